@@ -1,0 +1,320 @@
+"""The daybook as frozen records: what she did and said on a day, and the state of things between two days.
+
+A day is an ``Opening`` state, the entries made on it in order, and a closing state once it was closed. What the entries
+amount to is computed (``checklists.daybook.marks``), never stored beside them.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import Annotated, Literal
+
+from msgspec import Meta, Struct
+
+Count = Annotated[int, Meta(ge=0, le=1_000_000)]
+ListNumber = Annotated[int, Meta(ge=1, le=400)]
+Said = Annotated[str, Meta(max_length=400)]
+
+Remedy = Literal["share", "use another", "make more", "fetch", "go without"]
+"""What she does about a line that is short."""
+Reason = Literal["not today", "room has it", "children have it", "lesson changed", "other"]
+"""Why a line is not needed."""
+OutcomeKind = Literal["done", "done except", "about half", "not taught", "went further", "unknown"]
+StoreLevel = Literal["plenty", "low", "out"]
+CarriedKind = Literal["short", "not put right", "left in a room", "catch-up not handed out", "preparation", "count pending"]
+
+
+# ------------------------------------------------------------------------------------------------------ entries
+
+
+class Entry(Struct, frozen=True, tag_field="did", omit_defaults=True, kw_only=True, forbid_unknown_fields=True):
+    """Something she did or said, at a moment of the day it concerns."""
+
+    at: datetime
+
+
+class Packed(Entry, frozen=True, kw_only=True, tag="packed"):
+    """So many are in the container now. A part packed line has fewer than its need."""
+
+    line: str
+    count: Count
+
+
+class CameUpShort(Entry, frozen=True, kw_only=True, tag="short"):
+    """There are only ``count``; what she does about it."""
+
+    line: str
+    count: Count
+    remedy: Remedy = "go without"
+
+
+class NotNeeded(Entry, frozen=True, kw_only=True, tag="not needed"):
+    line: str
+    reason: Reason = "not today"
+
+
+class Ticked(Entry, frozen=True, kw_only=True, tag="ticked"):
+    """A task, a check or a carried matter was seen to."""
+
+    matter: str
+
+
+class FoundLevel(Entry, frozen=True, kw_only=True, tag="level"):
+    """A glance at a supply: plenty, low or out."""
+
+    supply: str
+    level: StoreLevel
+
+
+class CountedStock(Entry, frozen=True, kw_only=True, tag="counted"):
+    """She counted all she has of a supply."""
+
+    supply: str
+    count: Count
+
+
+class FoundInContainer(Entry, frozen=True, kw_only=True, tag="contents"):
+    """She looked: so many are in the container, whatever the estimate said."""
+
+    container: str
+    supply: str
+    count: Count
+
+
+class Reported(Entry, frozen=True, kw_only=True, tag="visit"):
+    """What became of a visit. A later report of the same visit replaces the earlier one.
+
+    ``absent`` are class-list numbers; ``absent_count`` a number without saying who; both empty and ``absences_known``
+    false: nobody could say. ``students`` is how many came, where it was not the planned number.
+    """
+
+    visit: str
+    outcome: OutcomeKind
+    not_done: Count = 0
+    reached_part: Annotated[int, Meta(ge=1, le=40)] | None = None
+    absent: tuple[ListNumber, ...] = ()
+    absent_count: Count = 0
+    absences_known: bool = False
+    students: Count | None = None
+
+
+class CountedSharps(Entry, frozen=True, kw_only=True, tag="count"):
+    """A counted supply of a visit, out and back."""
+
+    visit: str
+    supply: str
+    out: Count
+    back: Count
+
+
+class HandedOut(Entry, frozen=True, kw_only=True, tag="handed out"):
+    """Whether the catch-up kit of a class was handed out."""
+
+    visit: str
+    given: bool
+
+
+class PutRight(Entry, frozen=True, kw_only=True, tag="put right"):
+    """Whether a kit was put right after use: rinsed, counted, refilled."""
+
+    container: str
+    done: bool
+
+
+class Stands(Entry, frozen=True, kw_only=True, tag="stands"):
+    """Where a container is: "store" or a room."""
+
+    container: str
+    place: str
+    period: str = ""
+
+
+class LetGo(Entry, frozen=True, kw_only=True, tag="let go"):
+    """A carried matter is dropped, with a reason."""
+
+    matter: str
+    reason: Said = ""
+
+
+class CarriedOver(Entry, frozen=True, kw_only=True, tag="carried over"):
+    """A matter is left for later, on purpose; ``to`` moves it to a date."""
+
+    matter: str
+    to: date | None = None
+
+
+class ReportedMissing(Entry, frozen=True, kw_only=True, tag="reported missing"):
+    """A missing sharp was reported to somebody."""
+
+    case: str
+    to_whom: Said
+    when: Said = ""
+
+
+class ClosedCase(Entry, frozen=True, kw_only=True, tag="case closed"):
+    """A missing sharp was found, or written off, where and how."""
+
+    case: str
+    found: bool
+    where: Said = ""
+
+
+class LeftStore(Entry, frozen=True, kw_only=True, tag="left"):
+    """She left the store with these lines open."""
+
+    open_lines: tuple[str, ...] = ()
+
+
+class Changed(Entry, frozen=True, kw_only=True, tag="changed"):
+    """The day is not as planned. Each field given replaces what an earlier change of the day said of it."""
+
+    no_school: bool | None = None
+    day: str | None = None
+    bells: str | None = None
+    substitute: bool | None = None
+    away: tuple[str, ...] | None = None
+    """Classes that are not visited."""
+
+
+AnyEntry = (
+    Packed
+    | CameUpShort
+    | NotNeeded
+    | Ticked
+    | FoundLevel
+    | CountedStock
+    | FoundInContainer
+    | Reported
+    | CountedSharps
+    | HandedOut
+    | PutRight
+    | Stands
+    | LetGo
+    | CarriedOver
+    | ReportedMissing
+    | ClosedCase
+    | LeftStore
+    | Changed
+)
+
+
+# -------------------------------------------------------------------------------------------- between two days
+
+
+class Piece(Struct, frozen=True, omit_defaults=True, forbid_unknown_fields=True):
+    """Base of the records that make up a state."""
+
+
+class Place(Piece, frozen=True):
+    where: str
+    since: date
+    period: str = ""
+
+
+class Unfinished(Piece, frozen=True):
+    """So many children who were there are not done with a part."""
+
+    lesson: str
+    part: int
+    count: int
+    since: date
+
+
+class Progress(Piece, frozen=True):
+    """The class's own place: which part of which lesson is next, and since when the one before is behind it."""
+
+    lesson: str
+    part: int
+    taught_on: date | None = None
+    """When the part before this one of the same lesson was taught: the start of any drying."""
+    again: bool = False
+    """The part was begun and is taught again from the middle."""
+    lessons_done: tuple[str, ...] = ()
+
+
+class Unsure(Piece, frozen=True):
+    """A visit whose outcome nobody has told yet."""
+
+    date: date
+    visit: str
+    lesson: str
+    part: int
+
+
+class Owed(Piece, frozen=True):
+    """Who missed a part: class-list numbers, a count without numbers, or nobody knows (then a reserve is packed)."""
+
+    lesson: str
+    part: int
+    since: date
+    numbers: tuple[int, ...] = ()
+    count: int = 0
+    unknown: bool = False
+
+
+class Carried(Piece, frozen=True):
+    """Something unfinished at the end of a day that comes back.
+
+    Without ``for_class`` it stands on the next school day's list; with it, on that class's next visit. ``not_before``
+    is a date she moved it to.
+    """
+
+    key: str
+    kind: CarriedKind
+    what: str
+    since: date
+    container: str = ""
+    supply: str = ""
+    count: int = 0
+    for_class: str = ""
+    not_before: date | None = None
+
+
+class Case(Piece, frozen=True):
+    """A counted thing that did not come back. Stays on top of every day until it is closed."""
+
+    key: str
+    supply: str
+    count: int
+    date: date
+    room: str
+    period: str
+    school_class: str
+    out: int
+    back: int
+    reported_to: str = ""
+    reported_when: str = ""
+
+
+class State(Piece, frozen=True):
+    """How things stand overnight: one day's closing and the next day's opening."""
+
+    contents: dict[str, dict[str, int]] = {}
+    """Container -> supply -> how many are in it."""
+    places: dict[str, Place] = {}
+    """Containers that are not at the store."""
+    progress: dict[str, Progress] = {}
+    unsure: dict[str, tuple[Unsure, ...]] = {}
+    """Class -> visits of it whose outcome is unknown, oldest first."""
+    owed: dict[str, tuple[Owed, ...]] = {}
+    unfinished: dict[str, tuple[Unfinished, ...]] = {}
+    on_hand: dict[str, int] = {}
+    """Supply -> all she has of it, wherever it is. An estimate once anything was used since ``counted``."""
+    counted: dict[str, date] = {}
+    levels: dict[str, StoreLevel] = {}
+    carried: tuple[Carried, ...] = ()
+    cases: tuple[Case, ...] = ()
+    lost_days: tuple[date, ...] = ()
+    announced: dict[str, str] = {}
+    """ISO date -> the cycle day that was announced for it."""
+
+
+class DayRecord(Struct, frozen=True, omit_defaults=True, forbid_unknown_fields=True):
+    """One day's file. ``opening`` and ``closing`` are there once the day was closed."""
+
+    format: Literal[1]
+    date: date
+    entries: tuple[AnyEntry, ...] = ()
+    closed_at: datetime | None = None
+    opening: State | None = None
+    closing: State | None = None

@@ -1,0 +1,1 @@
+"""The list of a day: visits to demands, demands to lines by container."""

@@ -1,0 +1,225 @@
+"""A day's list as frozen records. Made by ``checklists.lines.day.day_on``; what she did about it is in the daybook."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal
+
+from msgspec import Struct
+
+from checklists.plan.records import Group
+
+ContainerKind = Literal["cart", "box", "kit", "folder"]
+
+GROUPS: tuple[Group, ...] = ("Paper", "Supplies", "Differentiation", "Catch-up", "Demo")
+
+
+class Step(Struct, frozen=True):
+    """One part of one lesson. Parts count from 1."""
+
+    lesson: str
+    part: int
+
+
+class Visit(Struct, frozen=True):
+    """One class, on one date, in one period, in one room.
+
+    ``steps`` has the part that is taught; two when the outcome of the last visit is unknown, so that what is packed is
+    right for either answer. Times are minutes since midnight.
+    """
+
+    key: str
+    """ "P3 3-B": unique within a day."""
+    number: int
+    """V1, V2 … in time order."""
+    class_id: str
+    grade: str
+    period: str
+    room: str
+    start: int
+    end: int
+    students: int
+    about: bool
+    tables: int
+    steps: tuple[Step, ...]
+    walk_before: int
+    """Minutes from the room before, or from the store for the first."""
+    gap_before: int
+    """Minutes since the visit before ended; for the first one, a full morning."""
+    gap_after: int
+    swap_minutes_before: int
+    """Minutes a change of containers at the store would take on the way here."""
+    is_first: bool
+    is_last: bool
+    substitute: bool = False
+
+    @property
+    def name(self) -> str:
+        return f"V{self.number}"
+
+    @property
+    def minutes(self) -> int:
+        return self.end - self.start
+
+
+class Because(Struct, frozen=True):
+    """One reason of a line, a task, a check or a caution: for which visit, from what, through which facts."""
+
+    text: str
+    """A plain sentence: "24 children, per pair 12"."""
+    visits: tuple[str, ...] = ()
+    """Keys of the visits."""
+    rule: str = ""
+    """Id of the rule it comes from; empty for a lesson's own item."""
+    rule_title: str = ""
+    facts: tuple[str, ...] = ()
+    """The chain of facts in words, the given ones first."""
+    private: bool = False
+    """True: may not appear on a public page."""
+
+
+class Line(Struct, frozen=True):
+    """One supply to have in one container."""
+
+    key: str
+    """ "box-3/yarn-ball"; with "/catch-up 3-B" behind it for a thing of a catch-up kit."""
+    number: int
+    """The same on screen and on paper, from 11 on."""
+    container: str
+    supply: str
+    """Id of the supply, or "folder 3-B"."""
+    name: str
+    group: Group
+    need: int
+    in_it: int
+    """What the container held when the day opened."""
+    visits: tuple[str, ...]
+    critical: bool
+    counted: bool
+    """Counted out and back: sharps and the teacher's own tools. Never ticked in bulk."""
+    about: bool
+    """``need`` rests on a class size that is about, or on an estimate."""
+    catch_up_for: str
+    """Class whose catch-up kit this belongs to; empty for an ordinary line."""
+    shelf: str
+    because: tuple[Because, ...]
+    forbidden: str = ""
+    """Why this must not come along, where a rule forbids it: blocks until it is resolved."""
+    instead: str = ""
+    """Name of what to use in place of a forbidden thing."""
+    on_shelf: int | None = None
+    """How many are at the store outside containers, as far as known."""
+
+    @property
+    def add(self) -> int:
+        return max(0, self.need - self.in_it)
+
+
+class Task(Struct, frozen=True):
+    """Preparation with minutes and the date it is due."""
+
+    key: str
+    number: int
+    what: str
+    minutes: int
+    due: date
+    for_date: date
+    visit: str
+    class_id: str
+    critical: bool
+    because: tuple[Because, ...]
+
+
+class Check(Struct, frozen=True):
+    """A yes/no to see to, at the store or in a room, or a count out and back."""
+
+    key: str
+    number: int
+    what: str
+    visit: str
+    at: Literal["store", "room"]
+    critical: bool
+    because: tuple[Because, ...]
+
+
+class Caution(Struct, frozen=True):
+    """A warning. ``is_new`` until it was shown for this class and lesson before."""
+
+    key: str
+    what: str
+    visit: str
+    critical: bool
+    because: tuple[Because, ...]
+
+
+class Question(Struct, frozen=True):
+    """A visit of an earlier day whose outcome is unknown. Answered by a ``Reported`` entry of that day."""
+
+    key: str
+    date: date
+    visit: str
+    class_id: str
+    text: str
+    default: Literal["done", "not taught"]
+
+
+class Matter(Struct, frozen=True):
+    """A carried thing that stands on today's list, with since when and how many school days that is."""
+
+    key: str
+    kind: str
+    what: str
+    since: date
+    school_days: int
+    container: str
+    for_class: str
+    stale: bool
+    """Older than she wants to see without deciding: do it, let it go, or move it to a date."""
+    before_visit: str = ""
+    """Key of today's first visit that needs it."""
+
+
+class Container(Struct, frozen=True):
+    """A container that today's visits need."""
+
+    id: str
+    name: str
+    kind: ContainerKind
+    shelf: str
+    sign: str
+    place: str
+    """ "store" or a room."""
+    place_since: str
+    """In words, "Fri 2 Oct P5"; empty at the store."""
+    visits: tuple[str, ...]
+    kilograms: float | None
+    """Of what it holds when packed, as far as masses are known."""
+
+
+class Day(Struct, frozen=True, dict=True):
+    """Everything of one date, as the plan, the opening state and the day's changes make it."""
+
+    date: date
+    school_day: bool
+    why_no_school: str
+    day_name: str
+    """Timetable day: "Mon", or the letter of the cycle."""
+    bells: str
+    visits: tuple[Visit, ...]
+    containers: tuple[Container, ...]
+    """In the order of the first visit that needs them, the cart first."""
+    lines: tuple[Line, ...]
+    """In order of number."""
+    tasks: tuple[Task, ...]
+    """Due today or before, then those coming."""
+    checks: tuple[Check, ...]
+    cautions: tuple[Caution, ...]
+    questions: tuple[Question, ...]
+    matters: tuple[Matter, ...]
+    cases: tuple[str, ...]
+    """Open cases of missing sharps, in words, oldest first."""
+    notes: tuple[str, ...]
+    """What could not be worked out, in words: a class without a lesson, more critical lines than five in a visit."""
+    leave_by: int | None
+    """Minute of the day; None without visits."""
+    next_school_day: date | None

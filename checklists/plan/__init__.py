@@ -1,0 +1,1 @@
+"""The plan: what she teaches, to whom, when, with what."""

@@ -1,0 +1,391 @@
+"""The plan as frozen records: what a school year is planned to be, before anything happened.
+
+Read by ``checklists.files.plan_folder`` from the files a person writes; nothing here computes and nothing here changes
+during a day. Every thing is named by its ``id``, short and readable, and ids are what the records refer to each other by.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from functools import cached_property
+from typing import Annotated, Literal
+
+from msgspec import Meta, Struct
+
+Id = Annotated[str, Meta(min_length=1, max_length=60)]
+Text = Annotated[str, Meta(max_length=400)]
+ClockTime = Annotated[str, Meta(pattern=r"^([01]?\d|2[0-3]):[0-5]\d$")]
+"""A time of day as people write it, "8:05" or "13:15"; ``words.minute_of`` gives minutes since midnight."""
+Grade = Annotated[str, Meta(pattern=r"^(PK|K|[1-8])$")]
+"""Pre-kindergarten "PK", kindergarten "K", then "1" to "8"; ``grade_number`` gives -1, 0, 1 …"""
+Headcount = Annotated[int, Meta(ge=0, le=400)]
+AboutHeadcount = Annotated[str, Meta(pattern=r"^about [1-9]\d{0,2}$")]
+Amount = Annotated[float, Meta(ge=0, le=100_000)]
+Whole = Annotated[int, Meta(ge=0, le=1_000_000)]
+Minutes = Annotated[int, Meta(ge=0, le=600)]
+Share = Annotated[float, Meta(ge=0, le=1)]
+
+Basis = Literal["student", "pair", "table", "class", "lesson"]
+"""What a quantity is counted by. Pairs and tables round up; "lesson" is one for all the day's visits of that lesson."""
+Group = Literal["Paper", "Supplies", "Differentiation", "Catch-up", "Demo"]
+SupplyKind = Literal["paper", "material", "tool", "sample", "sheet"]
+StockLevel = Literal["plenty", "low", "out"]
+
+
+class Record(Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
+    """Base of every record that is read from a plan file."""
+
+
+# ------------------------------------------------------------------------------------------------- the school
+
+
+class Period(Record, frozen=True):
+    name: Id
+    start: ClockTime
+    end: ClockTime
+
+
+class Break(Record, frozen=True):
+    """A time spent at the store in which containers can be changed: lunch, planning."""
+
+    name: Text
+    start: ClockTime
+    end: ClockTime
+
+
+class Bells(Record, frozen=True):
+    """A named bell schedule: regular, delayed opening, early dismissal. A period it leaves out does not take place."""
+
+    id: Id
+    periods: tuple[Period, ...] = ()
+    breaks: tuple[Break, ...] = ()
+
+
+class DayOff(Record, frozen=True):
+    """A planned day off, or every day from ``first`` to ``last``, both included."""
+
+    first: date
+    last: date | None = None
+    reason: Text = ""
+
+
+class Rotation(Record, frozen=True):
+    """How timetable days follow one another: by weekday, or through ``days`` in turn on school days.
+
+    ``lost_day`` says what an unplanned lost day does to a cycle: the cycle "slides" (the lost letter is taught next), stays
+    "fixed" to its dates (the letter is lost), or is "announced" (it slides until somebody announces a letter).
+    """
+
+    kind: Literal["weekdays", "cycle"] = "weekdays"
+    days: tuple[Id, ...] = ()
+    lost_day: Literal["slides", "fixed", "announced"] = "slides"
+
+
+class Room(Record, frozen=True):
+    """Facts of a room. ``None`` is "not known": rules then pack so that it is right for either answer."""
+
+    id: Id
+    sink: bool | None = None
+    carpet: bool | None = None
+    projector: bool | None = None
+    drying_places: Annotated[int, Meta(ge=0, le=500)] | None = None
+    upstairs: bool = False
+    can_be_locked: bool = False
+
+
+class Walk(Record, frozen=True):
+    """Minutes with the loaded cart between two rooms, either way. The store is the place "store"."""
+
+    between: Annotated[tuple[Id, ...], Meta(min_length=2, max_length=2)]
+    minutes: Minutes
+
+
+class Cart(Record, frozen=True):
+    """The cart: how much it takes, what always stands on it. A box is 2 half slots, a kit 1 (common practice, no source)."""
+
+    half_slots: Annotated[int, Meta(ge=1, le=60)] = 8
+    wet_sheets: Annotated[int, Meta(ge=0, le=200)] = 25
+    standing: dict[Id, Whole] = {}
+    limit_kg: Amount = 70
+
+
+class Spare(Record, frozen=True):
+    """The larger of a number and a percentage, on the total, rounded up."""
+
+    at_least: Whole = 0
+    percent: Annotated[float, Meta(ge=0, le=200)] = 0
+
+
+class Habits(Record, frozen=True):
+    """How she works. Every built-in value is common practice, no source, except as marked; all are hers to change."""
+
+    attendance: Share = 0.94
+    """Share of a class present on an ordinary day."""
+    reserve_certainty: Share = 0.95
+    early_share: Share = 0.25
+    """Share of a class done early; ``early_share_young`` for kindergarten and grade 1."""
+    early_share_young: Share = 0.40
+    set_up_minutes: Minutes = 4
+    slack_minutes: Minutes = 2
+    swap_minutes: Minutes = 2
+    """Handling of a change of containers at the store, without the walks."""
+    minutes_a_line: Annotated[float, Meta(ge=0, le=10)] = 0.3
+    arrival: ClockTime = "7:25"
+    default_walk: Minutes = 2
+    spare_paper: Spare = Spare(2, 10)
+    spare_paper_young: Spare = Spare(3, 15)
+    spare_material: Spare = Spare(2, 10)
+    spare_tool: Spare = Spare(1, 5)
+    stale_after_school_days: Annotated[int, Meta(ge=1, le=30)] = 3
+    box_limit_kg: Amount = 11
+    filler: str = ""
+    """Id of the lesson taught where a class has no lesson placed."""
+
+
+class School(Record, frozen=True):
+    format: Literal[1]
+    name: Text
+    first_day: date
+    last_day: date
+    bells: Annotated[tuple[Bells, ...], Meta(min_length=1)]
+    """The first one is the regular schedule."""
+    days_off: tuple[DayOff, ...] = ()
+    rotation: Rotation = Rotation()
+    rooms: tuple[Room, ...] = ()
+    walks: tuple[Walk, ...] = ()
+    cart: Cart = Cart()
+    habits: Habits = Habits()
+
+
+# ------------------------------------------------------------------------------------------------- the classes
+
+
+class Need(Record, frozen=True):
+    """So many children of a class need something adapted. Private: public pages show things, never this."""
+
+    need: Id
+    count: Annotated[int, Meta(ge=1, le=60)] = 1
+    tables: tuple[int, ...] = ()
+
+
+class SchoolClass(Record, frozen=True):
+    """Students who come together. Children are class-list numbers, never names."""
+
+    id: Id
+    grade: Grade
+    room: Id
+    students: Headcount | AboutHeadcount
+    tables: Annotated[int, Meta(ge=1, le=60)] = 6
+    adults: Annotated[int, Meta(ge=1, le=6)] = 1
+    needs: tuple[Need, ...] = ()
+    avoid: tuple[Id, ...] = ()
+    has: tuple[Id, ...] = ()
+    """Supplies that the room or the children already have."""
+
+    @property
+    def headcount(self) -> int:
+        return self.students if isinstance(self.students, int) else int(self.students.split()[1])
+
+    @property
+    def is_about(self) -> bool:
+        return isinstance(self.students, str)
+
+
+class Classes(Record, frozen=True):
+    """The file of classes: who comes when, and which lessons a grade is taught in which order."""
+
+    classes: tuple[SchoolClass, ...] = ()
+    timetable: dict[Id, dict[Id, Id]] = {}
+    """Timetable day -> period -> class. Days are "Mon" … "Fri", or those of the cycle."""
+    teaching: dict[Grade, tuple[Id, ...]] = {}
+    """Grade -> lessons of the year in order."""
+
+
+# ------------------------------------------------------------------------------------------- supplies and kits
+
+
+class Supply(Record, frozen=True):
+    """A thing in the catalogue. ``returns`` defaults by kind: tools and samples come back, the rest is consumed."""
+
+    id: Id
+    name: Text
+    kind: SupplyKind = "material"
+    returns: bool | None = None
+    sharp: bool = False
+    """Counted out and back, never left in a room."""
+    own: bool = False
+    """The teacher's own tool: counted out and back."""
+    marks: tuple[Id, ...] = ()
+    """What it is or contains, for the rules: "scissors", "powder", "latex" …"""
+    grams: Amount | None = None
+    pack: Annotated[int, Meta(ge=1, le=10_000)] = 1
+    shelf: Text = ""
+    on_hand: Whole | StockLevel | None = None
+    counted: date | None = None
+    spare: Spare | None = None
+    conforms: bool | None = None
+    """Says on its label that it conforms to ASTM D4236 (16 CFR 1500.14(b)(8)); None: not an art material, or not looked up."""
+    label_caution: Text = ""
+    """A chronic-hazard caution printed on the label."""
+    for_the_teacher: bool = False
+    """Used by the teacher alone, never in the children's hands."""
+    instead: Id | None = None
+    """What she uses in its place where it must not come along."""
+
+    @property
+    def comes_back(self) -> bool:
+        return self.returns if self.returns is not None else self.kind in ("tool", "sample")
+
+    @property
+    def is_counted(self) -> bool:
+        return self.sharp or self.own
+
+
+class Box(Record, frozen=True):
+    """The box of a grade. A grade without an entry has a box all the same."""
+
+    grade: Grade
+    shelf: Text = ""
+    sign: Text = ""
+    standing: dict[Id, Whole] = {}
+    half_slots: Annotated[int, Meta(ge=0, le=20)] = 2
+    may_be_left: bool = True
+
+
+class Kit(Record, frozen=True):
+    """The kit of a technique, shared by grades. What it holds lives in it; part items of these supplies go there."""
+
+    id: Id
+    name: Text
+    shelf: Text = ""
+    holds: dict[Id, Whole] = {}
+    """Supply -> how many are in it when it is full."""
+    reset: Text = ""
+    """What putting it right after use means: "rinse, count, refill"."""
+    reset_minutes: Minutes = 0
+    half_slots: Annotated[int, Meta(ge=0, le=20)] = 1
+    may_be_left: bool = True
+
+
+class Supplies(Record, frozen=True):
+    supplies: tuple[Supply, ...] = ()
+
+
+class Kits(Record, frozen=True):
+    boxes: tuple[Box, ...] = ()
+    kits: tuple[Kit, ...] = ()
+
+
+# ----------------------------------------------------------------------------------------------------- lessons
+
+
+class Item(Record, frozen=True):
+    """What a part needs of one supply."""
+
+    supply: Id
+    count: Amount = 1
+    per: Basis = "student"
+    critical: bool = False
+    into: Id = ""
+    """ "box", "cart", or the id of a kit. Empty: the lesson's kit that holds it, the cart if it stands there, else the box."""
+    demo: bool = False
+    """For the teacher's demonstration; stands under Demo, and no spare is added."""
+    note: Text = ""
+
+
+class Prep(Record, frozen=True):
+    """Preparation for a part: cut, wind, slice, copy."""
+
+    what: Text
+    minutes: Minutes = 5
+    days_before: Annotated[int, Meta(ge=0, le=20)] = 1
+    """School days before the visit on which it falls due."""
+
+
+class Wait(Record, frozen=True):
+    """Time that must pass before the next part, or may at most: drying, kiln, wet clay."""
+
+    days: Annotated[int, Meta(ge=0, le=120)] = 0
+    then_school_days: Annotated[int, Meta(ge=0, le=40)] = 0
+    at_most_days: Annotated[int, Meta(ge=1, le=120)] | None = None
+    why: Text = ""
+
+
+class Part(Record, frozen=True):
+    """What is taught in one period."""
+
+    title: Text
+    tags: tuple[Id, ...] = ()
+    minutes: Minutes = 45
+    least_minutes: Minutes = 35
+    items: tuple[Item, ...] = ()
+    pieces_each: Amount = 1
+    """Pieces a student leaves to dry, where the part is wet."""
+    catch_up: Literal["full", "short", "none"] = "full"
+    short_version: tuple[Item, ...] = ()
+    preps: tuple[Prep, ...] = ()
+    wait: Wait | None = None
+
+
+class Lesson(Record, frozen=True):
+    """A project of one or more parts."""
+
+    id: Id
+    title: Text
+    parts: Annotated[tuple[Part, ...], Meta(min_length=1)]
+    grades: tuple[Grade, ...] = ()
+    kits: tuple[Id, ...] = ()
+    extension: tuple[Item, ...] = ()
+    """For those who finish early; counts are per student done early."""
+    dry_version: Id = ""
+    """Lesson to teach instead where no water, mess or sharp tools can be."""
+
+
+class Plan(Struct, frozen=True, dict=True):
+    """Everything read from the plan files, with look-ups by id. ``supplies`` includes the built-in ones."""
+
+    school: School
+    classes: tuple[SchoolClass, ...]
+    timetable: dict[str, dict[str, str]]
+    teaching: dict[str, tuple[str, ...]]
+    supplies: tuple[Supply, ...]
+    boxes: tuple[Box, ...]
+    kits: tuple[Kit, ...]
+    lessons: tuple[Lesson, ...]
+
+    @cached_property
+    def class_by_id(self) -> dict[str, SchoolClass]:
+        return {each.id: each for each in self.classes}
+
+    @cached_property
+    def supply_by_id(self) -> dict[str, Supply]:
+        return {each.id: each for each in self.supplies}
+
+    @cached_property
+    def lesson_by_id(self) -> dict[str, Lesson]:
+        return {each.id: each for each in self.lessons}
+
+    @cached_property
+    def kit_by_id(self) -> dict[str, Kit]:
+        return {each.id: each for each in self.kits}
+
+    @cached_property
+    def room_by_id(self) -> dict[str, Room]:
+        return {each.id: each for each in self.school.rooms}
+
+    @cached_property
+    def box_by_grade(self) -> dict[str, Box]:
+        return {each.grade: each for each in self.boxes}
+
+    @cached_property
+    def bells_by_id(self) -> dict[str, Bells]:
+        return {each.id: each for each in self.school.bells}
+
+    @cached_property
+    def walk_minutes(self) -> dict[frozenset[str], int]:
+        return {frozenset(each.between): each.minutes for each in self.school.walks}
+
+
+def grade_number(grade: str) -> int:
+    """Pre-kindergarten -1, kindergarten 0, then the grade itself."""
+    return {"PK": -1, "K": 0}[grade] if grade in ("PK", "K") else int(grade)

@@ -1,0 +1,182 @@
+"""Rules as records: what they ask of a visit, and what they do. Read from TOML; no code is ever evaluated.
+
+A condition is a short sentence (``checklists.rules.conditions`` has the whole grammar):
+
+    "wet"                    the visit has the tag          "not sink"               it has not
+    "grade at most 2"        a number of the visit          "gap_after below reset"  two numbers compared
+    "need fine-motor"        the class has such a need      "avoid latex"            the class avoids it
+    "item is powder"         a supply of the visit is so marked; all "item is …" of a rule speak of the same supply
+    "some item is sharp"     any supply is                  "no item is sharp"       none is
+    "lists scissors"         the part itself lists a supply so marked, before any rule added one
+
+What a rule gives are tags ("wet") or marks of the item ("item is risky"); other rules may ask for them.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal
+
+from msgspec import Struct
+
+from checklists.plan.records import Amount, Group, Id, Minutes, Record, Spare, Text
+
+RuleBasis = str
+"""A plan basis ("student", "pair", "table", "class", "lesson"), "piece" (what is left to dry), or "need NAME"."""
+
+
+class Quantity(Record, frozen=True):
+    """⌈(units of ``per`` × ``count`` + ``plus``) ÷ ``each_holds``⌉. Units of pairs and tables are rounded up first."""
+
+    count: Amount = 1
+    per: RuleBasis = "class"
+    plus: Amount = 0
+    each_holds: Amount = 1
+
+
+class Add(Quantity, frozen=True):
+    """Have a supply along. Several rules adding the same supply to a visit: the largest counts."""
+
+    supply: Id = ""
+    group: Group | Literal[""] = ""
+    """Empty: by the kind of supply."""
+    critical: bool = False
+    spare: Spare | Literal["usual", "none"] = "none"
+    into: Id = ""
+
+
+class Replace(Quantity, frozen=True):
+    """Take adapted or safer things in place of ordinary ones; the total stays. ``everything`` replaces all of them."""
+
+    what: Id = ""
+    """A mark ("scissors"), or "item" for the supply that the conditions speak of."""
+    supply: Id = ""
+    """What comes in its place."""
+    everything: bool = False
+    group: Group | Literal[""] = ""
+    critical: bool = False
+
+
+class Forbid(Record, frozen=True):
+    """A supply must not come along; blocks until it is resolved."""
+
+    what: Id = "item"
+    instead: Id = ""
+
+
+class Raise(Record, frozen=True):
+    """Raise the spare of what is so marked (or of a kind), or its quantity ``times``."""
+
+    what: Id
+    spare: Spare | None = None
+    times: Amount = 1
+
+
+class TaskFor(Record, frozen=True):
+    """Preparation. ``minutes`` in all plus ``minutes_each`` a student."""
+
+    what: Text
+    minutes: Minutes = 5
+    minutes_each: Amount = 0
+    days_before: int = 1
+    critical: bool = False
+
+
+class CheckFor(Record, frozen=True):
+    """Something to see to: at the store before leaving, or in the room."""
+
+    what: Text
+    at: Literal["store", "room"] = "room"
+    critical: bool = False
+
+
+class NextPart(Record, frozen=True):
+    """When the next part may be taught: not before so many days and then school days, not after so many days."""
+
+    not_before_days: int = 0
+    not_before_school_days: int = 0
+    not_after_days: int | None = None
+    why: Text = ""
+
+
+class Warn(Record, frozen=True):
+    """A caution. ``critical``: the part cannot be taught or is unsafe as things are."""
+
+    text: Text
+    critical: bool = False
+
+
+class Rule(Record, frozen=True):
+    id: Id
+    title: Text
+    when: tuple[Text, ...]
+    because: Text
+    """A plain sentence for why; may use {students} {tables} {grade} {class} {room} {minutes} {item} and the like."""
+    gives: tuple[Text, ...] = ()
+    add: tuple[Add, ...] = ()
+    replace: tuple[Replace, ...] = ()
+    forbid: tuple[Forbid, ...] = ()
+    raises: tuple[Raise, ...] = ()
+    tasks: tuple[TaskFor, ...] = ()
+    checks: tuple[CheckFor, ...] = ()
+    next_part: tuple[NextPart, ...] = ()
+    cautions: tuple[Warn, ...] = ()
+    safety: bool = False
+    """Switching it off asks for a reason."""
+    private: bool = False
+    """Its reason tells of a child's need: never on a public page."""
+    on: bool = True
+    source: Text = "common practice, no source"
+
+
+class SwitchedOff(Record, frozen=True):
+    """A rule that does not apply: at all, for a class, for a lesson, until a date (included)."""
+
+    rule: Id
+    class_id: Id | Literal[""] = ""
+    lesson: Id | Literal[""] = ""
+    until: date | None = None
+    reason: Text = ""
+
+
+class RuleFile(Record, frozen=True):
+    rules: tuple[Rule, ...] = ()
+    off: tuple[SwitchedOff, ...] = ()
+
+
+# -------------------------------------------------------------------------- what the rules know and what they say
+
+
+class VisitFacts(Struct, frozen=True):
+    """The given facts of one visit with one step (part)."""
+
+    class_id: str
+    lesson: str
+    tags: frozenset[str]
+    """Tags of the part and of the visit: "cutting", "sink", "first visit", "short period" …"""
+    numbers: dict[str, float]
+    """"grade", "students", "tables", "part", "minutes", "gap_before", "gap_after", "pieces" …"""
+    needs: dict[str, int]
+    avoid: frozenset[str]
+    items: dict[str, frozenset[str]]
+    """Supplies the part lists -> their marks, the kind and "sharp", "own", "teacher-only" … among them."""
+    words: dict[str, str]
+    """What sentences may name: "class", "room", "lesson" …"""
+
+
+Action = Add | Replace | Forbid | Raise | TaskFor | CheckFor | NextPart | Warn
+
+
+class Effect(Struct, frozen=True):
+    """One action of one rule that applies to a visit."""
+
+    rule: Rule
+    action: Action
+    item: str
+    """Supply the conditions speak of; empty where they speak of none."""
+    because: str
+    """The rule's sentence, filled in."""
+    text: str
+    """The action's own text, filled in; empty where it has none."""
+    facts: tuple[str, ...]
+    """The chain of facts in words, the given ones first."""
