@@ -1,0 +1,175 @@
+"""What the entries of a day amount to: the newest word on each line, visit, container and matter."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+from typing import Literal
+
+from msgspec import Struct, field, structs
+
+from checklists.daybook import records as book
+from checklists.lines.records import Day, Line, Visit
+
+LineState = Literal["open", "part packed", "packed", "met", "short", "not needed", "forbidden"]
+"""``met``: the container holds enough; the line asks only to be seen. ``forbidden`` blocks until it is taken off the list."""
+
+
+class Mark(Struct, frozen=True):
+    """The newest word on a line: how many are in the container now, and what she does where that is not enough."""
+
+    at: datetime
+    count: int | None = None
+    remedy: str = ""
+    reason: str = ""
+
+
+class Marks(Struct):
+    """The newest word on everything of a day. Built once by ``marks_of`` and read from then on."""
+
+    lines: dict[str, Mark] = field(default_factory=dict)
+    seen_to: dict[str, datetime] = field(default_factory=dict)
+    """Tasks, checks and carried matters that were ticked."""
+    levels: dict[str, str] = field(default_factory=dict)
+    counted: dict[str, int] = field(default_factory=dict)
+    contents: dict[tuple[str, str], int] = field(default_factory=dict)
+    reports: dict[str, book.Reported] = field(default_factory=dict)
+    sharps: dict[tuple[str, str], book.CountedSharps] = field(default_factory=dict)
+    handed_out: dict[str, bool] = field(default_factory=dict)
+    put_right: dict[str, bool] = field(default_factory=dict)
+    places: dict[str, book.Stands] = field(default_factory=dict)
+    let_go: dict[str, str] = field(default_factory=dict)
+    carried_over: dict[str, book.CarriedOver] = field(default_factory=dict)
+    reported_cases: dict[str, book.ReportedMissing] = field(default_factory=dict)
+    closed_cases: dict[str, book.ClosedCase] = field(default_factory=dict)
+    left: book.LeftStore | None = None
+    changes: book.Changed | None = None
+
+
+def marks_of(entries: Iterable[book.AnyEntry]) -> Marks:
+    """Fold the entries of one day, oldest first; of two words on one thing the later one stands."""
+    marks = Marks()
+    for entry in entries:
+        add_to(marks, entry)
+    return marks
+
+
+def add_to(marks: Marks, entry: book.AnyEntry) -> None:
+    """Take one more entry into ``marks``."""
+    match entry:
+        case book.Packed():
+            marks.lines[entry.line] = Mark(entry.at, count=entry.count)
+        case book.CameUpShort():
+            marks.lines[entry.line] = Mark(entry.at, count=entry.count, remedy=entry.remedy)
+        case book.NotNeeded():
+            before = marks.lines.get(entry.line)
+            marks.lines[entry.line] = Mark(entry.at, count=before.count if before else None, reason=entry.reason)
+        case book.Ticked():
+            marks.seen_to[entry.matter] = entry.at
+            marks.let_go.pop(entry.matter, None)
+            marks.carried_over.pop(entry.matter, None)
+        case book.FoundLevel():
+            marks.levels[entry.supply] = entry.level
+        case book.CountedStock():
+            marks.counted[entry.supply] = entry.count
+        case book.FoundInContainer():
+            marks.contents[entry.container, entry.supply] = entry.count
+        case book.Reported():
+            marks.reports[entry.visit] = entry
+        case book.CountedSharps():
+            marks.sharps[entry.visit, entry.supply] = entry
+        case book.HandedOut():
+            marks.handed_out[entry.visit] = entry.given
+        case book.PutRight():
+            marks.put_right[entry.container] = entry.done
+        case book.Stands():
+            marks.places[entry.container] = entry
+        case book.LetGo():
+            marks.let_go[entry.matter] = entry.reason
+            marks.seen_to.pop(entry.matter, None)
+            marks.carried_over.pop(entry.matter, None)
+        case book.CarriedOver():
+            marks.carried_over[entry.matter] = entry
+            marks.seen_to.pop(entry.matter, None)
+            marks.let_go.pop(entry.matter, None)
+        case book.ReportedMissing():
+            marks.reported_cases[entry.case] = entry
+        case book.ClosedCase():
+            marks.closed_cases[entry.case] = entry
+        case book.LeftStore():
+            marks.left = entry
+        case book.Changed():
+            marks.changes = merge_changes(marks.changes, entry)
+
+
+def merge_changes(before: book.Changed | None, after: book.Changed) -> book.Changed:
+    """The day's changes so far with a further one: what the later one leaves open stays as it was said before."""
+    if before is None:
+        return after
+    said = {name: value for name, value in structs.asdict(after).items() if value is not None}
+    return structs.replace(before, **said)
+
+
+def changes_of(entries: Iterable[book.AnyEntry]) -> book.Changed | None:
+    """Only the changes of a day: what its calendar and visits depend on."""
+    merged: book.Changed | None = None
+    for entry in entries:
+        if isinstance(entry, book.Changed):
+            merged = merge_changes(merged, entry)
+    return merged
+
+
+def has_now(line: Line, marks: Marks) -> int:
+    """How many are in the container now: what she said, else what it held when the day opened."""
+    mark = marks.lines.get(line.key)
+    if mark is not None and mark.count is not None:
+        return mark.count
+    if line.catch_up_for:
+        return line.in_it
+    return marks.contents.get((line.container, line.supply), line.in_it)
+
+
+def state_of(line: Line, marks: Marks) -> LineState:
+    """Where a line stands. It is packed only while its need is met, so a need that grows opens it again."""
+    mark = marks.lines.get(line.key)
+    if mark is not None and mark.reason:
+        return "not needed"
+    if line.forbidden:
+        return "forbidden"
+    if mark is None:
+        must_be_ticked = line.critical or line.counted or has_now(line, marks) < line.need
+        return "open" if must_be_ticked else "met"
+    if mark.remedy:
+        return "short"
+    count = has_now(line, marks)
+    if count >= line.need:
+        return "packed"
+    return "part packed" if count > 0 else "open"
+
+
+def is_open(line: Line, marks: Marks) -> bool:
+    """Whether the line still asks for hands before she leaves."""
+    return state_of(line, marks) in ("open", "part packed", "forbidden")
+
+
+def is_settled(key: str, marks: Marks) -> bool:
+    """Whether a task, a check or a carried matter was seen to, dropped or put off on purpose."""
+    return key in marks.seen_to or key in marks.let_go or key in marks.carried_over
+
+
+def open_lines(day: Day, marks: Marks) -> tuple[Line, ...]:
+    """Lines that still ask for hands, critical ones first, else in order of number."""
+    return tuple(sorted((line for line in day.lines if is_open(line, marks)), key=lambda line: not line.critical))
+
+
+def readiness_of(visit: Visit, day: Day, marks: Marks) -> tuple[int, int]:
+    """(open lines, critical ones among them) of a visit."""
+    lines = [line for line in day.lines if visit.key in line.visits and is_open(line, marks)]
+    return len(lines), sum(line.critical for line in lines)
+
+
+def packing_minutes_left(day: Day, marks: Marks, minutes_a_line: float) -> float:
+    """Minutes of packing that the open lines and today's open tasks still take."""
+    lines = sum(is_open(line, marks) for line in day.lines)
+    tasks = sum(task.minutes for task in day.tasks if task.due <= day.date and not is_settled(task.key, marks))
+    return lines * minutes_a_line + tasks
