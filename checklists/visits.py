@@ -1,0 +1,126 @@
+"""The visits of a date: which class, when, where, and which part of which lesson it has reached."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from checklists.calendar import Calendar
+from checklists.daybook.records import Changed, Progress, State
+from checklists.lines.records import Step, Visit
+from checklists.plan.records import Bells, Plan, SchoolClass
+from checklists.words import minute_of
+
+STORE = "store"
+MOST_STEPS = 3
+"""Parts packed for one visit while outcomes are unknown: beyond three nobody finds anything in the box."""
+
+
+def first_progress(plan: Plan, class_: SchoolClass) -> Progress | None:
+    """A class's place at the start of the year: part 1 of its grade's first lesson. None without lessons."""
+    lessons = plan.teaching.get(class_.grade, ())
+    first = lessons[0] if lessons else plan.school.habits.filler
+    return Progress(first, 1) if first in plan.lesson_by_id else None
+
+
+def progress_of(plan: Plan, state: State, class_: SchoolClass) -> Progress | None:
+    """Where the class is; a lesson that is no longer in the plan counts as never begun."""
+    progress = state.progress.get(class_.id)
+    if progress is None or progress.lesson not in plan.lesson_by_id:
+        return first_progress(plan, class_)
+    return progress
+
+
+def advance(plan: Plan, class_: SchoolClass, progress: Progress, taught_on: date, parts: int = 1) -> Progress:
+    """The class's place after ``parts`` parts were taught, going on to the grade's next lesson after the last one."""
+    part = progress.part + parts
+    if part <= len(plan.lesson_by_id[progress.lesson].parts):
+        return Progress(progress.lesson, part, taught_on=taught_on, lessons_done=progress.lessons_done)
+    done = progress.lessons_done if progress.lesson in progress.lessons_done else (*progress.lessons_done, progress.lesson)
+    filler = plan.school.habits.filler
+    wanted = (each for each in plan.teaching.get(class_.grade, ()) if each not in done and each in plan.lesson_by_id)
+    following = next(wanted, filler if filler in plan.lesson_by_id else progress.lesson)
+    return Progress(following, 1, lessons_done=done)
+
+
+def steps_for(plan: Plan, state: State, class_: SchoolClass, day: date) -> tuple[Step, ...]:
+    """The part that is next, and after visits of unknown outcome the parts it might be instead."""
+    progress = progress_of(plan, state, class_)
+    if progress is None:
+        return ()
+    steps = [Step(progress.lesson, progress.part)]
+    for _ in state.unsure.get(class_.id, ())[: MOST_STEPS - 1]:
+        progress = advance(plan, class_, progress, day)
+        steps.append(Step(progress.lesson, progress.part))
+    return tuple(dict.fromkeys(steps))
+
+
+def walk_between(plan: Plan, start: str, end: str) -> int:
+    """Minutes with the cart from one place to another; a pair that is not known goes by the store."""
+    if start == end:
+        return 0
+    known = plan.walk_minutes.get(frozenset((start, end)))
+    if known is not None:
+        return known
+    if STORE in (start, end):
+        return plan.school.habits.default_walk
+    return walk_between(plan, start, STORE) + walk_between(plan, STORE, end)
+
+
+def bells_on(plan: Plan, change: Changed | None) -> Bells:
+    """The bell schedule of a day: the regular one, or the one the day was changed to."""
+    named = plan.bells_by_id.get(change.bells) if change is not None and change.bells else None
+    return named or plan.school.bells[0]
+
+
+def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: Changed | None) -> tuple[Visit, ...]:
+    """The day's visits in time order, numbered V1, V2 …; none where there is no school or no class has a lesson."""
+    planned = plan.timetable.get(calendar.day_name(day), {})
+    away = change.away or () if change is not None else ()
+    substitute = bool(change is not None and change.substitute)
+    periods = sorted(bells_on(plan, change).periods, key=lambda period: minute_of(period.start))
+    taken = [
+        (period, plan.class_by_id[planned[period.name]])
+        for period in periods
+        if planned.get(period.name) in plan.class_by_id and planned[period.name] not in away
+    ]
+    filler = plan.school.habits.filler
+    visits: list[Visit] = []
+    place, free_since = STORE, minute_of(plan.school.habits.arrival)
+    for at, (period, class_) in enumerate(taken):
+        start, end = minute_of(period.start), minute_of(period.end)
+        steps = steps_for(plan, state, class_, day)
+        if substitute:
+            steps = (Step(filler, 1),) if filler in plan.lesson_by_id else ()
+        after = minute_of(taken[at + 1][0].start) - end if at + 1 < len(taken) else 24 * 60 - end
+        to_room = walk_between(plan, STORE, class_.room)
+        visits.append(
+            Visit(
+                key=f"{period.name} {class_.id}",
+                number=at + 1,
+                class_id=class_.id,
+                grade=class_.grade,
+                period=period.name,
+                room=class_.room,
+                start=start,
+                end=end,
+                students=class_.headcount,
+                about=class_.is_about,
+                tables=class_.tables,
+                steps=steps,
+                walk_before=walk_between(plan, place, class_.room),
+                gap_before=max(0, start - free_since),
+                gap_after=max(0, after),
+                swap_minutes_before=walk_between(plan, place, STORE) + plan.school.habits.swap_minutes + to_room,
+                is_first=at == 0,
+                is_last=at == len(taken) - 1,
+                substitute=substitute,
+            )
+        )
+        place, free_since = class_.room, end
+    return tuple(visits)
+
+
+def next_visit_of(plan: Plan, calendar: Calendar, class_id: str, after: date) -> date | None:
+    """The date of a class's next visit later than ``after``, as planned; None where the year holds none."""
+    names = {name for name, periods in plan.timetable.items() if class_id in periods.values()}
+    return next((day for day in calendar.school_days_after(after) if calendar.day_name(day) in names), None)
