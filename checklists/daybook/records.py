@@ -304,9 +304,20 @@ class State(Piece, frozen=True):
     levels: dict[str, StoreLevel] = {}
     carried: tuple[Carried, ...] = ()
     cases: tuple[Case, ...] = ()
+    prepared: tuple[str, ...] = ()
+    """Keys of preparations that are done for visits still to come."""
+    cautioned: tuple[str, ...] = ()
+    """Keys of cautions that were shown for a class and its lesson."""
     lost_days: tuple[date, ...] = ()
     announced: dict[str, str] = {}
     """ISO date -> the cycle day that was announced for it."""
+
+
+class Folded(Piece, frozen=True):
+    """How much of the day's journal its file holds already: so many bytes, and the CRC-32 of them."""
+
+    bytes: int
+    checksum: int
 
 
 class DayRecord(Struct, frozen=True, omit_defaults=True, forbid_unknown_fields=True):
@@ -318,3 +329,5 @@ class DayRecord(Struct, frozen=True, omit_defaults=True, forbid_unknown_fields=T
     closed_at: datetime | None = None
     opening: State | None = None
     closing: State | None = None
+    folded: Folded | None = None
+    """Bookkeeping of ``checklists.files.daybook_folder``; None in every record it gives out."""

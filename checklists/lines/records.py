@@ -78,6 +78,15 @@ class Because(Struct, frozen=True):
     """True: may not appear on a public page."""
 
 
+class Use(Struct, frozen=True):
+    """What one visit takes of a line: nothing of a tool that comes back."""
+
+    visit: str
+    amount: float
+    per_student: bool
+    """Whether it shrinks with the number of students who came."""
+
+
 class Line(Struct, frozen=True):
     """One supply to have in one container."""
 
@@ -109,6 +118,7 @@ class Line(Struct, frozen=True):
     """Name of what to use in place of a forbidden thing."""
     on_shelf: int | None = None
     """How many are at the store outside containers, as far as known."""
+    uses: tuple[Use, ...] = ()
 
     @property
     def add(self) -> int:
@@ -143,12 +153,14 @@ class Check(Struct, frozen=True):
 
 
 class Caution(Struct, frozen=True):
-    """A warning. ``is_new`` until it was shown for this class and lesson before."""
+    """A warning about a visit."""
 
     key: str
     what: str
     visit: str
     critical: bool
+    is_new: bool
+    """False once it was shown for this class and lesson on an earlier day: then it only counts."""
     because: tuple[Because, ...]
 
 

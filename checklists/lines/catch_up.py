@@ -1,0 +1,133 @@
+"""What a class is owed: catch-up kits for those who missed a part, reserve where nobody knows, finish-up sets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from checklists.daybook.records import Owed, State, Unfinished
+from checklists.lines.needs import Need
+from checklists.lines.quantities import reserve_for, round_up
+from checklists.lines.records import Because, Visit
+from checklists.plan.records import Item, Part, Plan
+from checklists.words import join_words, plural, say_date
+
+MISSED_OFTEN = 3
+"""Parts of one lesson missed by one child from which on she is asked what to do. Common practice, no source."""
+
+
+def needs_owed(plan: Plan, state: State, visit: Visit) -> tuple[Need, ...]:
+    """Catch-up, reserve and finish-up of the visit's class, each as needs of single supplies."""
+    found: list[Need] = []
+    for owed in state.owed.get(visit.class_id, ()):
+        part = part_of(plan, owed.lesson, owed.part)
+        if part is None or part.catch_up == "none":
+            continue
+        found.extend(_reserve(plan, visit, owed, part) if owed.unknown else _catch_up(plan, visit, owed, part))
+    for unfinished in state.unfinished.get(visit.class_id, ()):
+        part = part_of(plan, unfinished.lesson, unfinished.part)
+        if part is not None:
+            found.extend(_finish_up(plan, visit, unfinished, part))
+    return tuple(found)
+
+
+def part_of(plan: Plan, lesson: str, part: int) -> Part | None:
+    """A part by lesson and number; None where the plan no longer has it."""
+    known = plan.lesson_by_id.get(lesson)
+    return known.parts[part - 1] if known is not None and 0 < part <= len(known.parts) else None
+
+
+def children_owed(owed: Owed) -> int:
+    """How many children missed the part: the listed ones, and those counted without a number read as further ones."""
+    return len(owed.numbers) + owed.count
+
+
+def say_owed(owed: tuple[Owed, ...]) -> str:
+    """Who is owed what, in words: "11: parts 1, 2 and 3; 2 without a number: part 2"."""
+    parts_of: dict[int, list[int]] = {}
+    for each in owed:
+        for number in each.numbers:
+            parts_of.setdefault(number, []).append(each.part)
+    listed = [f"{number}: {_say_parts(parts)}" for number, parts in sorted(parts_of.items())]
+    counted = [f"{each.count} without a number: part {each.part}" for each in owed if each.count]
+    unknown = [f"nobody could say who missed part {each.part}" for each in owed if each.unknown]
+    return "; ".join([*listed, *counted, *unknown])
+
+
+def _say_parts(parts: list[int]) -> str:
+    return f"{'part' if len(parts) == 1 else 'parts'} {join_words(str(part) for part in sorted(parts))}"
+
+
+def missed_often(owed: tuple[Owed, ...]) -> tuple[int, ...]:
+    """Class-list numbers of children who missed three parts or more of one lesson."""
+    missed: dict[tuple[str, int], int] = {}
+    for each in owed:
+        for number in each.numbers:
+            missed[each.lesson, number] = missed.get((each.lesson, number), 0) + 1
+    return tuple(sorted({number for (_, number), parts in missed.items() if parts >= MISSED_OFTEN}))
+
+
+def _items_to_make_up(part: Part) -> tuple[Item, ...]:
+    return part.short_version if part.catch_up == "short" else part.items
+
+
+def _catch_up(plan: Plan, visit: Visit, owed: Owed, part: Part) -> Iterator[Need]:
+    children = children_owed(owed)
+    who = join_words([*(f"no. {number}" for number in owed.numbers), *([plural(owed.count, "more child")] if owed.count else [])])
+    how = "short version of " if part.catch_up == "short" else ""
+    title = plan.lesson_by_id[owed.lesson].title
+    said = f"{plural(children, 'child')} missed {how}part {owed.part} of {title} since {say_date(owed.since)}"
+    because = (Because(said, (visit.key,), facts=(who,) if who else (), private=False),)
+    for item in _items_to_make_up(part):
+        if item.demo or not children:
+            continue
+        amount = round_up(item.count * children) if item.per == "student" else round_up(item.count)
+        yield Need(
+            item.supply,
+            visit.key,
+            amount,
+            0,
+            per_student=False,
+            group="Catch-up",
+            catch_up_for=visit.class_id,
+            because=because,
+        )
+
+
+def _reserve(plan: Plan, visit: Visit, owed: Owed, part: Part) -> Iterator[Need]:
+    habits = plan.school.habits
+    children = reserve_for(visit.students, habits.attendance, habits.reserve_certainty)
+    title = plan.lesson_by_id[owed.lesson].title
+    said = f"reserve {children}: nobody could say who missed part {owed.part} of {title} on {say_date(owed.since)}"
+    for item in _items_to_make_up(part):
+        supply = plan.supply_by_id.get(item.supply)
+        if item.per == "student" and not item.demo and supply is not None and not supply.comes_back:
+            yield Need(
+                item.supply,
+                visit.key,
+                0,
+                0,
+                per_student=False,
+                group="Catch-up",
+                into=item.into,
+                reserve=round_up(item.count * children),
+                because=(Because(said, (visit.key,)),),
+            )
+
+
+def _finish_up(plan: Plan, visit: Visit, unfinished: Unfinished, part: Part) -> Iterator[Need]:
+    """A set for the children not done, and the larger of 1 and 10 % more. Common practice, no source."""
+    children = unfinished.count + max(1, round_up(unfinished.count * 0.1))
+    title = plan.lesson_by_id[unfinished.lesson].title
+    said = f"{plural(unfinished.count, 'child')} not done with part {unfinished.part} of {title}, and {children - unfinished.count} more"
+    for item in part.items:
+        if item.per == "student" and not item.demo:
+            yield Need(
+                item.supply,
+                visit.key,
+                round_up(item.count * children),
+                0,
+                per_student=False,
+                group="Catch-up",
+                catch_up_for=visit.class_id,
+                because=(Because(said, (visit.key,)),),
+            )

@@ -1,0 +1,66 @@
+"""Containers: their ids and names, what they hold at first, and which one a supply rides in."""
+
+from __future__ import annotations
+
+from checklists.plan.records import Lesson, Plan
+
+CART = "cart"
+FOLDER_SUPPLY = "class-folder"
+"""The built-in supply a rule adds to have a class's folder along; every class has its own."""
+
+
+def box_of(grade: str) -> str:
+    """Id of the box of a grade."""
+    return f"box-{grade}"
+
+
+def folder_of(class_id: str) -> str:
+    """Id of the folder of a class: its unfinished work."""
+    return f"folder {class_id}"
+
+
+def catch_up_kit_of(class_id: str) -> str:
+    """Name under which the contents of a class's catch-up kit are kept; the kit rides in the grade's box."""
+    return f"catch-up {class_id}"
+
+
+def name_of(plan: Plan, container: str) -> str:
+    """What a container is called on screen and on paper."""
+    if container == CART:
+        return "Cart"
+    if container.startswith("box-"):
+        return f"Box {container.removeprefix('box-')}"
+    kit = plan.kit_by_id.get(container)
+    if kit is not None:
+        return kit.name
+    return container[:1].upper() + container[1:]
+
+
+def container_for(plan: Plan, supply: str, grade: str, lesson: Lesson | None, into: str = "") -> str:
+    """Where a supply rides: where the lesson says, else the lesson's kit that holds it, the cart, or the grade's box."""
+    if into == "box":
+        return box_of(grade)
+    if into:
+        return into
+    if lesson is not None:
+        for kit in lesson.kits:
+            if kit in plan.kit_by_id and supply in plan.kit_by_id[kit].holds:
+                return kit
+    return CART if supply in plan.school.cart.standing else box_of(grade)
+
+
+def home_of(plan: Plan, supply: str) -> str | None:
+    """The container a supply stands in when everything is where it belongs; None for the shelf."""
+    if supply in plan.school.cart.standing:
+        return CART
+    kits = (kit.id for kit in plan.kits if supply in kit.holds)
+    boxes = (box_of(box.grade) for box in plan.boxes if supply in box.standing)
+    return next(kits, next(boxes, None))
+
+
+def full_contents(plan: Plan) -> dict[str, dict[str, int]]:
+    """What every container holds when it is full: the start of the year."""
+    held = {CART: dict(plan.school.cart.standing)}
+    held |= {box_of(box.grade): dict(box.standing) for box in plan.boxes}
+    held |= {kit.id: dict(kit.holds) for kit in plan.kits}
+    return {container: supplies for container, supplies in held.items() if supplies}

@@ -1,0 +1,187 @@
+"""Needs of many visits into lines: one line for a supply in a container, its reasons stacked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from msgspec import Struct, structs
+
+from checklists.daybook.records import State
+from checklists.lines.containers import (
+    FOLDER_SUPPLY,
+    catch_up_kit_of,
+    folder_of,
+)
+from checklists.lines.needs import Need
+from checklists.lines.quantities import larger_spare, round_up, spare_of, usual_spare
+from checklists.lines.records import GROUPS, Because, Line, Use, Visit
+from checklists.plan.records import Group, Plan, Supply
+from checklists.words import plural
+
+FIRST_NUMBER = 11
+"""Lines count from here, so that a number of a line is never taken for one of a visit or a table."""
+
+
+def choose_step_needs(of_steps: Sequence[Iterable[Need]]) -> tuple[Need, ...]:
+    """One visit that may teach either of several parts: of each supply what the part that needs most of it needs."""
+    if len(of_steps) == 1:
+        return tuple(of_steps[0])
+    chosen: dict[tuple[str, str], Need] = {}
+    for needs in of_steps:
+        for need in needs:
+            before = chosen.get((need.container, need.supply))
+            if before is None:
+                chosen[need.container, need.supply] = need
+                continue
+            larger = need if need.amount > before.amount else before
+            chosen[need.container, need.supply] = structs.replace(
+                larger,
+                critical=before.critical or need.critical,
+                forbidden=before.forbidden or need.forbidden,
+                because=tuple(dict.fromkeys((*before.because, *need.because))),
+            )
+    return tuple(chosen.values())
+
+
+def lines_from(plan: Plan, state: State, visits: Sequence[Visit], needs: Iterable[Need]) -> tuple[Line, ...]:
+    """The day's lines, numbered: containers in the order of their first visit, groups, critical ones first, by name."""
+    visit_of = {visit.key: visit for visit in visits}
+    together: dict[tuple[str, str, str], list[Need]] = {}
+    for need in needs:
+        supply = folder_of(visit_of[need.visit].class_id) if need.supply == FOLDER_SUPPLY else need.supply
+        together.setdefault((need.container, supply, need.catch_up_for), []).append(need)
+    in_containers = _held_in_all(state)
+    lines = [
+        _line(plan, state, visit_of, container, supply, catch_up_for, group, in_containers)
+        for (container, supply, catch_up_for), group in together.items()
+    ]
+    first = {visit.key: visit.number for visit in visits}
+    opens: dict[str, int] = {}
+    for line in lines:
+        at = min(first[key] for key in line.visits)
+        opens[line.container] = min(opens.get(line.container, at), at)
+    lines.sort(
+        key=lambda line: (
+            opens[line.container],
+            line.container,
+            GROUPS.index(line.group),
+            line.catch_up_for,
+            not line.critical,
+            line.name.casefold(),
+            line.key,
+        )
+    )
+    return tuple(structs.replace(line, number=number) for number, line in enumerate(lines, FIRST_NUMBER))
+
+
+def _held_in_all(state: State) -> dict[str, int]:
+    held: dict[str, int] = {}
+    for supplies in state.contents.values():
+        for supply, count in supplies.items():
+            held[supply] = held.get(supply, 0) + count
+    return held
+
+
+class _Amounts(Struct, frozen=True):
+    total: float
+    spared: float
+    uses: tuple[Use, ...]
+
+
+def _add_up(needs: Sequence[Need], comes_back: bool) -> _Amounts:
+    """Consumed supplies add up over the visits; what comes back needs the largest visit; lesson-wide things count once."""
+    by_visit: dict[str, tuple[float, float, bool]] = {}
+    once: dict[str, Need] = {}
+    for need in needs:
+        if need.lesson_wide:
+            if need.lesson_wide not in once or once[need.lesson_wide].amount < need.amount:
+                once[need.lesson_wide] = need
+            continue
+        amount, spared, per_student = by_visit.get(need.visit, (0.0, 0.0, True))
+        by_visit[need.visit] = amount + need.amount, spared + need.spared, per_student and need.per_student
+    for need in once.values():
+        amount, spared, _ = by_visit.get(need.visit, (0.0, 0.0, False))
+        by_visit[need.visit] = amount + need.amount, spared, False
+    if comes_back:
+        total, spared, _ = max(by_visit.values(), default=(0.0, 0.0, True))
+        return _Amounts(total, spared, ())
+    uses = tuple(Use(visit, amount, per_student) for visit, (amount, _, per_student) in by_visit.items() if amount)
+    return _Amounts(
+        sum(amount for amount, _, _ in by_visit.values()), sum(spared for _, spared, _ in by_visit.values()), uses
+    )
+
+
+def _line(
+    plan: Plan,
+    state: State,
+    visit_of: Mapping[str, Visit],
+    container: str,
+    supply_id: str,
+    catch_up_for: str,
+    needs: Sequence[Need],
+    in_containers: Mapping[str, int],
+) -> Line:
+    visits = tuple(sorted({need.visit for need in needs}, key=lambda key: visit_of[key].number))
+    is_folder = needs[0].supply == FOLDER_SUPPLY
+    supply = plan.supply_by_id[needs[0].supply]
+    amounts = _add_up(needs, supply.comes_back)
+    margin, said = _margin(plan, supply, amounts, needs, any(visit_of[key].grade in ("PK", "K", "1") for key in visits))
+    because = tuple(dict.fromkeys(reason for need in needs for reason in need.because)) + said
+    shelf = supply.shelf
+    held = state.contents.get(catch_up_kit_of(catch_up_for) if catch_up_for else container, {})
+    on_hand = state.on_hand.get(supply_id)
+    critical = any(need.critical for need in needs)
+    ordinary = next((need for need in needs if need.amount or not need.reserve), needs[0])
+    return Line(
+        key=f"{container}/{supply_id}" + (f"/{catch_up_kit_of(catch_up_for)}" if catch_up_for else ""),
+        number=0,
+        container=container,
+        supply=supply_id,
+        name=f"class folder {visit_of[visits[0]].class_id}" if is_folder else supply.name,
+        group=_group_of(supply, ordinary, needs),
+        need=1 if is_folder else round_up(amounts.total) + margin,
+        in_it=0 if is_folder else held.get(supply_id, 0),
+        visits=visits,
+        critical=critical,
+        counted=supply.is_counted and not catch_up_for,
+        about=any(visit_of[key].about for key in visits),
+        catch_up_for=catch_up_for,
+        shelf=shelf,
+        because=because,
+        forbidden=next((need.forbidden for need in needs if need.forbidden), ""),
+        instead=next((plan.supply_by_id[need.instead].name for need in needs if need.instead in plan.supply_by_id), ""),
+        on_shelf=None if on_hand is None else max(0, on_hand - in_containers.get(supply_id, 0)),
+        uses=amounts.uses,
+    )
+
+
+def _group_of(supply: Supply, ordinary: Need, needs: Sequence[Need]) -> Group:
+    if ordinary.group is not None:
+        return ordinary.group
+    chosen = next((need.group for need in needs if need.group not in (None, "Catch-up")), None)
+    if chosen is not None:
+        return chosen
+    if supply.kind == "paper":
+        return "Paper"
+    return "Demo" if supply.kind == "sample" or supply.own else "Supplies"
+
+
+def _margin(
+    plan: Plan, supply: Supply, amounts: _Amounts, needs: Sequence[Need], is_young: bool
+) -> tuple[int, tuple[Because, ...]]:
+    """Spare and reserve share one margin: the larger of them, with a sentence that says so."""
+    spare = usual_spare(plan.school.habits, supply, is_young)
+    for need in needs:
+        spare = need.spare or spare
+    for need in needs:
+        spare = larger_spare(spare, need.raised) or spare
+    extra = spare_of(spare, amounts.spared)
+    reserve = sum(need.reserve for need in needs)
+    if not extra and not reserve:
+        return 0, ()
+    if reserve >= extra:
+        also = f", which covers the spare of {extra}" if extra else ""
+        return reserve, (Because(f"{reserve} in reserve{also}"),)
+    rule = f"the larger of {spare.at_least} and {spare.percent:g} %"
+    also = ", which covers the reserve" if reserve else ""
+    return extra, (Because(f"{plural(extra, 'spare one')} ({rule}){also}"),)
