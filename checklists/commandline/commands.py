@@ -1,0 +1,171 @@
+"""The commands and their options as one table: read by ``arguments`` and told by ``help``."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from msgspec import Struct
+
+from checklists.commandline import values
+
+
+class Option(Struct, frozen=True):
+    """``read`` turns what was typed into the value of ``field``; None: the option takes nothing and means yes."""
+
+    name: str
+    field: str
+    meaning: str
+    example: str = ""
+    """What to type behind it."""
+    read: Callable[[str], Any] | None = None
+    several: bool = False
+    """It may be given more than once."""
+
+
+class Command(Struct, frozen=True):
+    name: str
+    summary: str
+    options: tuple[Option, ...] = ()
+    examples: tuple[tuple[str, str], ...] = ()
+    """What to type and what that does."""
+    words: str = ""
+    """What comes behind the command, in words; empty: nothing may."""
+    most_words: int = 0
+    least_words: int = 0
+
+
+DATA = Option("--data", "folder", "the folder that plan and daybook are in", "my-school")
+DATE = Option("--date", "date", "another day; tomorrow is the next day with visits", "2026-10-05", values.read_date)
+AT = Option("--at", "at", "another time of day than the clock's", "7:40", values.read_minute)
+JSON = Option("--json", "json", "for scripts: the same as JSON, with fields that stay as they are")
+PRIVATE = Option("--private", "private", "with the reasons that tell of a child's need; not for a wall")
+TEXT = Option("--text", "text", "print the list instead of opening the screen")
+ALWAYS = (DATA, DATE, AT, JSON)
+
+COMMANDS: tuple[Command, ...] = (
+    Command("today", "open the day's list on the screen (the same as trundle alone)", (TEXT, PRIVATE, *ALWAYS)),
+    Command(
+        "demo",
+        "look around in a sample school; nothing of yours is touched",
+        (Option("--reset", "reset", "begin the sample school anew"), TEXT, PRIVATE, *ALWAYS),
+    ),
+    Command(
+        "morning",
+        "print the day's list: what to have in which container",
+        (
+            Option("--by", "by", "in order of container, shelf or class", "shelf", values.read_by),
+            PRIVATE,
+            *ALWAYS,
+        ),
+        (
+            ("trundle morning", "today's list, container by container"),
+            ("trundle morning --by shelf", "the gathering walk: what to take from which shelf"),
+            ("trundle morning --date tomorrow", "the next day's list"),
+        ),
+    ),
+    Command(
+        "leaving",
+        "what is still open before leaving the store, critical first",
+        (Option("--gone", "gone", "also note that you left with what is open"), *ALWAYS),
+    ),
+    Command(
+        "tick",
+        "say that lines are packed, short or not needed",
+        (
+            Option(
+                "--all", "whole", "everything in the container, except what is critical, counted, short or part packed"
+            ),
+            Option("--count", "count", "only so many are in it now", "18", values.read_number),
+            Option(
+                "--short", "short", "there are only so many; say with --remedy what you do", "20", values.read_number
+            ),
+            Option("--remedy", "remedy", " / ".join(values.REMEDIES), "share", values.read_remedy),
+            Option("--not-needed", "not_needed", " / ".join(values.REASONS), "room", values.read_reason),
+            *ALWAYS,
+        ),
+        (
+            ("trundle tick 11 14", "lines 11 and 14 are packed in full"),
+            ("trundle tick 13 --count 18", "18 are in it, the rest is still to add"),
+            ("trundle tick 13 --short 20 --remedy share", "only 20 are there; the children share"),
+            ('trundle tick 17 --not-needed "room has it"', "line 17 stays at the store"),
+            ("trundle tick box-3 --all", "the whole of Box 3, except what must be seen one by one"),
+        ),
+        "the numbers on the list, or a container with --all",
+        200,
+        1,
+    ),
+    Command("undo", "take back the newest thing said, and say what it was", ALWAYS),
+    Command(
+        "report",
+        "say what became of a visit",
+        (
+            Option("--as-planned", "as_planned", "taught as planned, nobody missing"),
+            Option("--outcome", "outcome", " / ".join(values.OUTCOMES), "half", values.read_outcome),
+            Option(
+                "--missed",
+                "missed",
+                "class-list numbers of who was absent, none, or unknown",
+                "4,11",
+                values.read_missed,
+            ),
+            Option(
+                "--missed-count", "missed_count", "how many were absent, without saying who", "2", values.read_number
+            ),
+            Option("--not-done", "not_done", "so many who were there are not done", "3", values.read_number),
+            Option("--reached", "reached", "the class went on to this part", "3", values.read_number),
+            Option("--students", "students", "so many came", "25", values.read_number),
+            Option(
+                "--count", "counts", "counted out and back", "scissors=13/12", values.read_out_and_back, several=True
+            ),
+            Option("--handed-out", "handed_out", "whether the catch-up kit was handed out", "yes", values.read_yes),
+            Option("--stands", "stands", "where a container is now", "printing=11", values.read_place, several=True),
+            Option(
+                "--put-right",
+                "put_right",
+                "whether a kit was put right",
+                "printing=yes",
+                values.read_put_right,
+                several=True,
+            ),
+            *ALWAYS,
+        ),
+        (
+            ("trundle report V3 --as-planned --count scissors=13/13", "all went well and all came back"),
+            ("trundle report 3-B --missed 4,11 --not-done 3", "two were absent, three are not done"),
+            ("trundle report V5 --stands printing=11 --put-right printing=no", "the kit stayed in room 11"),
+        ),
+        "the visit's number or the class",
+        1,
+        1,
+    ),
+    Command(
+        "low",
+        "say that a supply is low, out, or plenty",
+        (Option("--level", "level", " / ".join(values.LEVELS), "out", values.read_level), *ALWAYS),
+        (
+            ("trundle low glue-stick", "glue sticks are low"),
+            ('trundle low "white paper" --level plenty', "enough again"),
+        ),
+        "the supply",
+        20,
+        1,
+    ),
+    Command(
+        "close",
+        "close the day: move classes on, carry over what is open, and say all it did",
+        (Option("--look", "look", "only show what is unresolved; close nothing"), *ALWAYS),
+    ),
+    Command(
+        "why",
+        "why a line is on the list",
+        (PRIVATE, *ALWAYS),
+        (("trundle why 13", "where line 13 comes from and how its number was worked out"),),
+        "the number of a line, a task or a check",
+        1,
+        1,
+    ),
+    Command("check", "everything that is wrong in the plan, the rules and the daybook, at once", (DATA, AT, JSON)),
+)
+
+BY_NAME = {command.name: command for command in COMMANDS}

@@ -1,0 +1,104 @@
+"""Find the line, visit, supply or container that was meant; say the nearest one where it is not there."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from checklists.commandline.request import NotUnderstood
+from checklists.lines.records import Check, Day, Line, Matter, Task, Visit
+from checklists.plan.records import Plan, Supply
+from checklists.words import join_words, nearest, say_date
+
+Listed = Line | Task | Check | Matter
+
+
+def find_listed(word: str, day: Day) -> Listed:
+    """A line, task or check by its number, or one of these or a carried matter by its key."""
+    every: tuple[Listed, ...] = (*day.lines, *day.tasks, *day.checks, *day.matters)
+    by_key = {each.key: each for each in every}
+    if word in by_key:
+        return by_key[word]
+    if word.isascii() and word.isdigit():
+        by_number = {str(each.number): each for each in every if not isinstance(each, Matter)}
+        if word.lstrip("0") in by_number:
+            return by_number[word.lstrip("0")]
+        numbers = sorted(int(each) for each in by_number)
+        told = f"They go from {numbers[0]} to {numbers[-1]}." if numbers else "That day has no list."
+        raise NotUnderstood(f"There is no number {word} on the list of {say_date(day.date)}. {told}")
+    raise NotUnderstood(
+        f"There is nothing called {word} on the list of {say_date(day.date)}."
+        + _meant(word, by_key, "trundle morning shows the numbers.")
+    )
+
+
+def find_line(word: str, day: Day) -> Line:
+    found = find_listed(word, day)
+    if not isinstance(found, Line):
+        raise NotUnderstood(
+            f"{word} is no line of a container, so no number can be said of it. Tick it without a number."
+        )
+    return found
+
+
+def find_visit(word: str, day: Day) -> Visit:
+    """A visit as "V3", "3", "3-B", "P3" or "P3 3-B"; of two visits of one class the first."""
+    typed = word.casefold()
+    for visit in day.visits:
+        if typed in (visit.name.casefold(), str(visit.number), visit.key.casefold()):
+            return visit
+    for visit in day.visits:
+        if typed in (visit.class_id.casefold(), visit.period.casefold()):
+            return visit
+    if not day.visits:
+        raise NotUnderstood(f"There are no visits on {say_date(day.date)}. Say the day with --date.")
+    there = join_words(f"{visit.name} {visit.class_id}" for visit in day.visits)
+    raise NotUnderstood(f"{word} is not visited on {say_date(day.date)}; the visits are {there}.")
+
+
+def find_supply(word: str, supplies: Iterable[Supply]) -> Supply:
+    """A supply by its id or its name; a part of the name is enough where only one supply has it."""
+    every = tuple(supplies)
+    typed = word.casefold().strip()
+    plain = typed.removesuffix("s")
+    for each in every:
+        if typed in (each.id.casefold(), each.name.casefold()) or plain in (each.id.casefold(), each.name.casefold()):
+            return each
+    within = [each for each in every if plain and (plain in each.name.casefold() or plain in each.id.casefold())]
+    if len(within) == 1:
+        return within[0]
+    if within:
+        raise NotUnderstood(f"{word} may be {join_words((each.name for each in within[:6]), 'or')}. Say which.")
+    known = [name for each in every for name in (each.id, each.name)]
+    raise NotUnderstood(f"There is no supply called {word}." + _meant(word, known, "trundle morning shows the names."))
+
+
+def find_container(word: str, day: Day, plan: Plan) -> str:
+    """The id of a container by its id or name; every kit and box of the plan is known, along today or not."""
+    names = {each.id: each.name for each in day.containers}
+    names.update({each.id: each.name for each in plan.kits if each.id not in names})
+    typed = word.casefold().replace(" ", "-")
+    for ident, name in names.items():
+        spoken = name.casefold().replace(" ", "-")
+        if typed in (ident.casefold(), spoken, f"{spoken}-kit", spoken.removesuffix("-kit")):
+            return ident
+    known = [*names, *names.values()]
+    there = f"The containers are {join_words(names)}." if names else "That day has none."
+    raise NotUnderstood(f"There is no container called {word}." + _meant(word, known, there))
+
+
+def find_place(word: str, plan: Plan) -> str:
+    """ "store" or a room of the plan."""
+    rooms = {each.id for each in plan.school.rooms} | {each.room for each in plan.classes}
+    by_folded = {each.casefold(): each for each in (*rooms, "store")}
+    typed = word.casefold()
+    for each in (typed, typed.removeprefix("room").strip(), typed.removeprefix("rm").strip()):
+        if each in by_folded:
+            return by_folded[each]
+    raise NotUnderstood(
+        f"There is no room {word} in the plan." + _meant(word, by_folded, "Write a room's number, or store.")
+    )
+
+
+def _meant(word: str, known: Iterable[str], otherwise: str) -> str:
+    near = nearest(word, known)
+    return f" Did you mean {near}?" if near else f" {otherwise}"

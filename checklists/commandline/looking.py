@@ -1,0 +1,111 @@
+"""The commands that only look: morning, leaving, why, check."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+
+from checklists.book import Book
+from checklists.commandline.finding import find_listed
+from checklists.commandline.opening import day_to_look_at, day_to_pack, minute_on, moment_on, open_book
+from checklists.commandline.output import say, say_json
+from checklists.commandline.request import NotUnderstood, Request
+from checklists.daybook.marks import open_lines
+from checklists.lines.records import Day, Line, Matter
+from checklists.problems import Problem
+
+
+def status_of(critical_open: bool, problems: Iterable[Problem]) -> int:
+    """2 where a file is wrong, although the last good plan served; else 1 where something critical is open; else 0."""
+    if any(each.level == "grave" for each in problems):
+        return 2
+    return 1 if critical_open else 0
+
+
+def show_morning(request: Request) -> int:
+    """The day's list; without visits the next day that has some."""
+    with open_book(request) as book:
+        return print_list(request, book, day_to_look_at(request, book))
+
+
+def print_list(request: Request, book: Book, date_shown: date) -> int:
+    """Print the list of a date, as text or JSON, and give the exit status."""
+    from checklists.pages import as_json, morning
+
+    day, marks = book.day(date_shown), book.marks(date_shown)
+    at = minute_on(request, day.date)
+    if not day.visits:
+        following = _following(book, day)
+        if request.json:
+            say_json(as_json.quiet_as_json(book.plan, day, following, marks, book.problems, private=request.private))
+        else:
+            say(morning.quiet_page(book.plan, day, following, marks, book.problems))
+        return status_of(False, book.problems)
+    if request.json:
+        say_json(as_json.day_as_json(book.plan, day, marks, at, book.problems, private=request.private))
+    else:
+        page = morning.morning_page(
+            book.plan, day, marks, at, by=request.by, private=request.private, problems=book.problems
+        )
+        say(page)
+    return status_of(any(line.critical for line in open_lines(day, marks)), book.problems)
+
+
+def _following(book: Book, day: Day) -> Day | None:
+    later = book.list_date(day.date)
+    return book.day(later) if later > day.date else None
+
+
+def show_leaving(request: Request) -> int:
+    """What is open before leaving; with `--gone` it is noted that she left with it."""
+    from checklists.daybook.matters import before_leaving
+    from checklists.daybook.records import LeftStore
+    from checklists.pages import as_json, leaving
+
+    with open_book(request, write=request.gone) as book:
+        date_shown = day_to_look_at(request, book)
+        day, marks = book.day(date_shown), book.marks(date_shown)
+        if not day.visits:
+            return print_list(request, book, date_shown)
+        moment = moment_on(request, date_shown)
+        matters = before_leaving(day, marks, moment)
+        if request.gone:
+            still = tuple(line.key for line in open_lines(day, marks))
+            book.do(date_shown, LeftStore(at=moment, open_lines=still))
+        if request.json:
+            say_json(as_json.matters_as_json("leaving", day, matters, book.problems, gone=request.gone))
+        else:
+            say(leaving.leaving_page(book.plan, day, marks, matters, minute_on(request, date_shown), book.problems))
+        return status_of(any(each.critical and not each.answer for each in matters), book.problems)
+
+
+def show_why(request: Request) -> int:
+    """Why a line, a task or a check is on the list."""
+    from checklists.pages import as_json, why
+
+    with open_book(request) as book:
+        date_shown = day_to_pack(request, book)
+        day, marks = book.day(date_shown), book.marks(date_shown)
+        thing = find_listed(request.words[0], day)
+        if isinstance(thing, Matter):
+            raise NotUnderstood(f"{thing.what} was carried over, so it has no other reason.")
+        if request.json:
+            say_json(as_json.why_as_json(thing, day, marks, private=request.private))
+        elif isinstance(thing, Line):
+            say(why.why_line_page(thing, day, marks, request.private))
+        else:
+            say(why.why_other_page(thing, day, request.private))
+        return 0
+
+
+def check_everything(request: Request) -> int:
+    """Every problem of plan, rules and daybook at once; 2 where one is grave."""
+    from checklists.pages import as_json, problems
+
+    with open_book(request) as book:
+        found = (*book.problems, *book.check_chain())
+        if request.json:
+            say_json(as_json.problems_as_json(found))
+        else:
+            say(problems.problems_page(found))
+        return status_of(False, found)

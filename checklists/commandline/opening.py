@@ -1,0 +1,80 @@
+"""Which folder, which book and which day a request is about."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import date, datetime, timedelta
+from pathlib import Path
+
+from checklists.book import Book
+from checklists.commandline.request import Request
+
+FOLDER_VARIABLE = "TRUNDLE_DATA"
+"""Environment variable that names the folder of plan and daybook."""
+_DAYS_BACK = 14
+
+
+def folder_of(request: Request) -> Path:
+    """The folder of plan and daybook: `--data`, else the environment variable, else this computer's usual place.
+
+    The demo has a folder of its own beside it unless `--data` names one.
+    """
+    if request.folder is not None:
+        return request.folder
+    named = os.environ.get(FOLDER_VARIABLE)
+    if named and request.command != "demo":
+        return Path(named).expanduser()
+    from platformdirs import user_data_path  # only where nothing was said
+
+    return user_data_path("trundle", appauthor=False) / ("demo" if request.command == "demo" else "school")
+
+
+@contextmanager
+def open_book(request: Request, *, write: bool = False) -> Iterator[Book]:
+    """The book of the request's folder, given back afterwards whatever happens."""
+    book = Book.open(folder_of(request), write=write)
+    try:
+        yield book
+    finally:
+        book.release()
+
+
+def day_to_look_at(request: Request, book: Book) -> date:
+    """The date that was asked for, else today, school day or not."""
+    return _asked_for(request, book) or request.now.date()
+
+
+def day_to_pack(request: Request, book: Book) -> date:
+    """The date that was asked for, else today or, without visits today, the next day that has some."""
+    return _asked_for(request, book) or book.list_date(request.now.date())
+
+
+def day_to_close(request: Request, book: Book) -> date:
+    """The date that was asked for, else today or, without visits today, the last day that had some."""
+    asked = _asked_for(request, book)
+    today = request.now.date()
+    if asked is not None:
+        return asked
+    for back in range(_DAYS_BACK):
+        earlier = today - timedelta(back)
+        if book.day(earlier).visits:
+            return earlier
+    return today
+
+
+def _asked_for(request: Request, book: Book) -> date | None:
+    if request.tomorrow:
+        return book.list_date(request.now.date() + timedelta(1))
+    return request.date
+
+
+def minute_on(request: Request, day: date) -> int | None:
+    """The minute of the day now, None where ``day`` is another one."""
+    return request.now.hour * 60 + request.now.minute if request.now.date() == day else None
+
+
+def moment_on(request: Request, day: date) -> datetime:
+    """The moment to note with what is said about ``day``: that date, the clock's time, whole seconds."""
+    return datetime.combine(day, request.now.time().replace(microsecond=0))

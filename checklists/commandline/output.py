@@ -1,0 +1,61 @@
+"""Writing to a terminal, a file or a pipe of any encoding, without ever failing on a sign it does not have."""
+
+from __future__ import annotations
+
+import sys
+from typing import Any, TextIO
+
+# What a typewriter would put: for terminals and files that cannot take the sign itself.
+_PLAINER = str.maketrans(
+    {
+        "×": "x",
+        "–": "-",
+        "—": "-",
+        "−": "-",
+        "’": "'",
+        "‘": "'",
+        "“": '"',
+        "”": '"',
+        "…": "...",
+        "·": ".",
+        "•": "-",
+        "→": "->",
+        "≤": "<=",
+        "≥": ">=",
+        "≈": "about ",
+        "½": "1/2",
+        "²": "2",
+        "³": "3",
+        "\u00a0": " ",
+        "\u202f": " ",
+    }
+)
+
+
+def say(text: str) -> None:
+    """Write to standard output and hand it on at once, so that a closed pipe shows here."""
+    _write(sys.stdout, text)
+
+
+def complain(text: str) -> None:
+    """Write to standard error."""
+    _write(sys.stderr, text)
+
+
+def say_json(fields: dict[str, Any]) -> None:
+    """Write an object as JSON, indented, in signs that every encoding has."""
+    import json  # only where it was asked for: plain pages start faster without it
+
+    say(json.dumps(fields, indent=2) + "\n")
+
+
+def _write(stream: TextIO | None, text: str) -> None:
+    if stream is None:  # started without a console
+        return
+    encoding = stream.encoding or "utf-8"
+    try:
+        text.encode(encoding)
+    except UnicodeEncodeError:
+        text = text.translate(_PLAINER).encode(encoding, errors="replace").decode(encoding)
+    stream.write(text)
+    stream.flush()

@@ -1,0 +1,103 @@
+"""The commands that say something about lines and supplies: tick, undo, low."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from checklists.book import Book
+from checklists.commandline.finding import find_container, find_line, find_listed, find_supply
+from checklists.commandline.opening import day_to_pack, moment_on, open_book
+from checklists.commandline.output import say, say_json
+from checklists.commandline.request import NotUnderstood, Request
+from checklists.daybook import records as daybook
+from checklists.daybook.marks import Marks, open_lines, state_of
+from checklists.daybook.said import say_entry
+from checklists.lines.records import Day, Line
+from checklists.words import plural, say_date
+
+
+def tick(request: Request) -> int:
+    """Say that lines are packed, part packed, short or not needed."""
+    with open_book(request, write=True) as book:
+        date_meant = day_to_pack(request, book)
+        day, marks = book.day(date_meant), book.marks(date_meant)
+        moment = moment_on(request, date_meant)
+        if request.whole:
+            entries = tuple(entry for word in request.words for entry in _whole(word, book, day, marks, moment))
+        else:
+            entries = tuple(_entry(request, word, day, moment) for word in dict.fromkeys(request.words))
+        return record(request, book, date_meant, "tick", entries)
+
+
+def _entry(request: Request, word: str, day: Day, moment: datetime) -> daybook.AnyEntry:
+    if request.count is not None:
+        return daybook.Packed(at=moment, line=find_line(word, day).key, count=request.count)
+    if request.short is not None:
+        remedy = request.remedy or "go without"
+        return daybook.CameUpShort(at=moment, line=find_line(word, day).key, count=request.short, remedy=remedy)  # type: ignore[arg-type]
+    if request.not_needed:
+        return daybook.NotNeeded(at=moment, line=find_line(word, day).key, reason=request.not_needed)  # type: ignore[arg-type]
+    found = find_listed(word, day)
+    if not isinstance(found, Line):
+        return daybook.Ticked(at=moment, matter=found.key)
+    if found.forbidden:
+        use = f" Use {found.instead} instead." if found.instead else ""
+        raise NotUnderstood(
+            f"Line {found.number}, {found.name}, must not come along.{use}"
+            f" Take it off the list: trundle tick {found.number} --not-needed other."
+        )
+    return daybook.Packed(at=moment, line=found.key, count=found.need)
+
+
+def _whole(word: str, book: Book, day: Day, marks: Marks, moment: datetime) -> list[daybook.AnyEntry]:
+    """The lines of a container that one word may tick: not what is critical, counted, short or part packed."""
+    container = find_container(word, day, book.plan)
+    lines = [line for line in day.lines if line.container == container]
+    return [
+        daybook.Packed(at=moment, line=line.key, count=line.need)
+        for line in lines
+        if state_of(line, marks) == "open" and not line.critical and not line.counted
+    ]
+
+
+def undo(request: Request) -> int:
+    """Take back the newest thing said of the day."""
+    with open_book(request, write=True) as book:
+        date_meant = day_to_pack(request, book)
+        undone = book.undo(date_meant)
+        if undone is None:
+            return _tell(request, book, date_meant, "undo", (), f"There is nothing to undo on {say_date(date_meant)}.")
+        return _tell(request, book, date_meant, "undo", (undone,), f"Taken back: {undone}")
+
+
+def say_level(request: Request) -> int:
+    """Say that a supply is plenty, low or out."""
+    with open_book(request, write=True) as book:
+        date_meant = day_to_pack(request, book)
+        supply = find_supply(" ".join(request.words), book.plan.supplies)
+        moment = moment_on(request, date_meant)
+        entry = daybook.FoundLevel(at=moment, supply=supply.id, level=request.level)  # type: ignore[arg-type]
+        return record(request, book, date_meant, "low", (entry,))
+
+
+def record(request: Request, book: Book, date_meant: date, page: str, entries: tuple[daybook.AnyEntry, ...]) -> int:
+    """Put entries into the book as one group and say what they were; raises ``NotSaved`` where that fails."""
+    day = book.day(date_meant)
+    if not entries:
+        return _tell(request, book, date_meant, page, (), "Nothing there that could be ticked all at once.")
+    book.do(date_meant, *entries)
+    said = tuple(say_entry(entry, day) for entry in entries)
+    return _tell(request, book, date_meant, page, said, "\n".join(said))
+
+
+def _tell(request: Request, book: Book, date_meant: date, page: str, did: tuple[str, ...], words: str) -> int:
+    from checklists.pages import as_json
+
+    day, marks = book.day(date_meant), book.marks(date_meant)
+    if request.json:
+        say_json(as_json.did_as_json(page, day, marks, did))
+        return 0
+    lines = open_lines(day, marks)
+    critical = sum(line.critical for line in lines)
+    say(f"{words}\n{say_date(date_meant)}: {plural(len(lines), 'line')} open, {critical} critical\n")
+    return 0

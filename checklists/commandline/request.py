@@ -1,0 +1,68 @@
+"""What was asked for on the command line, as one record."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+from typing import Literal
+
+from msgspec import Struct
+
+By = Literal["container", "shelf", "class"]
+
+
+class NotUnderstood(Exception):  # noqa: N818 - what it says, in the words of the message
+    """Something typed has no meaning here; the message says what, and what to type."""
+
+
+class Request(Struct, frozen=True, kw_only=True):
+    """One command with everything said about it. Fields that the command does not know keep their defaults.
+
+    ``command`` is "today" for `trundle` alone; "help" and "not understood" carry their text in ``message``.
+    ``now`` is the clock: the moment of the call, with the time of `--at` and, where a date was given too, on that date.
+    ``date`` is the day that was asked for, None for the one that suits the command; ``tomorrow`` asks for the next day
+    with visits.
+    """
+
+    command: str
+    now: datetime
+    message: str = ""
+    folder: Path | None = None
+    date: date | None = None
+    tomorrow: bool = False
+    json: bool = False
+    text: bool = False
+    private: bool = False
+    reset: bool = False
+    by: By = "container"
+    look: bool = False
+    gone: bool = False
+    words: tuple[str, ...] = ()
+    """Lines, a visit, a supply."""
+    whole: bool = False
+    count: int | None = None
+    short: int | None = None
+    remedy: str = ""
+    not_needed: str = ""
+    level: str = "low"
+    as_planned: bool = False
+    outcome: str = ""
+    missed: tuple[int, ...] | None = None
+    """Class-list numbers; empty: nobody; None: not told."""
+    missed_unknown: bool = False
+    missed_count: int | None = None
+    not_done: int | None = None
+    reached: int | None = None
+    students: int | None = None
+    counts: tuple[tuple[str, int, int], ...] = ()
+    """Supply, out, back."""
+    handed_out: bool | None = None
+    stands: tuple[tuple[str, str], ...] = ()
+    """Container, place."""
+    put_right: tuple[tuple[str, bool], ...] = ()
+    """Container, done."""
+
+    @property
+    def wants_screen(self) -> bool:
+        """Whether the screen is to open; otherwise ``run`` does what was asked."""
+        return self.command in ("today", "demo") and not self.text and not self.json

@@ -1,0 +1,110 @@
+"""Do what a request asks, and end every way it can go wrong in words and an exit status."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable
+from contextlib import suppress
+
+from checklists.commandline.output import complain, say, say_json
+from checklists.commandline.request import NotUnderstood, Request
+
+WRONG = 2
+STOPPED = 130
+"""What shells give for a program that was stopped from the keyboard."""
+
+
+def run(request: Request) -> int:
+    """The exit status: 0 fine, 1 something critical is open, 2 a file or what was typed is not right."""
+    try:
+        return _run(request)
+    except BrokenPipeError:
+        # The reader has what it wanted. Python would complain once more when it empties the stream at the end.
+        with suppress(OSError):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except KeyboardInterrupt:
+        complain("\n")
+        return STOPPED
+
+
+def _run(request: Request) -> int:
+    if request.command == "help":
+        say(request.message)
+        return 0
+    if request.command == "version":
+        from checklists import VERSION
+
+        say(f"trundle {VERSION}\n")
+        return 0
+    if request.command == "not understood":
+        complain(f"{request.message}\n")
+        return WRONG
+    return _run_on_book(request)
+
+
+def _run_on_book(request: Request) -> int:
+    from checklists.book import CannotOpen, NotSaved
+
+    try:
+        return _action(request)(request)
+    except NotUnderstood as problem:
+        return _fail(request, str(problem))
+    except NotSaved as problem:
+        return _fail(request, str(problem))
+    except CannotOpen as problem:
+        from checklists.pages.as_json import failure_as_json
+        from checklists.pages.problems import problems_page
+
+        if request.json:
+            say_json(failure_as_json("There is no plan that can be used.", problem.problems))
+        else:
+            complain(problems_page(problem.problems))
+            complain("Nothing of the daybook was touched. trundle demo shows a sample school.\n")
+        return WRONG
+
+
+def _fail(request: Request, message: str) -> int:
+    if request.json:
+        from checklists.pages.as_json import failure_as_json
+
+        say_json(failure_as_json(message))
+    else:
+        complain(f"{message}\n")
+    return WRONG
+
+
+def _action(request: Request) -> Callable[[Request], int]:
+    """The function of the command; imported only now, so that each command starts with no more than it needs."""
+    if request.command in ("today", "morning"):
+        from checklists.commandline.looking import show_morning
+
+        return show_morning
+    if request.command == "leaving":
+        from checklists.commandline.looking import show_leaving
+
+        return show_leaving
+    if request.command == "why":
+        from checklists.commandline.looking import show_why
+
+        return show_why
+    if request.command == "check":
+        from checklists.commandline.looking import check_everything
+
+        return check_everything
+    if request.command in ("tick", "undo", "low"):
+        from checklists.commandline import packing
+
+        return {"tick": packing.tick, "undo": packing.undo, "low": packing.say_level}[request.command]
+    if request.command == "report":
+        from checklists.commandline.reporting import report
+
+        return report
+    if request.command == "close":
+        from checklists.commandline.closing import close
+
+        return close
+    from checklists.commandline.sample import show_demo
+
+    return show_demo

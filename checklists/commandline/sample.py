@@ -1,0 +1,18 @@
+"""The command that shows the sample school."""
+
+from __future__ import annotations
+
+from msgspec import structs
+
+from checklists.commandline.looking import print_list
+from checklists.commandline.opening import folder_of, open_book
+from checklists.commandline.request import Request
+from checklists.demo import open_demo
+
+
+def show_demo(request: Request) -> int:
+    """The sample school's list, on the day it opens on unless another was asked for."""
+    folder = folder_of(request)
+    opens_on = open_demo(folder, reset=request.reset)
+    with open_book(structs.replace(request, folder=folder)) as book:
+        return print_list(request, book, request.date or opens_on)

@@ -1,0 +1,134 @@
+"""Read the value behind an option: each function takes what was typed and raises ValueError in words for a teacher."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from typing import get_args
+
+from checklists.daybook.records import OutcomeKind, Reason, Remedy, StoreLevel
+from checklists.words import join_words, minute_of, nearest
+
+REMEDIES: tuple[str, ...] = get_args(Remedy)
+REASONS: tuple[str, ...] = get_args(Reason)
+OUTCOMES: tuple[str, ...] = tuple(each for each in get_args(OutcomeKind))
+LEVELS: tuple[str, ...] = get_args(StoreLevel)
+YES = ("yes", "y")
+NO = ("no", "n")
+
+
+def read_date(text: str) -> date | str:
+    """A date, or the words "today" and "tomorrow" as they are."""
+    if text.casefold() in ("today", "tomorrow"):
+        return text.casefold()
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise ValueError("is not a date; write year-month-day, like 2026-10-05, or today or tomorrow") from None
+
+
+def read_minute(text: str) -> int:
+    """A time of day as minutes since midnight."""
+    try:
+        minute = minute_of(text)
+    except ValueError:
+        minute = -1
+    if not 0 <= minute < 24 * 60 or not text[-2:].isdigit():
+        raise ValueError("is not a time of day; write it like 7:40 or 14:05")
+    return minute
+
+
+def read_number(text: str) -> int:
+    if not text.isascii() or not text.isdigit() or len(text) > 6:
+        raise ValueError("is not a whole number; write it like 18")
+    return int(text)
+
+
+def read_one_of(text: str, known: Iterable[str]) -> str:
+    """One of the known words; the first letters are enough where they fit only one of them."""
+    words, typed = tuple(known), text.casefold().replace("-", " ").strip()
+    exact = [each for each in words if each == typed]
+    begins = [each for each in words if typed and each.startswith(typed)]
+    if exact or len(begins) == 1:
+        return (exact or begins)[0]
+    near = nearest(typed, begins or words)
+    raise ValueError(f"is not one of {join_words(words, 'or')}" + (f"; did you mean {near}?" if near else ""))
+
+
+def read_by(text: str) -> str:
+    return read_one_of(text, ("container", "shelf", "class"))
+
+
+def read_remedy(text: str) -> str:
+    return read_one_of(text, REMEDIES)
+
+
+def read_reason(text: str) -> str:
+    return read_one_of(text, REASONS)
+
+
+def read_outcome(text: str) -> str:
+    """An outcome by its word in the daybook; "half", "no" and "further" are understood too."""
+    spoken = {"half": "about half", "no": "not taught", "further": "went further", "all": "done"}
+    return spoken.get(text.casefold()) or read_one_of(text, OUTCOMES)
+
+
+def read_level(text: str) -> str:
+    return read_one_of(text, LEVELS)
+
+
+def read_yes(text: str) -> bool:
+    if text.casefold() in YES:
+        return True
+    if text.casefold() in NO:
+        return False
+    raise ValueError("is neither yes nor no")
+
+
+def read_missed(text: str) -> tuple[int, ...] | str:
+    """Class-list numbers, "4,11"; () for "none"; the word "unknown" for nobody could say."""
+    if text.casefold() in ("none", "nobody", "0"):
+        return ()
+    if text.casefold() in ("unknown", "?"):
+        return "unknown"
+    numbers = [read_list_number(each) for each in text.replace(",", " ").split()]
+    if not numbers:
+        raise ValueError("names nobody; write class-list numbers like 4,11, or none, or unknown")
+    return tuple(sorted(set(numbers)))
+
+
+def read_list_number(text: str) -> int:
+    if not text.isascii() or not text.isdigit() or not 1 <= int(text[:4]) <= 400 or len(text) > 3:
+        raise ValueError(f"has {text}, which is no class-list number; write them like 4,11, or none, or unknown")
+    return int(text)
+
+
+def read_out_and_back(text: str) -> tuple[str, int, int]:
+    """ "scissors=13/12": 13 out, 12 back. One number is out and back alike."""
+    supply, sign, counts = text.rpartition("=")
+    out, slash, back = counts.partition("/")
+    try:
+        if sign and supply.strip():
+            return supply.strip(), read_number(out), read_number(back if slash else out)
+    except ValueError:
+        pass
+    raise ValueError("is not a count out and back; write it like scissors=13/12")
+
+
+def read_place(text: str) -> tuple[str, str]:
+    """ "printing=11": the Printing kit is in room 11."""
+    container, _, place = text.rpartition("=")
+    if not container.strip() or not place.strip():
+        raise ValueError("does not say what stands where; write it like printing=11 or box-3=store")
+    return container.strip(), place.strip()
+
+
+def read_put_right(text: str) -> tuple[str, bool]:
+    """ "printing=yes": the Printing kit was put right."""
+    container, _, answer = text.rpartition("=")
+    try:
+        if container.strip():
+            return container.strip(), read_yes(answer)
+    except ValueError:
+        pass
+    raise ValueError("does not say what was put right; write it like printing=yes")

@@ -1,0 +1,352 @@
+"""The pages as JSON objects for scripts. These fields stay as they are; new ones may be added.
+
+Common to all: ``format`` is 1; ``page`` names the page; ``date`` is an ISO date, "2026-10-05"; times of day are written
+as in the plan files, "8:05" or "13:15", and null where there is none; counts are whole numbers; ids, keys and numbers
+are those of the plan, the daybook and the paper. ``problems`` are those of the plan and rule files at the time.
+Reasons that tell of a child's need, and tasks, checks and cautions that do nothing else, are left out unless they were
+asked for; ``private_left_out`` says how many.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any
+
+from checklists.daybook.marks import (
+    Marks,
+    has_now,
+    is_settled,
+    open_lines,
+    packing_minutes_left,
+    readiness_of,
+    state_of,
+)
+from checklists.lines.records import Because, Caution, Check, Day, Line, Task, Visit
+from checklists.pages.reasons import Explained, is_hidden, reasons_of, say_forbidden
+from checklists.plan.records import Plan
+from checklists.problems import Problem
+from checklists.words import clock
+
+if TYPE_CHECKING:
+    from checklists.daybook.matters import OpenMatter
+
+FORMAT = 1
+Fields = dict[str, Any]
+
+
+def day_as_json(
+    plan: Plan, day: Day, marks: Marks, at: int | None, problems: Iterable[Problem] = (), *, private: bool = False
+) -> Fields:
+    """The page "morning".
+
+    ``school``; ``school_day`` and ``why_no_school``; ``day`` (of the timetable) and ``bells``; ``leave_by``;
+    ``minutes_to_leave`` (null where the page is of another day, negative when late); ``packing_minutes``; ``open`` and
+    ``critical_open`` (counts of lines); ``next_school_day``; ``visits``, ``containers``, ``lines``, ``tasks``,
+    ``checks``, ``cautions``, ``questions``, ``matters`` as below; ``cases`` and ``notes`` in words.
+
+    A container: ``id name kind shelf sign place since kilograms visits open critical_open``. A question: ``key date
+    visit class text``. A matter carried over: ``key kind what since school_days stale container class settled``.
+    """
+    lines = open_lines(day, marks)
+    minutes = day.leave_by - at if day.leave_by is not None and at is not None else None
+    things: tuple[Explained, ...] = (*day.lines, *day.tasks, *day.checks, *day.cautions)
+    left_out = sum(len(each.because) - len(reasons_of(each, private)) for each in things)
+    return {
+        **_begin("morning", day),
+        "school": plan.school.name,
+        "school_day": day.school_day,
+        "why_no_school": day.why_no_school,
+        "day": day.day_name,
+        "bells": day.bells,
+        "leave_by": None if day.leave_by is None else clock(day.leave_by),
+        "minutes_to_leave": minutes,
+        "packing_minutes": round(packing_minutes_left(day, marks, plan.school.habits.minutes_a_line), 1),
+        "open": len(lines),
+        "critical_open": sum(line.critical for line in lines),
+        "next_school_day": None if day.next_school_day is None else day.next_school_day.isoformat(),
+        "visits": [visit_fields(each, day, marks) for each in day.visits],
+        "containers": _containers(day, marks),
+        "lines": [line_fields(each, marks, private) for each in day.lines],
+        "tasks": [task_fields(each, marks, private) for each in day.tasks if not is_hidden(each, private)],
+        "checks": [check_fields(each, marks, private) for each in day.checks if not is_hidden(each, private)],
+        "cautions": [_caution(each, private) for each in day.cautions if not is_hidden(each, private)],
+        "questions": [
+            {
+                "key": each.key,
+                "date": each.date.isoformat(),
+                "visit": each.visit,
+                "class": each.class_id,
+                "text": each.text,
+            }
+            for each in day.questions
+        ],
+        "matters": [
+            {
+                "key": each.key,
+                "kind": each.kind,
+                "what": each.what,
+                "since": each.since.isoformat(),
+                "school_days": each.school_days,
+                "stale": each.stale,
+                "container": each.container,
+                "class": each.for_class,
+                "settled": is_settled(each.key, marks),
+            }
+            for each in day.matters
+        ],
+        "cases": list(day.cases),
+        "notes": list(day.notes),
+        "private_left_out": left_out,
+        "problems": [problem_fields(each) for each in problems],
+    }
+
+
+def quiet_as_json(
+    plan: Plan,
+    day: Day,
+    following: Day | None,
+    marks: Marks,
+    problems: Iterable[Problem] = (),
+    *,
+    private: bool = False,
+) -> Fields:
+    """The page "morning" of a day without visits: as ``day_as_json``, and ``next`` (null at the end of the year) with
+    ``date``, ``day``, ``leave_by``, ``visits`` and ``tasks`` of the next day that has visits.
+    """
+    shown = None
+    if following is not None and following.visits:
+        tasks = [each for each in following.tasks if not is_hidden(each, private)]
+        shown = {
+            "date": following.date.isoformat(),
+            "day": following.day_name,
+            "leave_by": None if following.leave_by is None else clock(following.leave_by),
+            "visits": [visit_fields(each, following, Marks()) for each in following.visits],
+            "tasks": [task_fields(each, marks, private) for each in tasks],
+        }
+    return {**day_as_json(plan, day, marks, None, problems, private=private), "next": shown}
+
+
+def matters_as_json(
+    page: str, day: Day, matters: Iterable[OpenMatter], problems: Iterable[Problem] = (), **more: Any
+) -> Fields:
+    """The pages "leaving" and "day end".
+
+    ``open`` and ``critical_open`` count what was not answered; ``matters`` is a list of ``key section text critical
+    number visit choices hint answer``: ``number`` of a line or null, ``choices`` in words, ``answer`` what was said.
+    """
+    every = tuple(matters)
+    still = [each for each in every if not each.answer]
+    return {
+        **_begin(page, day),
+        **more,
+        "open": len(still),
+        "critical_open": sum(each.critical for each in still),
+        "matters": [
+            {
+                "key": each.key,
+                "section": each.section,
+                "text": each.text,
+                "critical": each.critical,
+                "number": each.number or None,
+                "visit": each.visit,
+                "choices": [choice.label for choice in each.choices],
+                "hint": each.hint,
+                "answer": each.answer,
+            }
+            for each in every
+        ],
+        "problems": [problem_fields(each) for each in problems],
+    }
+
+
+def did_as_json(page: str, day: Day, marks: Marks, did: Iterable[str], **more: Any) -> Fields:
+    """The pages "tick", "undo", "report", "low" and "close": ``did`` in words, and how much is open now.
+
+    "undo" has an empty ``did`` when nothing is left to undo. "close" has ``unresolved`` besides: what was carried over.
+    """
+    lines = open_lines(day, marks)
+    critical = sum(line.critical for line in lines)
+    return {**_begin(page, day), "did": list(did), "open": len(lines), "critical_open": critical, **more}
+
+
+def why_as_json(thing: Line | Task | Check, day: Day, marks: Marks, *, private: bool = False) -> Fields:
+    """The page "why": ``kind`` is "line", "task" or "check"; ``thing`` has its fields, ``because`` among them."""
+    if isinstance(thing, Line):
+        kind, fields = "line", line_fields(thing, marks, private)
+    elif isinstance(thing, Task):
+        kind, fields = "task", task_fields(thing, marks, private)
+    else:
+        kind, fields = "check", check_fields(thing, marks, private)
+    if kind != "line" and is_hidden(thing, private):
+        fields["what"] = ""
+    left_out = len(thing.because) - len(reasons_of(thing, private))
+    return {**_begin("why", day), "kind": kind, "thing": fields, "private_left_out": left_out}
+
+
+def problems_as_json(problems: Iterable[Problem]) -> Fields:
+    """The page "check": ``well`` (nothing grave), ``problems`` with ``file line entry what to_do level``."""
+    every = tuple(problems)
+    well = all(each.level != "grave" for each in every)
+    return {"format": FORMAT, "page": "check", "well": well, "problems": [problem_fields(each) for each in every]}
+
+
+def failure_as_json(message: str, problems: Iterable[Problem] = ()) -> Fields:
+    """Instead of a page, with exit status 2: ``error`` in words and the ``problems`` that led to it."""
+    return {
+        "format": FORMAT,
+        "page": "error",
+        "error": message,
+        "problems": [problem_fields(each) for each in problems],
+    }
+
+
+# -------------------------------------------------------------------------------------------------- parts of pages
+
+
+def visit_fields(visit: Visit, day: Day, marks: Marks) -> Fields:
+    """``key number name class grade period room start end students about tables steps open critical_open``; a step is
+    ``lesson part``, two of them while the outcome of the last visit is unknown."""
+    still, critical = readiness_of(visit, day, marks)
+    return {
+        "key": visit.key,
+        "number": visit.number,
+        "name": visit.name,
+        "class": visit.class_id,
+        "grade": visit.grade,
+        "period": visit.period,
+        "room": visit.room,
+        "start": clock(visit.start),
+        "end": clock(visit.end),
+        "students": visit.students,
+        "about": visit.about,
+        "tables": visit.tables,
+        "steps": [{"lesson": each.lesson, "part": each.part} for each in visit.steps],
+        "open": still,
+        "critical_open": critical,
+    }
+
+
+def line_fields(line: Line, marks: Marks, private: bool) -> Fields:
+    """``key number container supply name group need has add state critical counted about class visits shelf on_shelf
+    remedy reason forbidden because``. ``class`` is that of a catch-up kit; ``state`` is open, part packed, packed, met,
+    short, not needed or forbidden."""
+    mark = marks.lines.get(line.key)
+    has = has_now(line, marks)
+    return {
+        "key": line.key,
+        "number": line.number,
+        "container": line.container,
+        "supply": line.supply,
+        "name": line.name,
+        "group": line.group,
+        "need": line.need,
+        "has": has,
+        "add": max(0, line.need - has),
+        "state": state_of(line, marks),
+        "critical": line.critical,
+        "counted": line.counted,
+        "about": line.about,
+        "class": line.catch_up_for,
+        "visits": list(line.visits),
+        "shelf": line.shelf,
+        "on_shelf": line.on_shelf,
+        "remedy": mark.remedy if mark else "",
+        "reason": mark.reason if mark else "",
+        "forbidden": say_forbidden(line, private) if line.forbidden else "",
+        "because": [_because(each) for each in reasons_of(line, private)],
+    }
+
+
+def task_fields(task: Task, marks: Marks, private: bool) -> Fields:
+    """``key number what minutes due for class visit critical done because``."""
+    return {
+        "key": task.key,
+        "number": task.number,
+        "what": task.what,
+        "minutes": task.minutes,
+        "due": task.due.isoformat(),
+        "for": task.for_date.isoformat(),
+        "class": task.class_id,
+        "visit": task.visit,
+        "critical": task.critical,
+        "done": is_settled(task.key, marks),
+        "because": [_because(each) for each in reasons_of(task, private)],
+    }
+
+
+def check_fields(check: Check, marks: Marks, private: bool) -> Fields:
+    """``key number what at visit critical done because``; ``at`` is store or room."""
+    return {
+        "key": check.key,
+        "number": check.number,
+        "what": check.what,
+        "at": check.at,
+        "visit": check.visit,
+        "critical": check.critical,
+        "done": is_settled(check.key, marks),
+        "because": [_because(each) for each in reasons_of(check, private)],
+    }
+
+
+def problem_fields(problem: Problem) -> Fields:
+    """``file line entry what to_do level``; ``line`` may be null, ``level`` is grave or note."""
+    return {
+        "file": problem.file,
+        "line": problem.line,
+        "entry": problem.entry,
+        "what": problem.what,
+        "to_do": problem.to_do,
+        "level": problem.level,
+    }
+
+
+def _begin(page: str, day: Day) -> Fields:
+    return {"format": FORMAT, "page": page, "date": day.date.isoformat()}
+
+
+def _containers(day: Day, marks: Marks) -> list[Fields]:
+    still = open_lines(day, marks)
+    found = []
+    for each in day.containers:
+        lines = [line for line in still if line.container == each.id]
+        stands = marks.places.get(each.id)
+        found.append(
+            {
+                "id": each.id,
+                "name": each.name,
+                "kind": each.kind,
+                "shelf": each.shelf,
+                "sign": each.sign,
+                "place": stands.place if stands else each.place,
+                "since": "" if stands else each.place_since,
+                "kilograms": each.kilograms,
+                "visits": list(each.visits),
+                "open": len(lines),
+                "critical_open": sum(line.critical for line in lines),
+            }
+        )
+    return found
+
+
+def _caution(caution: Caution, private: bool) -> Fields:
+    """``key what visit critical new because``."""
+    return {
+        "key": caution.key,
+        "what": caution.what,
+        "visit": caution.visit,
+        "critical": caution.critical,
+        "new": caution.is_new,
+        "because": [_because(each) for each in reasons_of(caution, private)],
+    }
+
+
+def _because(because: Because) -> Fields:
+    """``text visits rule title facts private``."""
+    return {
+        "text": because.text,
+        "visits": list(because.visits),
+        "rule": because.rule,
+        "title": because.rule_title,
+        "facts": list(because.facts),
+        "private": because.private,
+    }

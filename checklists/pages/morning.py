@@ -1,0 +1,317 @@
+"""The day's list as plain text, by container, by shelf or by class; and the page of a day without visits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Literal
+
+from checklists.daybook.marks import (
+    LineState,
+    Marks,
+    has_now,
+    is_open,
+    is_settled,
+    open_lines,
+    packing_minutes_left,
+    state_of,
+)
+from checklists.lines.records import GROUPS, Container, Day, Line, Visit
+from checklists.pages.plain import pad, ruled, two_ends, wrap
+from checklists.pages.reasons import is_hidden, say_forbidden
+from checklists.plan.records import Plan
+from checklists.problems import Problem
+from checklists.words import clock, join_words, plural, say_date, say_number
+
+SIGNS: dict[LineState, str] = {
+    "open": "[ ]",
+    "part packed": "[~]",
+    "packed": "[x]",
+    "met": "[=]",
+    "short": "[?]",
+    "not needed": "[-]",
+    "forbidden": "[#]",
+}
+_LEGEND = "! critical  [ ] open  [~] part  [x] packed  [=] enough in it  [?] short  [-] not needed  [#] must not come"
+_NAME_WIDTH, _PLACE_WIDTH = 29, 9
+
+
+def morning_page(
+    plan: Plan,
+    day: Day,
+    marks: Marks,
+    at: int | None,
+    *,
+    by: Literal["container", "shelf", "class"] = "container",
+    private: bool = False,
+    problems: Iterable[Problem] = (),
+) -> str:
+    """The list of a day with visits. ``at`` is the minute of that day, None where the page is of another day."""
+    body = {"container": _by_container, "shelf": _by_shelf, "class": _by_class}[by]
+    parts = [
+        *banner(problems),
+        *head(plan, day, marks, at),
+        *on_top(day, marks),
+        *_visits(plan, day),
+        *body(day, marks, private),
+        *_to_see_to(day, marks, private),
+        *_cautions(day, private),
+        *_notes(day),
+        "",
+        *wrap(_LEGEND),
+    ]
+    return "\n".join(parts) + "\n"
+
+
+def quiet_page(plan: Plan, day: Day, following: Day | None, marks: Marks, problems: Iterable[Problem] = ()) -> str:
+    """The page of a day without visits: the next day that has some, its first visit, and the tasks for it.
+
+    ``marks`` are those of ``day``, on which the tasks can be done.
+    """
+    why = day.why_no_school or "no visits"
+    parts = [*banner(problems), two_ends(plan.school.name, say_date(day.date)), "", f"Nothing to pack today: {why}."]
+    parts += on_top(day, marks)
+    if following is None or not following.visits:
+        return "\n".join([*parts, "No later day with visits is planned this school year."]) + "\n"
+    first = following.visits[0]
+    parts.append(f"The next school day is {_named_day(following)}, {plural(len(following.visits), 'visit')}.")
+    parts.append(f"First: {_say_visit(plan, first)}")
+    if following.leave_by is not None:
+        parts.append(f"Leave the store by {clock(following.leave_by)}.")
+    tasks = [each for each in following.tasks if each.for_date <= following.date and not is_settled(each.key, marks)]
+    if tasks:
+        parts += ["", f"To prepare for {say_date(following.date)}"]
+        for task in tasks:
+            parts += _row(task.number, task.critical, f"{task.what} ({task.minutes} min)", f"due {say_date(task.due)}")
+    else:
+        parts.append("Nothing is left to prepare for it.")
+    parts += ["", f"Its list: trundle morning --date {following.date.isoformat()}"]
+    return "\n".join(parts) + "\n"
+
+
+def banner(problems: Iterable[Problem]) -> list[str]:
+    """The grave problems of the plan; the last good plan is in use while there are any."""
+    grave = [each for each in problems if each.level == "grave"]
+    if not grave:
+        return []
+    parts = ["A file of the plan does not read. The last good plan is in use until it is put right:"]
+    for each in grave:
+        parts += wrap(str(each), first="  ", indent=4)
+    return [*parts, ""]
+
+
+def head(plan: Plan, day: Day, marks: Marks, at: int | None) -> list[str]:
+    """Which day it is, when to leave, how much is open."""
+    lines = open_lines(day, marks)
+    critical = sum(line.critical for line in lines)
+    left = packing_minutes_left(day, marks, plan.school.habits.minutes_a_line)
+    parts = [two_ends(plan.school.name, f"{_named_day(day)}, {day.bells} bells" if day.bells else _named_day(day))]
+    if day.leave_by is not None:
+        leave = f"Leave the store by {clock(day.leave_by)}"
+        if at is not None:
+            minutes = day.leave_by - at
+            leave += f": {plural(minutes, 'minute')} from {clock(at)}" if minutes >= 0 else f"; it is {clock(at)}"
+        parts.append(two_ends(leave, f"packing left: about {plural(-(-left // 1), 'minute')}"))
+    parts.append(f"{plural(len(lines), 'line')} open, {critical} critical" if lines else "All lines are packed.")
+    return parts
+
+
+def on_top(day: Day, marks: Marks) -> list[str]:
+    """What stands on top of every day until it is answered: missing sharps, unknown visits, carried matters."""
+    parts: list[str] = []
+    for case in day.cases:
+        parts += wrap(case, first=" !  MISSING  ", indent=13)
+    for question in day.questions:
+        parts += wrap(question.text, first=" ?  ", indent=4)
+    for matter in day.matters:
+        if is_settled(matter.key, marks):
+            continue
+        since = f"since {say_date(matter.since)}" + (
+            ", decide: do it, let it go, or give it a date" if matter.stale else ""
+        )
+        before = next((f", before {each.name}" for each in day.visits if each.key == matter.before_visit), "")
+        parts += wrap(f"{matter.what} ({since}{before})", first=" >  ", indent=4)
+    return ["", *parts] if parts else []
+
+
+def _named_day(day: Day) -> str:
+    weekday = say_date(day.date)
+    return weekday if not day.day_name or weekday.startswith(day.day_name) else f"{weekday}, day {day.day_name}"
+
+
+def _say_visit(plan: Plan, visit: Visit) -> str:
+    students = f"{'about ' if visit.about else ''}{visit.students}"
+    steps = []
+    for step in visit.steps:
+        lesson = plan.lesson_by_id[step.lesson]
+        steps.append(f"{lesson.title} {step.part} of {len(lesson.parts)}")
+    taught = join_words(steps, "or") or "no lesson"
+    where = f"{visit.name}  {clock(visit.start)}-{clock(visit.end)}  Rm {visit.room}  {visit.class_id}"
+    return f"{where}, {students} children: {taught}"
+
+
+def _visits(plan: Plan, day: Day) -> list[str]:
+    return ["", *(row for visit in day.visits for row in wrap(_say_visit(plan, visit), first="  ", indent=6))]
+
+
+# -------------------------------------------------------------------------------------------------- the three orders
+
+
+def _by_container(day: Day, marks: Marks, private: bool) -> list[str]:
+    parts: list[str] = []
+    for container in day.containers:
+        lines = [line for line in day.lines if line.container == container.id]
+        if not lines and container.kind == "cart":
+            continue
+        parts += ["", *_container_head(container, day, lines, marks)]
+        groups = [group for group in GROUPS if any(line.group == group for line in lines)]
+        for group in groups:
+            parts.append(f"  {group}")
+            for line in lines:
+                if line.group == group:
+                    parts += line_rows(line, day, marks, line.shelf, private)
+    return parts
+
+
+def _container_head(container: Container, day: Day, lines: list[Line], marks: Marks) -> list[str]:
+    about = [container.sign, f"shelf {container.shelf}" if container.shelf else ""]
+    if container.kilograms is not None:
+        about.append(f"{say_number(round(container.kilograms, 1))} kg")
+    still = sum(is_open(line, marks) for line in lines)
+    about.append(f"open {still}" if still else "done")
+    parts = [ruled(f"{container.name.upper()}  {', '.join(each for each in about if each)}")]
+    stands = marks.places.get(container.id)
+    place, since = (stands.place, "today") if stands else (container.place, container.place_since)
+    if place != "store":
+        parts += wrap(f"stands in room {place}" + (f" since {since}" if since else ""), first=" !  ", indent=4)
+    return parts
+
+
+def _by_shelf(day: Day, marks: Marks, private: bool) -> list[str]:
+    names = {container.id: container.name for container in day.containers}
+    wanted = [line for line in day.lines if is_open(line, marks) and line.need > has_now(line, marks)]
+    shelves = sorted({line.shelf for line in wanted}, key=lambda shelf: (not shelf, shelf))
+    parts: list[str] = []
+    for shelf in shelves:
+        parts += ["", ruled(f"SHELF {shelf}" if shelf else "NO SHELF NOTED")]
+        for line in wanted:
+            if line.shelf == shelf:
+                parts += line_rows(line, day, marks, names.get(line.container, line.container), private)
+    rest = sum(is_open(line, marks) for line in day.lines) - len(wanted)
+    if rest:
+        parts += ["", f"{plural(rest, 'open line')} more need nothing from a shelf, only to be seen in the container."]
+    return parts
+
+
+def _by_class(day: Day, marks: Marks, private: bool) -> list[str]:
+    names = {container.id: container.name for container in day.containers}
+    parts: list[str] = []
+    for visit in day.visits:
+        lines = [line for line in day.lines if visit.key in line.visits]
+        still = sum(is_open(line, marks) for line in lines)
+        parts += ["", ruled(f"{visit.name}  {clock(visit.start)}  {visit.class_id}, room {visit.room}  open {still}")]
+        for line in lines:
+            parts += line_rows(line, day, marks, names.get(line.container, line.container), private)
+    return parts
+
+
+def line_rows(line: Line, day: Day, marks: Marks, place: str, private: bool) -> list[str]:
+    """A line of the list: critical, number, sign, need, in it, to add, name, ``place``, visits."""
+    state = state_of(line, marks)
+    has = has_now(line, marks)
+    add = line.need - has if line.need > has and state not in ("short", "not needed", "forbidden") else 0
+    need = f"{'~' if line.about else ''}{line.need}"
+    numbers = f"{need:>5} {f'has {has}' if has else '':>8} {f'+{add}' if add else '':>5}"
+    start = f" {'!' if line.critical else ' '}{line.number:>4} {SIGNS[state]}{numbers}  "
+    name = line.name if not line.catch_up_for else f"{line.name} (missed it, {line.catch_up_for})"
+    rows = wrap(name, width=_NAME_WIDTH)
+    visits = _say_visits(line.visits, day.visits)
+    parts = [f"{start}{pad(rows[0], _NAME_WIDTH)} {pad(place, _PLACE_WIDTH)} {visits}".rstrip()]
+    parts += [" " * len(start) + row for row in rows[1:]]
+    remark = _remark(line, state, marks, private)
+    return parts + (wrap(remark, indent=len(start) + 2) if remark else [])
+
+
+def _remark(line: Line, state: LineState, marks: Marks, private: bool) -> str:
+    mark = marks.lines.get(line.key)
+    if state == "forbidden":
+        return say_forbidden(line, private)
+    if mark is not None and mark.reason:
+        return f"not needed: {mark.reason}"
+    if mark is not None and mark.remedy:
+        return f"short of {line.need}: {mark.remedy}"
+    return ""
+
+
+def _say_visits(keys: tuple[str, ...], visits: tuple[Visit, ...]) -> str:
+    """ "V1 V3" of visit keys; "V1-V4" for three or more in a row; "all" for every one of several."""
+    numbers = sorted(visit.number for visit in visits if visit.key in keys)
+    if len(numbers) > 2 and len(numbers) == len(visits):
+        return "all"
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and runs[-1][-1] == number - 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    said = [f"V{run[0]}-V{run[-1]}" if len(run) > 2 else " ".join(f"V{each}" for each in run) for run in runs]
+    return " ".join(said)
+
+
+# ---------------------------------------------------------------------------------------------- what else there is
+
+
+def _row(number: int, critical: bool, text: str, right: str = "", sign: str = "[ ]") -> list[str]:
+    start = f" {'!' if critical else ' '}{number:>4} {sign}  "
+    return wrap(f"{text}, {right}" if right else text, first=start, indent=len(start))
+
+
+def _to_see_to(day: Day, marks: Marks, private: bool) -> list[str]:
+    parts: list[str] = []
+    hidden = 0
+    titles: list[tuple[str, list[list[str]]]] = [
+        ("TO PREPARE", []),
+        ("TO SEE TO AT THE STORE", []),
+        ("IN THE ROOMS", []),
+    ]
+    for task in day.tasks:
+        if is_hidden(task, private):
+            hidden += 1
+            continue
+        due = "" if task.due == day.date else f"due {say_date(task.due)}"
+        sign = "[x]" if is_settled(task.key, marks) else "[ ]"
+        titles[0][1].append(_row(task.number, task.critical, f"{task.what} ({task.minutes} min)", due, sign))
+    names = {visit.key: visit.name for visit in day.visits}
+    for check in day.checks:
+        if is_hidden(check, private):
+            hidden += 1
+            continue
+        sign = "[x]" if is_settled(check.key, marks) else "[ ]"
+        to = titles[1][1] if check.at == "store" else titles[2][1]
+        to.append(_row(check.number, check.critical, check.what, names.get(check.visit, ""), sign))
+    for title, rows in titles:
+        if rows:
+            parts += ["", ruled(title), *(row for each in rows for row in each)]
+    if hidden:
+        parts += ["", f"{plural(hidden, 'private matter')} left out here; trundle morning --private has them."]
+    return parts
+
+
+def _cautions(day: Day, private: bool) -> list[str]:
+    names = {visit.key: visit.name for visit in day.visits}
+    shown = [each for each in day.cautions if each.is_new and not is_hidden(each, private)]
+    folded = sum(not each.is_new for each in day.cautions)
+    hidden = sum(is_hidden(each, private) for each in day.cautions if each.is_new)
+    parts: list[str] = []
+    for each in shown:
+        start = f" {'!' if each.critical else ' '} {names.get(each.visit, ''):<4}"
+        parts += wrap(each.what, first=start, indent=len(start))
+    if folded:
+        parts.append(f"   {plural(folded, 'caution')} shown before")
+    if hidden:
+        parts.append(f"   {plural(hidden, 'private caution')} left out here; trundle morning --private has them")
+    return ["", ruled("CAUTIONS"), *parts] if parts else []
+
+
+def _notes(day: Day) -> list[str]:
+    rows = [row for note in day.notes for row in wrap(note, first="  - ", indent=4)]
+    return ["", ruled("COULD NOT BE WORKED OUT"), *rows] if rows else []

@@ -1,0 +1,31 @@
+"""Which reasons may be shown: those that tell of a child's need only where they were asked for."""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from checklists.lines.records import Because, Line
+
+
+class Explained(Protocol):
+    """A line, a task, a check or a caution."""
+
+    @property
+    def because(self) -> tuple[Because, ...]: ...
+
+
+def reasons_of(thing: Explained, private: bool) -> tuple[Because, ...]:
+    """The reasons of a thing; without the private ones unless ``private``."""
+    return tuple(each for each in thing.because if private or not each.private)
+
+
+def is_hidden(thing: Explained, private: bool) -> bool:
+    """Whether a task, a check or a caution tells only of a need, so that its own words must not be shown."""
+    return not private and bool(thing.because) and all(each.private for each in thing.because)
+
+
+def say_forbidden(line: Line, private: bool) -> str:
+    """Why a line must not come along and what to use; the why is left out where it would tell of a child's need."""
+    tells = any(each.private for each in line.because) and not private
+    use = f" Use {line.instead} instead." if line.instead else ""
+    return ("must not come along." if tells else f"must not come along: {line.forbidden.rstrip('.')}.") + use
