@@ -1,0 +1,237 @@
+"""The daybook on disk: for each day a readable file "daybook/2026-10-05.toml" and, while it is worked on, a journal.
+
+A day is its file with its journal gone through on top. Folding writes both into the file and then takes the journal
+away; the file remembers how much of the journal it holds, so that a crash in between counts nothing twice.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+from zlib import crc32
+
+import msgspec
+from msgspec import Struct
+
+from checklists.daybook.records import DayRecord, Entry, Folded
+from checklists.files.journal import entry_line, replay, undo_line
+from checklists.files.safely import NotSaved, append_line, make_folder, remove_file, replace_file, set_aside
+from checklists.files.toml_text import read_toml, read_toml_bytes
+from checklists.files.typed import cleaned, records_from
+from checklists.problems import Problem
+from checklists.words import say_date
+
+FOLDER = "daybook"
+FORMAT = 1
+_DAY_FILE = re.compile(r"^(\d{4}-\d\d-\d\d)\.(?:toml|journal)$")
+_FORMAT_LINE = re.compile(rb"^format = (\d+)$", re.MULTILINE)
+_END_MARK = b"# end of the file, "
+
+
+class DayRead(Struct, frozen=True):
+    """A day as it stands on the disk. ``newer_format``: written by a newer version; look, but do not write."""
+
+    record: DayRecord
+    problems: tuple[Problem, ...] = ()
+    newer_format: bool = False
+
+    @property
+    def undo_depth(self) -> int:
+        """How many entries can be taken back."""
+        return len(self.record.entries)
+
+
+def dates(folder: Path) -> tuple[date, ...]:
+    """Dates that have a record, in order."""
+    found = {_date_of(name) for name in _names(folder)}
+    return tuple(sorted(each for each in found if each is not None))
+
+
+def load(folder: Path, day: date) -> DayRead:
+    """A day with everything done on it so far; an empty record where there is none. Writes nothing, never raises."""
+    # The journal first: a window that folds meanwhile takes it away only after the file has all of it.
+    journal = _bytes_of(_path(folder, day, "journal"))
+    record, problems, newer = _read_file(folder, day)
+    if record.folded is not None and _holds(record.folded, journal):
+        journal = journal[record.folded.bytes :]
+    replayed = replay(journal, record.entries)
+    name = f"{FOLDER}/{day}.journal"
+    if replayed.cut_off:
+        problems += (Problem(name, "", _cut_off(replayed.cut_off), "Look over what you did last.", level="note"),)
+    if replayed.not_known:
+        unknown = f"{replayed.not_known} of its lines are from another version and were left out."
+        problems += (Problem(name, "", unknown, "Use the newest version of Trundle.", level="note"),)
+    record = msgspec.structs.replace(record, entries=replayed.entries, folded=None)
+    return DayRead(record, problems + _copies(folder, day), newer)
+
+
+def append(folder: Path, day: date, entry: Entry) -> None:
+    """Put an entry on the disk. Raises NotSaved, and then it is not there."""
+    _append(folder, day, entry_line(entry))
+
+
+def append_undo(folder: Path, day: date, at: datetime) -> None:
+    """Take back the newest entry that is left, on the disk. Raises NotSaved, and then it is still there."""
+    _append(folder, day, undo_line(at))
+
+
+def fold(folder: Path, day: date, record: DayRecord) -> None:
+    """Write the day's file if its journal holds anything. Raises NotSaved, and then nothing is lost."""
+    if _bytes_of(_path(folder, day, "journal")):
+        write_record(folder, record)
+
+
+def write_record(folder: Path, record: DayRecord) -> None:
+    """Write a day's file in one step and take its journal away. ``record`` has what the journal says, as from ``load``.
+
+    Raises NotSaved: the file is as it was then, and so is the journal.
+    """
+    path, journal_path = _path(folder, record.date, "toml"), _path(folder, record.date, "journal")
+    make_folder(path.parent)
+    _protect_what_is_there(path, record.date)
+    journal = _bytes_of(journal_path)
+    folded = Folded(len(journal), crc32(journal)) if journal else None
+    replace_file(path, _as_toml(msgspec.structs.replace(record, folded=folded)))
+    if not journal:
+        return
+    if replay(journal).not_known:
+        set_aside(journal_path)
+    else:
+        remove_file(journal_path)
+
+
+def _append(folder: Path, day: date, line: bytes) -> None:
+    path = _path(folder, day, "journal")
+    make_folder(path.parent)
+    append_line(path, line)
+
+
+def _path(folder: Path, day: date, suffix: str) -> Path:
+    return folder / FOLDER / f"{day}.{suffix}"
+
+
+def _names(folder: Path) -> list[str]:
+    try:
+        return sorted(each.name for each in (folder / FOLDER).iterdir())
+    except OSError:
+        return []
+
+
+def _date_of(name: str) -> date | None:
+    found = _DAY_FILE.match(name)
+    try:
+        return date.fromisoformat(found[1]) if found else None
+    except ValueError:
+        return None
+
+
+def _bytes_of(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
+    except OSError:
+        return b""
+
+
+def _holds(folded: Folded, journal: bytes) -> bool:
+    return len(journal) >= folded.bytes and crc32(journal[: folded.bytes]) == folded.checksum
+
+
+# ------------------------------------------------------------------------------------------------- the day's file
+
+
+def _as_toml(record: DayRecord) -> bytes:
+    from tomli_w import dumps
+
+    table = cleaned(msgspec.to_builtins(record, builtin_types=(date, datetime)))
+    head = f"# {say_date(record.date)} {record.date.year}: what was done on this day. Trundle writes this file.\n"
+    body = (head + dumps(table)).encode()
+    return body + _END_MARK + b"%08x\n" % crc32(body)
+
+
+def _is_whole(content: bytes) -> bool:
+    """Whether a file is, to the last sign, as it was written here."""
+    body, mark, checksum = content.rpartition(_END_MARK)
+    return bool(mark) and checksum == b"%08x\n" % crc32(body)
+
+
+def _read_file(folder: Path, day: date) -> tuple[DayRecord, tuple[Problem, ...], bool]:
+    path, name = _path(folder, day, "toml"), f"{FOLDER}/{day}.toml"
+    file = read_toml(path, name)
+    if file.is_missing:
+        return DayRecord(format=1, date=day), (), False
+    record, problems, newer = _record_of(file.data, file.text, name, day)
+    problems = file.problems + problems
+    if record is not None:
+        return record, problems, newer
+    before = read_toml(path.with_name(path.name + ".before"), name + ".before")
+    record, _, newer = _record_of(before.data, before.text, before.name, day)
+    if record is not None:
+        said = Problem(
+            name, "", "The day's file is damaged; the version before it is used.", "Look over what you did last."
+        )
+        return record, (said, *problems), newer
+    said = Problem(
+        name, "", "The day's file is damaged and there is no earlier version.", "Put back a copy of it, if you can."
+    )
+    return DayRecord(format=1, date=day), (said, *problems), False
+
+
+def _record_of(
+    table: dict[str, Any] | None, text: str, name: str, day: date
+) -> tuple[DayRecord | None, tuple[Problem, ...], bool]:
+    if table is None:
+        return None, (), False
+    newer = isinstance(table.get("format"), int) and table["format"] > FORMAT
+    problems: tuple[Problem, ...] = ()
+    if newer:
+        what = "A newer version of Trundle wrote this file. It can be looked at, not changed."
+        problems = (Problem(name, "", what, "Use the newer version.", level="note"),)
+        table = {**table, "format": FORMAT}
+    record, found = records_from(table, DayRecord, file=name, text=text, newer=newer)
+    if record is not None and record.date != day:
+        other = Problem(name, "", f"It says that it is the record of {record.date}.", "Give the file its right name.")
+        return None, (*problems, *found, other), newer
+    if record is not None and not newer and text.startswith(f"# {say_date(day)}") and _END_MARK.decode() not in text:
+        missing_end = Problem(name, "", "The end of the file is missing.", "Look over what the day says.", level="note")
+        return record, (*problems, *found, missing_end), newer
+    return record, problems + found, newer
+
+
+def _protect_what_is_there(path: Path, day: date) -> None:
+    """Before a day's file is replaced: never touch one of a newer format, never overwrite one that cannot be read."""
+    content = _bytes_of(path)
+    if not content:
+        return
+    found = _FORMAT_LINE.search(content[:400])
+    if found is not None and int(found[1]) > FORMAT:
+        raise NotSaved(
+            f"{path.name} was written by a newer version of Trundle and was not changed. Use the newer version."
+        )
+    if _is_whole(content):
+        return
+    file = read_toml_bytes(content, path.name)
+    if _record_of(file.data, file.text, path.name, day)[0] is None:
+        set_aside(path)
+
+
+def _cut_off(lines: int) -> str:
+    if lines == 1:
+        return "One line is not whole, the computer stopped while it was written. It was left out."
+    return f"{lines} lines are not whole and were left out."
+
+
+def _copies(folder: Path, day: date) -> tuple[Problem, ...]:
+    """Second versions of a day that a synced folder made."""
+    return tuple(
+        Problem(
+            f"{FOLDER}/{name}",
+            "",
+            "This is a second version of the day, made where the folder is kept in step. It is not used.",
+            "Compare the two, then move this one away.",
+            level="note",
+        )
+        for name in _names(folder)
+        if name.startswith(str(day)) and name.endswith(".toml") and name != f"{day}.toml" and ".damaged-" not in name
+    )

@@ -1,0 +1,88 @@
+"""The last plan that read well, kept ready: for mornings on which a plan file does not read, and for a fast start.
+
+It is a cache: nothing is lost with it, a damaged one is as good as none, what cannot be written is left unwritten.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from pathlib import Path
+
+import msgspec
+from msgspec import Struct
+
+from checklists import VERSION
+from checklists.files.safely import NotSaved, make_folder, replace_file
+from checklists.plan import records as plan_records
+from checklists.plan.records import Plan
+from checklists.problems import Problem
+from checklists.rules import records as rule_records
+from checklists.rules.records import RuleFile
+
+CACHE_FILE = "cache/last-good.msgpack"
+_TOO_FRESH_NS = 2_000_000_000
+"""A file changed so shortly before the cache was written may change again within one step of the disk's clock."""
+
+
+class Stamp(Struct, frozen=True, array_like=True):
+    """How a file looked when it was read."""
+
+    name: str
+    size: int
+    mtime_ns: int
+
+
+class LastGood(Struct, frozen=True):
+    """A plan that read well, with the notes there were."""
+
+    plan: Plan
+    own_rules: RuleFile
+    notes: tuple[Problem, ...] = ()
+
+
+class _Kept(Struct, frozen=True):
+    version: str
+    shape: str
+    stamps: tuple[Stamp, ...]
+    good: msgspec.Raw
+
+
+def read_last_good(folder: Path, stamps: tuple[Stamp, ...] | None = None) -> LastGood | None:
+    """The last good plan; with ``stamps``, only if it was made from exactly these files. Never raises."""
+    path = folder / CACHE_FILE
+    try:
+        written_ns = path.stat().st_mtime_ns
+        kept = msgspec.msgpack.decode(path.read_bytes(), type=_Kept)
+        if kept.shape != shape_of_records():
+            return None
+        if stamps is not None and not _made_from(kept, stamps, written_ns):
+            return None
+        return msgspec.msgpack.decode(kept.good, type=LastGood)
+    except (OSError, msgspec.DecodeError, RecursionError):
+        return None
+
+
+def keep_last_good(folder: Path, stamps: tuple[Stamp, ...], good: LastGood) -> None:
+    """Keep a plan that read well; ``stamps`` are those of its files, taken before they were read."""
+    kept = _Kept(VERSION, shape_of_records(), stamps, msgspec.Raw(msgspec.msgpack.encode(good)))
+    path = folder / CACHE_FILE
+    try:
+        make_folder(path.parent)
+        replace_file(path, msgspec.msgpack.encode(kept), keep_before=False)
+    except NotSaved:
+        return
+
+
+def _made_from(kept: _Kept, stamps: tuple[Stamp, ...], written_ns: int) -> bool:
+    is_old = all(written_ns - each.mtime_ns > _TOO_FRESH_NS for each in stamps)
+    return kept.version == VERSION and kept.stamps == stamps and is_old
+
+
+def shape_of_records() -> str:
+    """A mark that changes whenever a field, its type or its default does, so that an older cache is not misread."""
+    shape = hashlib.blake2b(digest_size=16)
+    for module in (plan_records, rule_records):
+        for name, each in vars(module).items():
+            if isinstance(each, type) and issubclass(each, Struct):
+                shape.update(f"{name}{each.__annotations__}{each.__struct_fields__}{each.__struct_defaults__}".encode())
+    return shape.hexdigest()

@@ -1,0 +1,85 @@
+"""One window writes. The system holds the lock, and it ends with the program, however that ends."""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import os
+import sys
+from pathlib import Path
+
+from checklists.files.safely import NotSaved, make_folder
+
+LOCK_FILE = "daybook/.writing"
+_FAR_BEYOND = 1 << 20
+"""Windows locks bytes, and nobody can read a locked one: a byte far behind the process number is locked."""
+
+
+class Lock:
+    """The right to write in a folder, until ``release`` or the end of the program."""
+
+    def __init__(self, descriptor: int) -> None:
+        self._descriptor: int | None = descriptor
+
+    def release(self) -> None:
+        """Let another window write. Doing it twice does no harm."""
+        if self._descriptor is not None:
+            os.close(self._descriptor)
+            self._descriptor = None
+
+    def __enter__(self) -> Lock:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.release()
+
+
+def take_lock(folder: Path) -> Lock | None:
+    """The lock of a data folder; None where another window has it, or where nothing can be written there."""
+    path = folder / LOCK_FILE
+    try:
+        make_folder(path.parent)
+        descriptor = os.open(path, os.O_RDWR | os.O_CREAT, 0o600)
+    except (OSError, NotSaved):
+        return None
+    if not _lock(descriptor):
+        os.close(descriptor)
+        return None
+    with contextlib.suppress(OSError):  # the number is only told to people; a full disk does not stop the lock
+        os.ftruncate(descriptor, 0)
+        os.lseek(descriptor, 0, os.SEEK_SET)
+        os.write(descriptor, f"{os.getpid()}\n".encode())
+    return Lock(descriptor)
+
+
+def writer_of(folder: Path) -> int | None:
+    """Process number of the last window that wrote, None where nobody knows. Only to be told, never to be trusted."""
+    try:
+        return int((folder / LOCK_FILE).read_bytes()[:20])
+    except (OSError, ValueError):
+        return None
+
+
+if sys.platform == "win32":
+
+    def _lock(descriptor: int) -> bool:
+        import msvcrt
+
+        os.lseek(descriptor, _FAR_BEYOND, os.SEEK_SET)
+        try:
+            msvcrt.locking(descriptor, msvcrt.LK_NBLCK, 1)
+        except OSError:
+            return False
+        return True
+
+else:
+
+    def _lock(descriptor: int) -> bool:
+        import fcntl
+
+        try:
+            fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except OSError as error:
+            # A network disk without locks must not keep her from writing at all.
+            return error.errno not in (errno.EWOULDBLOCK, errno.EAGAIN, errno.EACCES)
+        return True
