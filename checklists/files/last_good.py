@@ -16,7 +16,9 @@ from checklists.files.safely import NotSaved, make_folder, replace_file
 from checklists.plan import records as plan_records
 from checklists.plan.records import Plan
 from checklists.problems import Problem
+from checklists.rules import conditions, engine, read, vocabulary
 from checklists.rules import records as rule_records
+from checklists.rules.read import RuleSet
 from checklists.rules.records import RuleFile
 
 CACHE_FILE = "cache/last-good.msgpack"
@@ -33,10 +35,11 @@ class Stamp(Struct, frozen=True, array_like=True):
 
 
 class LastGood(Struct, frozen=True):
-    """A plan that read well, with the notes there were."""
+    """A plan that read well, its rules made ready, and the notes there were."""
 
     plan: Plan
     own_rules: RuleFile
+    rules: RuleSet
     notes: tuple[Problem, ...] = ()
 
 
@@ -81,7 +84,7 @@ def _made_from(kept: _Kept, stamps: tuple[Stamp, ...], written_ns: int) -> bool:
 def shape_of_records() -> str:
     """A mark that changes whenever a field, its type or its default does, so that an older cache is not misread."""
     shape = hashlib.blake2b(digest_size=16)
-    for module in (plan_records, rule_records):
+    for module in (plan_records, rule_records, conditions, engine, read, vocabulary):
         for name, each in vars(module).items():
             if isinstance(each, type) and issubclass(each, Struct):
                 shape.update(f"{name}{each.__annotations__}{each.__struct_fields__}{each.__struct_defaults__}".encode())

@@ -20,9 +20,12 @@ from checklists import rules
 from checklists.files.last_good import LastGood, Stamp, keep_last_good, read_last_good
 from checklists.files.toml_text import read_toml
 from checklists.files.typed import records_from
+from checklists.files.where import TomlPath, line_at, lines_of
 from checklists.plan.records import Classes, Kits, Lesson, Plan, School, Supplies, Supply
 from checklists.problems import Problem
+from checklists.rules.read import RuleSet, builtin_supplies, compile_rules, read_builtin_rules, vocabulary
 from checklists.rules.records import RuleFile
+from checklists.rules.vocabulary import Words
 from checklists.words import clean, nearest
 
 SCHOOL, CLASSES, SUPPLIES, KITS, RULES, LESSONS = (
@@ -43,14 +46,14 @@ _COPY = re.compile(r"^(?: ?\(.*\)|[ .~_-]+(?:sync-)?conflict.*|[ _-]+(?:copy|kop
 
 
 class PlanRead(Struct, frozen=True):
-    """A plan folder as read. ``plan`` is None where it has grave problems and no last good plan is there.
+    """A plan folder as read. ``plan`` and ``rules`` are None where a problem is grave and no last good plan is there.
 
     ``newer_format``: written by a newer version; look, but do not write.
     """
 
     plan: Plan | None
     own_rules: RuleFile
-    rules: Any
+    rules: RuleSet | None
     problems: tuple[Problem, ...] = ()
     from_last_good: bool = False
     newer_format: bool = False
@@ -61,29 +64,27 @@ def read_plan(folder: Path) -> PlanRead:
     stamps = stamps_of(folder)
     good = read_last_good(folder, stamps)
     if good is not None:
-        return _with_rules(good)
+        return PlanRead(good.plan, good.own_rules, good.rules, good.notes)
     reading = _Reading(folder)
-    good = reading.read()
-    if good is not None:
-        read = _with_rules(good)
-        if not _any_grave(read.problems):
-            if not reading.newer:
-                keep_last_good(folder, stamps, good)
-            return msgspec.structs.replace(read, newer_format=reading.newer)
-        reading.problems = list(read.problems)
-    problems = tuple(reading.problems)
+    fresh = reading.read()
+    problems, newer = tuple(reading.problems), reading.newer
+    if fresh is not None and not _any_grave(problems):
+        if not newer:
+            keep_last_good(folder, stamps, fresh)
+        return PlanRead(fresh.plan, fresh.own_rules, fresh.rules, problems, newer_format=newer)
     good = read_last_good(folder)
-    if good is None:
-        return PlanRead(None, RuleFile(), None, problems, newer_format=reading.newer)
-    read = _with_rules(good)
-    return msgspec.structs.replace(read, problems=problems, from_last_good=True, newer_format=reading.newer)
+    if good is not None:
+        return PlanRead(good.plan, good.own_rules, good.rules, problems, from_last_good=True, newer_format=newer)
+    if fresh is not None:  # only rules of her own are wrong, and those are left out
+        return PlanRead(fresh.plan, fresh.own_rules, fresh.rules, problems, newer_format=newer)
+    return PlanRead(None, RuleFile(), None, problems, newer_format=newer)
 
 
 def stamps_of(folder: Path) -> tuple[Stamp, ...]:
     """Name, size and time of change of every plan file, and of the rules and supplies that come with the program."""
     found = [(name, folder / name) for name in _FILES]
     found += [(f"{LESSONS}/{path.name}", path) for path in _toml_files(folder / LESSONS)]
-    found += [(f"built in/{path.name}", path) for path in _toml_files(Path(rules.__file__).parent / "builtin")]
+    found += [(f"built in/{path.name}", path) for path in _program_files()]
     stamps = []
     for name, path in found:
         try:
@@ -94,14 +95,10 @@ def stamps_of(folder: Path) -> tuple[Stamp, ...]:
     return tuple(stamps)
 
 
-def _with_rules(good: LastGood) -> PlanRead:
-    try:
-        from checklists.rules.read import builtin_rules, compile_rules
-    except ImportError:
-        return PlanRead(good.plan, good.own_rules, None, good.notes)
-
-    compiled, problems = compile_rules(builtin_rules(), good.own_rules, supplies=good.plan.supplies, file=RULES)
-    return PlanRead(good.plan, good.own_rules, compiled, good.notes + problems)
+def _program_files() -> list[Path]:
+    """What the rules are made from, apart from her own files."""
+    folder = Path(rules.__file__).parent
+    return sorted([*folder.glob("*.py"), *folder.glob("builtin/*.toml")])
 
 
 def _any_grave(problems: Iterable[Problem]) -> bool:
@@ -123,6 +120,7 @@ class _Reading:
         self.folder = folder
         self.problems: list[Problem] = []
         self.texts: dict[str, str] = {}
+        self.lines: dict[str, dict[TomlPath, int]] = {}
         self.newer = False
 
     def read(self) -> LastGood | None:
@@ -149,8 +147,10 @@ class _Reading:
             kits=kits.kits,
             lessons=lessons,
         )
-        self._check(plan)
-        return None if _any_grave(self.problems) else LastGood(plan, own_rules, tuple(self.problems))
+        self._check(plan, own_rules)
+        if _any_grave(self.problems):
+            return None
+        return LastGood(plan, own_rules, self._rules(plan, own_rules), tuple(self.problems))
 
     def _read(self, name: str, into: type[T], entry: str = "") -> T | None:
         file = read_toml(self.folder / name, name)
@@ -206,23 +206,27 @@ class _Reading:
             elif near is not None:
                 self._tell(path.name, "This is not a plan file.", f"Is {near}.toml meant? Rename it.", note=True)
 
-    def _check(self, plan: Plan) -> None:
-        from checklists.files.where import TomlPath, line_at, lines_of
+    def _check(self, plan: Plan, own_rules: RuleFile) -> None:
         from checklists.plan.check import problems_of
 
-        try:
-            from checklists.rules.read import vocabulary
-        except ImportError:
-            return
+        self.problems += problems_of(plan, _words_of(own_rules), self._line_of)
 
-        lines: dict[str, dict[TomlPath, int]] = {}
+    def _rules(self, plan: Plan, own_rules: RuleFile) -> RuleSet:
+        """The rules made ready; one of her own that is wrong is told and left out."""
+        compiled, problems = compile_rules(
+            read_builtin_rules(), own_rules, plan.supply_by_id, file=RULES, words=_words_of_plan(plan)
+        )
+        entries = {f"rule {each.id}": ("rules", i) for i, each in enumerate(own_rules.rules)}
+        entries |= {f"off {each.rule}": ("off", i) for i, each in enumerate(own_rules.off)}
+        for each in problems:
+            line = self._line_of(RULES, entries.get(each.entry, ()))
+            self.problems.append(msgspec.structs.replace(each, line=line))
+        return compiled
 
-        def line_of(file: str, path: TomlPath) -> int | None:
-            if file not in lines:
-                lines[file] = lines_of(self.texts.get(file, ""))
-            return line_at(lines[file], path)
-
-        self.problems += problems_of(plan, vocabulary(), line_of)
+    def _line_of(self, file: str, path: TomlPath) -> int | None:
+        if file not in self.lines:
+            self.lines[file] = lines_of(self.texts.get(file, ""))
+        return line_at(self.lines[file], path)
 
     def _tell_copy(self, name: str) -> None:
         what = "This is a second version of a plan file, made where the folder is kept in step. It is not used."
@@ -240,9 +244,31 @@ def _is_copy(stem: str, names: Iterable[str]) -> bool:
 
 def _with_builtin(own: tuple[Supply, ...]) -> tuple[Supply, ...]:
     """Her supplies, then those that come with the program where she has none of that id."""
-    try:
-        from checklists.rules.read import builtin_supplies
-    except ImportError:
-        return own
     hers = {each.id for each in own}
     return own + tuple(each for each in builtin_supplies() if each.id not in hers)
+
+
+def _words_of(own_rules: RuleFile) -> Words:
+    """What lessons and classes may use: the words of the program, and those that her own rules ask for or give."""
+    known = vocabulary()
+    asked = [sentence.removeprefix("not ") for rule in own_rules.rules for sentence in (*rule.when, *rule.gives)]
+    return Words(
+        tags=frozenset([*known.part, *asked]),
+        marks=frozenset(known.marks),
+        needs=frozenset([*known.needs, *_after("need ", asked)]),
+        avoid=frozenset([*known.avoid, *_after("avoids ", asked)]),
+    )
+
+
+def _after(start: str, sentences: Iterable[str]) -> list[str]:
+    return [each.removeprefix(start) for each in sentences if each.startswith(start)]
+
+
+def _words_of_plan(plan: Plan) -> Words:
+    """What her own rules may ask for beside the words of the program."""
+    return Words(
+        tags=frozenset(tag for lesson in plan.lessons for part in lesson.parts for tag in part.tags),
+        marks=frozenset(mark for each in plan.supplies for mark in each.marks),
+        needs=frozenset(need.need for each in plan.classes for need in each.needs),
+        avoid=frozenset(word for each in plan.classes for word in each.avoid),
+    )

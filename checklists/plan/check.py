@@ -5,7 +5,7 @@ What each field may hold was seen to when the files were read. Here is what no s
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator
 from datetime import date
 from itertools import pairwise
 from typing import Protocol
@@ -24,14 +24,16 @@ WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri")
 
 
 class Words(Protocol):
-    """The words that rules know, as far as a plan uses them."""
+    """The words that rules know: what else would follow from a tag, a need or a mark?"""
 
     @property
-    def tags(self) -> Iterable[str]: ...
+    def tags(self) -> Collection[str]: ...
     @property
-    def needs(self) -> Iterable[str]: ...
+    def needs(self) -> Collection[str]: ...
     @property
-    def avoid(self) -> Iterable[str]: ...
+    def avoid(self) -> Collection[str]: ...
+    @property
+    def marks(self) -> Collection[str]: ...
 
 
 def no_line(file: str, path: Path) -> int | None:
@@ -209,7 +211,7 @@ class _Check:
                 what = f"{need.need} is needed by {need.count} of {each.headcount} students."
                 self._tell(CLASSES_FILE, where, entry, what, "Correct one of the two numbers.", note=True)
         for i, word in enumerate(each.avoid):
-            known = [*self.words.avoid, *self._marks(), *self.plan.supply_by_id]
+            known = [*self.words.avoid, *self.words.marks, *self._own_marks(), *self.plan.supply_by_id]
             self._known(CLASSES_FILE, (*path, "avoid", i), entry, "thing to avoid", word, known)
         for i, supply in enumerate(each.has):
             self._supply(CLASSES_FILE, (*path, "has", i), entry, supply)
@@ -217,7 +219,7 @@ class _Check:
             what = "It has no period in the timetable."
             self._tell(CLASSES_FILE, path, entry, what, "Add it under [timetable] when you know it.", note=True)
 
-    def _marks(self) -> set[str]:
+    def _own_marks(self) -> set[str]:
         return {mark for each in self.plan.supplies for mark in each.marks}
 
     def timetable(self) -> None:
