@@ -1,0 +1,138 @@
+"""Why a rule applies, in words: the given facts of its chain first, then what followed from them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from checklists.rules.clauses import applies
+from checklists.rules.conditions import AVOID_ITEM, comparison_from
+from checklists.rules.engine import Atom, Derived
+from checklists.rules.read import RuleSet
+from checklists.rules.records import VisitFacts
+from checklists.rules.vocabulary import fill
+
+_UNKNOWN_NUMBER = "an unknown number of"
+_GRADES = {-1: "PK", 0: "K"}
+
+
+class Telling:
+    """The words of one visit: fills sentences and tells the chain behind an atom that was derived."""
+
+    def __init__(
+        self, rules: RuleSet, facts: VisitFacts, derived: Derived, name_of: Callable[[str], str] | None = None
+    ) -> None:
+        self._rules = rules
+        self._vocabulary = rules.vocabulary
+        self._facts = facts
+        self._derived = derived
+        self._name_of = name_of or (lambda supply: supply.replace("-", " "))
+
+    def filled(self, sentence: str, items: tuple[str, ...] = ()) -> str:
+        """The sentence with its blanks filled in; {item} names all of ``items``."""
+        return fill(sentence, lambda blank: self._word(blank, items))
+
+    def chain_of(self, atom: Atom) -> tuple[str, ...]:
+        """The chain of facts behind a derived atom, each fact once."""
+        given: dict[str, None] = {}
+        followed: dict[str, None] = {}
+        self._tell(atom, given, followed)
+        return (*given, *(fact for fact in followed if fact not in given))
+
+    def _tell(self, atom: Atom, given: dict[str, None], followed: dict[str, None]) -> None:
+        step = self._derived.first[atom]
+        for used in step.body:
+            if used in self._derived.first:
+                self._tell(used, given, followed)
+                if rule := self._derived.first[used].clause:
+                    because = self._rules.rules[self._rules.places[applies(rule)]].because
+                    followed[self._sentence(because, used[1:])] = None
+            else:
+                given[self._said(used)] = None
+        for missing in step.absent:
+            given[self._said_absent(missing)] = None
+
+    def _said(self, atom: Atom) -> str:
+        sentence, items = atom[0], atom[1:]
+        if sentence == AVOID_ITEM:
+            return self._avoided(items[0])
+        if items:
+            mark = sentence.removeprefix("item is ")
+            return self._sentence(f"{{item}}: {self._vocabulary.marks.get(mark, mark)}", items)
+        if sentence in self._vocabulary.visit:
+            return self._sentence(self._vocabulary.visit[sentence][0])
+        if mark := _behind(sentence, "lists "):
+            return f"On the part's own list: {self._vocabulary.marks.get(mark, mark)}"
+        if need := _behind(sentence, "need "):
+            return self._sentence(f"{{class}} has {{need {need}}}: {self._vocabulary.needs.get(need, need)}")
+        if word := _behind(sentence, "avoid "):
+            return self._sentence(f"{{class}} avoids {self._vocabulary.avoid.get(word, word)}")
+        return self._compared(sentence) or f"The part is tagged {sentence}"
+
+    def _said_absent(self, atom: Atom) -> str:
+        sentence, items = atom[0], atom[1:]
+        if items:
+            mark = sentence.removeprefix("item is ")
+            return self._sentence(f"{{item}}: not {self._vocabulary.marks.get(mark, mark)}", items)
+        if f"no {sentence}" in self._facts.tags and f"no {sentence}" in self._vocabulary.visit:
+            return self._said((f"no {sentence}",))
+        if sentence in self._vocabulary.visit:
+            return self._sentence(self._vocabulary.visit[sentence][1])
+        if sentence in self._vocabulary.given:
+            return self._sentence(self._vocabulary.given[sentence])
+        if mark := _behind(sentence, "lists "):
+            return f"Not on the part's own list: {self._vocabulary.marks.get(mark, mark)}"
+        if mark := _behind(sentence, "some item is "):
+            return f"Not among the supplies of this visit: {self._vocabulary.marks.get(mark, mark)}"
+        if need := _behind(sentence, "need "):
+            return self._sentence(f"no child of {{class}} has this need: {self._vocabulary.needs.get(need, need)}")
+        if word := _behind(sentence, "avoid "):
+            return self._sentence(f"{{class}} does not avoid {self._vocabulary.avoid.get(word, word)}")
+        return f"The part is not tagged {sentence}"
+
+    def _avoided(self, item: str) -> str:
+        marks = {*self._facts.items.get(item, ()), item}
+        held = [self._vocabulary.avoid.get(word, word) for word in sorted(self._facts.avoid & marks)]
+        return self._sentence(
+            f"{{class}} avoids {_listed(held)}, and so {{item}}" if held else "{class} avoids {item}", (item,)
+        )
+
+    def _compared(self, sentence: str) -> str:
+        made = comparison_from(sentence)
+        if made is None or made.number not in self._vocabulary.numbers:
+            return ""
+        limit = sentence.removeprefix(f"{made.number} ")
+        if isinstance(made.other, str):
+            other = f"{self._vocabulary.numbers.get(made.other, made.other)}, {self._word(made.other)}"
+            limit = f"{made.relation} {other}"
+        name = self._vocabulary.numbers[made.number]
+        return f"{name[:1].upper()}{name[1:]}: {self._word(made.number)} ({limit})"
+
+    def _sentence(self, template: str, items: tuple[str, ...] = ()) -> str:
+        """Filled in, with a capital unless it begins with a name."""
+        said = self.filled(template, items)
+        return said if template.startswith("{class}") else said[:1].upper() + said[1:]
+
+    def _word(self, blank: str, items: tuple[str, ...] = ()) -> str:
+        if blank == "item":
+            return _listed([self._name_of(item) for item in items])
+        if need := _behind(blank, "need "):
+            count = self._facts.needs.get(need, 0)
+            return "1 child" if count == 1 else f"{count} children"
+        word = self._facts.words.get(blank, "")
+        if blank == "room" and word[:1].isdigit():
+            return f"Room {word}"
+        if word or blank in self._vocabulary.words:
+            return word or self._vocabulary.words[blank]
+        value = self._facts.numbers.get(blank)
+        if value is None:
+            return _UNKNOWN_NUMBER
+        return _GRADES.get(int(value), f"{value:g}") if blank == "grade" else f"{value:g}"
+
+
+def _behind(sentence: str, beginning: str) -> str:
+    return sentence.removeprefix(beginning) if sentence.startswith(beginning) else ""
+
+
+def _listed(names: list[str]) -> str:
+    """ "needles", "needles and scissors", "needles, pins and scissors"."""
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

@@ -1,0 +1,108 @@
+"""The words that rules, lessons and supplies may use, what each means, and how a fact is said in a sentence."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable
+from difflib import get_close_matches
+
+from msgspec import Struct
+
+from checklists.plan.records import Supply
+
+KINDS = frozenset({"paper", "material", "tool", "sample", "sheet"})
+"""Kinds of supplies may be asked for like marks."""
+
+_BLANK = re.compile(r"\{([^{}]*)\}")
+
+
+class Vocabulary(Struct, frozen=True):
+    """As read from ``builtin/vocabulary.toml``."""
+
+    part: dict[str, str]
+    """Tag of a part -> what it says of the part. These are the tags a lesson may use."""
+    visit: dict[str, tuple[str, str]]
+    """Tag of a visit -> how it is said, and how its absence is said."""
+    given: dict[str, str]
+    """Tag that a built-in rule gives -> how its absence is said."""
+    numbers: dict[str, str]
+    words: dict[str, str]
+    """What a sentence may name -> what is said where it is not known."""
+    marks: dict[str, str]
+    needs: dict[str, str]
+    avoid: dict[str, str]
+
+
+class Words(Struct, frozen=True):
+    """Words known beside the vocabulary: those a plan brings along."""
+
+    tags: frozenset[str] = frozenset()
+    marks: frozenset[str] = frozenset()
+    needs: frozenset[str] = frozenset()
+    avoid: frozenset[str] = frozenset()
+
+
+class KnownWords(Struct, frozen=True):
+    """Everything a rule may ask for or name."""
+
+    tags: frozenset[str]
+    numbers: frozenset[str]
+    marks: frozenset[str]
+    """Marks, kinds and ids of supplies."""
+    needs: frozenset[str]
+    avoid: frozenset[str]
+    supplies: frozenset[str]
+    fields: frozenset[str]
+    """What may stand in braces in a sentence, needs apart."""
+
+
+def known_words(vocabulary: Vocabulary, own: Words, supplies: Iterable[str]) -> KnownWords:
+    """The vocabulary, the words of a plan and the ids of its supplies together."""
+    supplies = frozenset(supplies)
+    return KnownWords(
+        tags=own.tags.union(vocabulary.part, vocabulary.visit, vocabulary.given),
+        numbers=frozenset(vocabulary.numbers),
+        marks=own.marks.union(vocabulary.marks, KINDS, supplies),
+        needs=own.needs.union(vocabulary.needs),
+        avoid=own.avoid.union(vocabulary.avoid),
+        supplies=supplies,
+        fields=frozenset({"item", *vocabulary.numbers, *vocabulary.words}),
+    )
+
+
+def marks_of_supply(supply: Supply) -> frozenset[str]:
+    """Everything "item is …" may ask of a supply: its marks, its kind, and what its fields say of it.
+
+    ``conforms`` left open is no mark at all: not an art material, or not looked up.
+    """
+    said = {
+        "sharp": supply.sharp,
+        "own": supply.own,
+        "teacher-only": supply.for_the_teacher,
+        "not-conforming": supply.conforms is False,
+        "label-caution": bool(supply.label_caution),
+    }
+    return frozenset({*supply.marks, supply.kind, *(mark for mark, holds in said.items() if holds)})
+
+
+def nearest_word(word: str, known: Iterable[str]) -> str:
+    """The known word most like it; empty where none is much like it."""
+    by_lower = {each.casefold(): each for each in sorted(known)}
+    found = get_close_matches(word.casefold(), by_lower, n=1, cutoff=0.6)
+    return by_lower[found[0]] if found else ""
+
+
+def ask_for_nearest(word: str, known: Iterable[str]) -> str:
+    """A sentence for ``Problem.to_do``; empty where there is nothing to propose."""
+    near = nearest_word(word, known)
+    return f'Did you mean "{near}"?' if near else ""
+
+
+def blanks_in(sentence: str) -> tuple[str, ...]:
+    """What stands in braces: "{students} at {tables} tables" -> ("students", "tables")."""
+    return tuple(_BLANK.findall(sentence))
+
+
+def fill(sentence: str, word_for: Callable[[str], str]) -> str:
+    """The sentence with each blank replaced by its word. What a word holds is text, and never filled again."""
+    return _BLANK.sub(lambda blank: word_for(blank[1]), sentence) if "{" in sentence else sentence
