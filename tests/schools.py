@@ -12,10 +12,10 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-import msgspec
 import tomli_w
 
 from checklists.daybook.records import DayRecord, Progress, State
+from checklists.files.daybook_folder import write_record
 
 Entry = dict[str, Any]
 
@@ -98,7 +98,7 @@ def write_plan(
 def write_evening(folder: Path, on: date, state: State) -> None:
     """Write the daybook of ``on`` as a closed day without entries, so that the next day opens with ``state``."""
     record = DayRecord(format=1, date=on, opening=state, closing=state)
-    write_toml(folder / "daybook" / f"{on.isoformat()}.toml", msgspec.to_builtins(record, builtin_types=(date,)))
+    write_record(folder, record)
 
 
 # --------------------------------------------------------------------------------------------- the small school

@@ -88,7 +88,8 @@ def _value(option: Option, found: dict[str, Any], value: str | None, rest: Any) 
     try:
         read = option.read(value)
     except ValueError as problem:
-        raise NotUnderstood(f"{option.name}: {value} {problem}.") from None
+        stop = "" if str(problem).endswith("?") else "."
+        raise NotUnderstood(f"{option.name}: {value} {problem}{stop}") from None
     return (*found.get(option.field, ()), read) if option.several else read
 
 
@@ -103,7 +104,7 @@ def _request(command: Command, found: dict[str, Any], words: tuple[str, ...], cl
         extra = words[command.most_words]
         raise NotUnderstood(f"{extra} has no meaning behind trundle {command.name}. See trundle {command.name} --help.")
     if len(words) < command.least_words:
-        raise NotUnderstood(f"Behind trundle {command.name} comes {command.words}. See trundle {command.name} --help.")
+        raise NotUnderstood(f"Behind trundle {command.name} type {command.words}. See trundle {command.name} --help.")
     day = found.pop("date", None)
     if day == "tomorrow":
         found["tomorrow"] = True

@@ -31,9 +31,9 @@ def help_for_all() -> str:
 
 def help_for(command: Command) -> str:
     """Everything about one command: what comes behind it, its options, examples."""
-    parts = [f"trundle {command.name}: {command.summary}", ""]
+    parts = [*wrap(f"trundle {command.name}: {command.summary}"), ""]
     if command.words:
-        parts += [f"Behind it comes {command.words}.", ""]
+        parts += [*wrap(f"Behind it type {command.words}."), ""]
     parts.append("Options")
     parts += [_row(_typed(each), each.meaning, 28) for each in command.options]
     if command.examples:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date, datetime, timedelta
@@ -10,25 +9,19 @@ from pathlib import Path
 
 from checklists.book import Book
 from checklists.commandline.request import Request
+from checklists.files.places import data_folder
 
-FOLDER_VARIABLE = "TRUNDLE_DATA"
-"""Environment variable that names the folder of plan and daybook."""
 _DAYS_BACK = 14
 
 
 def folder_of(request: Request) -> Path:
     """The folder of plan and daybook: `--data`, else the environment variable, else this computer's usual place.
 
-    The demo has a folder of its own beside it unless `--data` names one.
+    The sample school has a folder of its own in the usual place unless `--data` names one.
     """
-    if request.folder is not None:
-        return request.folder
-    named = os.environ.get(FOLDER_VARIABLE)
-    if named and request.command != "demo":
-        return Path(named).expanduser()
-    from platformdirs import user_data_path  # only where nothing was said
-
-    return user_data_path("trundle", appauthor=False) / ("demo" if request.command == "demo" else "school")
+    if request.command == "demo" and request.folder is None:
+        return data_folder(environment={}) / "demo"
+    return data_folder(request.folder)
 
 
 @contextmanager

@@ -1,0 +1,56 @@
+"""Run a command as she would, in a process of its own, and look at what came out."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+from msgspec import Struct
+
+PROGRAM = (sys.executable, "-m", "checklists.commandline")
+PROJECT = Path(__file__).parents[2]
+
+
+class Ran(Struct, frozen=True):
+    status: int
+    out: str
+    err: str
+
+    @property
+    def fields(self) -> dict[str, Any]:
+        found = json.loads(self.out)
+        assert isinstance(found, dict)
+        return found
+
+
+def surroundings(**more: str) -> dict[str, str]:
+    """The environment of the tests, with UTF-8 unless ``more`` says otherwise, and no folder named in it."""
+    kept = {name: value for name, value in os.environ.items() if name != "TRUNDLE_DATA"}
+    return {**kept, "PYTHONUTF8": "0", "PYTHONIOENCODING": "utf-8", "PYTHONPATH": str(PROJECT), **more}
+
+
+def trundle(*typed: str, data: Path | None = None, encoding: str = "utf-8", **environment: str) -> Ran:
+    """`trundle` with what was typed; ``data`` is the folder of the school."""
+    words = [*typed, "--data", str(data)] if data is not None else list(typed)
+    done = subprocess.run(
+        [*PROGRAM, *words],
+        capture_output=True,
+        env=surroundings(PYTHONIOENCODING=encoding, **environment),
+        timeout=60,
+        check=False,
+    )
+    return Ran(done.returncode, done.stdout.decode(encoding), done.stderr.decode(encoding))
+
+
+def on_monday(*typed: str, data: Path, at: str = "7:41") -> Ran:
+    """The same on Mon 5 Oct 2026 at 7:41."""
+    return trundle(*typed, "--date", "2026-10-05", "--at", at, data=data)
+
+
+def monday_lines(data: Path) -> dict[str, dict[str, Any]]:
+    """Monday's lines by supply, as scripts read them."""
+    return {each["supply"]: each for each in on_monday("morning", "--json", data=data).fields["lines"]}
