@@ -1,27 +1,16 @@
-"""Which folder, which book and which day a request is about."""
+"""Which book and which day a request is about."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date, datetime, timedelta
-from pathlib import Path
 
 from checklists.book import Book
+from checklists.commandline.folder import folder_of
 from checklists.commandline.request import Request
-from checklists.files.places import data_folder
 
 _DAYS_BACK = 14
-
-
-def folder_of(request: Request) -> Path:
-    """The folder of plan and daybook: `--data`, else the environment variable, else this computer's usual place.
-
-    The sample school has a folder of its own in the usual place unless `--data` names one.
-    """
-    if request.command == "demo" and request.folder is None:
-        return data_folder(environment={}) / "demo"
-    return data_folder(request.folder)
 
 
 @contextmanager

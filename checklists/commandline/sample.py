@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from msgspec import structs
 
+from checklists.commandline.folder import folder_of
 from checklists.commandline.looking import print_list
-from checklists.commandline.opening import folder_of, open_book
+from checklists.commandline.opening import open_book
 from checklists.commandline.request import Request
 from checklists.demo import open_demo
 
