@@ -1,0 +1,117 @@
+"""The application: opens on the day's list, keeps everything saved, leaves the terminal as it found it."""
+
+from __future__ import annotations
+
+import asyncio
+import gc
+import logging
+import signal
+from collections.abc import Callable
+from datetime import date, datetime
+from pathlib import Path
+from typing import ClassVar
+
+from checklists.book import Book, NotSaved
+from rich.text import Text
+from textual.app import App
+from textual.binding import BindingType
+from textual.timer import Timer
+
+from tui.recorder import Recorder
+from tui.screens.morning import MorningScreen
+from tui.themes import THEMES
+
+FOLD_AFTER = 0.3
+"""Seconds after the last key until the day's file is written; each step is in its journal before that."""
+LEAVING_SIGNALS = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
+
+
+class TrundleApp(App[None]):
+    """One book on screen. ``now`` is the only clock."""
+
+    ENABLE_COMMAND_PALETTE = False
+    TITLE = "Trundle"
+    BINDINGS: ClassVar[list[BindingType]] = []
+
+    def __init__(self, book: Book, now: Callable[[], datetime], *, on: date | None = None) -> None:
+        super().__init__()
+        self.recorder = Recorder(book)
+        self.now = now
+        self.opening_date: date = on or book.list_date(now().date())
+        self.has_shown_open = False
+        self._folding: Timer | None = None
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = "day"
+
+    def get_default_screen(self) -> MorningScreen:
+        return MorningScreen(self.opening_date)
+
+    def on_mount(self) -> None:
+        loop = asyncio.get_running_loop()
+        for number in LEAVING_SIGNALS:
+            try:
+                loop.add_signal_handler(number, self.leave, 128 + number)
+            except (NotImplementedError, RuntimeError, ValueError):  # no signals on this system, or not the main thread
+                break
+        self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
+        self.call_after_refresh(self.settle_memory)
+
+    @staticmethod
+    def settle_memory() -> None:
+        """Collect once after the first paint, and never look at the long-lived records again."""
+        gc.enable()
+        gc.collect()
+        gc.freeze()
+
+    # --------------------------------------------------------------------------------------------- saving, leaving
+
+    def fold_soon(self) -> None:
+        """Write the day's file a moment after the last key."""
+        if self._folding is not None:
+            self._folding.stop()
+        self._folding = self.set_timer(FOLD_AFTER, self.fold_now)
+
+    def fold_now(self) -> None:
+        if self._folding is not None:
+            self._folding.stop()
+            self._folding = None
+        try:
+            self.recorder.book.fold()
+        except NotSaved as problem:  # each step is safe in the journal; the next fold tries again
+            logging.getLogger("trundle").warning("day file not written: %s", problem)
+
+    def leave(self, return_code: int = 0) -> None:
+        """Everything to disk, then out."""
+        self.recorder.save_again()
+        self.fold_now()
+        self.exit(return_code=return_code)
+
+    async def action_quit(self) -> None:
+        self.leave()
+
+    def _fatal_error(self) -> None:
+        """An error nobody foresaw: one plain line on the terminal, the rest into the log, nothing of hers on screen."""
+        path = write_log()
+        try:
+            self.recorder.save_again()
+            self.recorder.book.fold()
+        except Exception:  # what was saved stays saved; there is nothing more to be done here
+            logging.getLogger("trundle").exception("while leaving")
+        self.bell()
+        self.panic(
+            Text(f"Trundle had to stop because of an error of its own. What was ticked is saved. Details: {path}")
+        )
+
+
+def write_log() -> Path:
+    """Write the error at hand, without values of variables, into the log folder; where that is."""
+    import traceback
+
+    from platformdirs import user_log_path
+
+    folder = user_log_path("trundle", appauthor=False, ensure_exists=True)
+    path = folder / "errors.txt"
+    with path.open("a", encoding="utf-8") as log:
+        log.write(f"{datetime.now():%Y-%m-%d %H:%M:%S}\n{traceback.format_exc()}\n")
+    return path

@@ -1,0 +1,114 @@
+"""The one table of keys: bindings, the key bar and the help page are all read from it.
+
+Every key is a plain one: no Ctrl, no Shift, no function key. What the right hand does with Enter, arrows and digits,
+the left hand does with the letters beside Caps Lock.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from textual.binding import Binding
+
+KEY_NAMES = {
+    "space": "Space",
+    "enter": "Enter",
+    "escape": "Esc",
+    "equals_sign": "=",
+    "full_stop": ".",
+    "backspace": "Backspace",
+} | {name: name.capitalize() for name in ("up", "down", "left", "right")}
+
+
+class Key(NamedTuple):
+    """What one key does. ``label`` stands in the key bar where it is not empty, ``meaning`` on the help page."""
+
+    action: str
+    keys: tuple[str, ...]
+    label: str
+    meaning: str
+    before: str = ""
+    """What is typed before the key, for the key bar: "18"."""
+
+    @property
+    def shown(self) -> str:
+        return f"{self.before} {KEY_NAMES.get(self.keys[0], self.keys[0])}".strip()
+
+    @property
+    def all_shown(self) -> str:
+        return " or ".join(KEY_NAMES.get(key, key) for key in self.keys)
+
+
+MOVES = (
+    Key("line_before", ("up", "r"), "", "the line above"),
+    Key("line_after", ("down", "f"), "", "the line below"),
+    Key("section_after", ("right", "c"), "", "the next container, shelf or class"),
+    Key("section_before", ("left", "b"), "", "back to the one before"),
+)
+MORNING = (
+    Key(
+        "pack",
+        ("enter", "space"),
+        "packed",
+        "packed in full, on to the next open line; after a number: so many are in it",
+    ),
+    Key("pack", ("enter",), "part", "", before="18"),
+    Key(
+        "say_short",
+        ("s",),
+        "short",
+        "not enough; a digit then says what you do. A number before it: so many there are",
+    ),
+    Key("say_not_needed", ("n", "x"), "not needed", "cross it off for today; a digit then says why"),
+    Key(
+        "pack_section",
+        ("a", "equals_sign"),
+        "as listed",
+        "the whole container; stops on what is critical, counted, short or in part",
+    ),
+    Key("undo", ("u", "v"), "undo", "take back the newest step; also after a restart"),
+    Key("help", ("h",), "keys", "this page"),
+    Key("why", ("w",), "why", "why this line is on the list"),
+    Key("go", ("g",), "go", "before you go: what is still open"),
+    Key("day_end", ("e",), "end of day", "end of the day: what is unresolved"),
+    Key("order", ("o",), "order", "the same lines by container, by shelf, by class"),
+    Key("other_day", ("d",), "day", "the next school day, and back"),
+    *MOVES,
+    Key("low", ("l",), "", "running low: goes to the order list"),
+    Key("unfold", ("p",), "", "show or fold what is packed already"),
+    Key("jump", ("j",), "", "after a number: jump to the line with this number"),
+    Key("answer_done", ("y",), "", "answer the question on top: yes, done"),
+    Key("answer_missed", ("m",), "", "answer the question on top: it was missed, not taught"),
+    Key("notices", ("i",), "", "everything to know about the day, in full"),
+    Key("save_again", ("t",), "", "try again to save what could not be saved"),
+    Key("erase", ("backspace",), "", "erase the last digit"),
+    Key("back", ("escape",), "", "leave a half-done step alone"),
+    Key("quit", ("q",), "", "quit; everything is saved already"),
+)
+BACK = Key("back", ("b", "escape"), "back", "back to packing")
+MATTERS = (
+    Key("line_before", ("up", "r"), "", "the one above"),
+    Key("line_after", ("down", "f"), "", "the one below"),
+    Key("section_after", ("right",), "", "the next heading"),
+    Key("section_before", ("left",), "", "the heading before"),
+    Key("begin_typing", ("space", "full_stop"), "", "type a number or numbers, then Enter"),
+    Key("erase", ("backspace",), "", "erase the last sign typed"),
+    Key("accept", ("enter",), "", "what was typed; with nothing typed, on to the next open one"),
+    Key("undo", ("u", "v"), "undo", "take back the newest step"),
+    Key("save_again", ("t",), "", "try again to save what could not be saved"),
+    Key("help", ("h",), "keys", "this page"),
+    BACK,
+    Key("quit", ("q",), "", "quit; everything is saved already"),
+)
+LEAVING = (Key("leave", ("g",), "I go now", "you leave now; what is open is written down"), *MATTERS)
+DAY_END = (
+    Key("as_planned", ("a",), "as planned", "this visit went as planned, everybody there and done; never for sharps"),
+    Key("close", ("c",), "close the day", "close the day; what is open is carried over"),
+    *MATTERS,
+)
+
+
+def bindings_of(table: tuple[Key, ...]) -> list[Binding]:
+    """The bindings of a screen, digits included."""
+    made = [Binding(key, row.action, row.meaning, show=False) for row in table if not row.before for key in row.keys]
+    return made + [Binding(digit, f"digit('{digit}')", show=False) for digit in "0123456789"]

@@ -1,0 +1,40 @@
+"""Why a line is on the list, as paragraphs."""
+
+from __future__ import annotations
+
+from checklists.lines.records import Because, Day, Line
+from checklists.words import join_words
+
+PRIVATE = "One more reason is private: w shows it."
+
+
+def reasons_of(line: Line, day: Day, *, with_private: bool) -> tuple[str, ...]:
+    """The reasons of a line, a paragraph each. A private one is only told where she asked for it."""
+    told = [reason_text(because, day) for because in line.because if with_private or not because.private]
+    if len(told) < len(line.because):
+        told.append(PRIVATE)
+    if line.forbidden:
+        instead = f" Use {line.instead} in its place." if line.instead else ""
+        told.insert(0, f"Must not come along: {line.forbidden}.{instead} n takes it off the list.")
+    told.append(stock_text(line))
+    return tuple(paragraph for paragraph in told if paragraph)
+
+
+def reason_text(because: Because, day: Day) -> str:
+    """One reason: what it says, for which visits, by which rule, through which facts."""
+    visits = [visit for visit in day.visits if visit.key in because.visits]
+    whom = join_words(f"{visit.name} {visit.class_id}" for visit in visits)
+    said = f"{whom}: {because.text}" if whom else because.text
+    if because.private:
+        said = f"Private. {said}"
+    if because.rule_title:
+        said += f"\nRule: {because.rule_title}"
+    if because.facts:
+        said += "\nBecause " + ", so ".join(because.facts)
+    return said
+
+
+def stock_text(line: Line) -> str:
+    where = f"Shelf {line.shelf}. " if line.shelf else ""
+    left = f"About {line.on_shelf} are at the store outside containers." if line.on_shelf is not None else ""
+    return (where + left).strip()

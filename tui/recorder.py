@@ -1,0 +1,64 @@
+"""Passes what she does to the book, and keeps hold of what could not be saved until it can."""
+
+from __future__ import annotations
+
+from copy import copy, deepcopy
+from datetime import date
+from typing import TYPE_CHECKING
+
+from checklists.book import Book, NotSaved
+
+from checklists.daybook.marks import Marks, add_to
+from checklists.lines.records import Day
+
+if TYPE_CHECKING:
+    from checklists.daybook.records import AnyEntry
+
+
+class Recorder:
+    """The book as the screens use it. What could not be saved counts on the screen and is marked as unsaved."""
+
+    def __init__(self, book: Book) -> None:
+        self.book = book
+        self.waiting: list[tuple[date, tuple[AnyEntry, ...]]] = []
+
+    def day(self, on: date) -> Day:
+        return self.book.day(on)
+
+    def marks(self, on: date) -> Marks:
+        """The newest word on everything, the unsaved included."""
+        marks = self.book.marks(on)
+        entries = [entry for when, group in self.waiting if when == on for entry in group]
+        if entries:
+            marks = deepcopy(marks)
+            for entry in entries:
+                add_to(marks, entry)
+        return marks
+
+    def unsaved(self, on: date) -> frozenset[str]:
+        """Keys of the lines and matters whose newest word is not on disk."""
+        entries = [entry for when, group in self.waiting if when == on for entry in group]
+        return frozenset(getattr(entry, "line", "") or getattr(entry, "matter", "") for entry in entries)
+
+    def do(self, on: date, *entries: AnyEntry) -> str:
+        """Save one step, everything that waits first; what went wrong in words, "" when all is on disk."""
+        self.waiting.append((on, entries))
+        return self.save_again()
+
+    def save_again(self) -> str:
+        """Try to save what waits, in order."""
+        for when, entries in copy(self.waiting):
+            try:
+                self.book.do(when, *entries)
+            except NotSaved as problem:
+                return f"Not saved: {problem}"
+            self.waiting.pop(0)
+        return ""
+
+    def undo(self, on: date) -> str | None:
+        """Take back the newest step of a day, saved or not; what it was in words, None when nothing is left."""
+        mine = [index for index, (when, _) in enumerate(self.waiting) if when == on]
+        if mine:
+            del self.waiting[mine[-1]]
+            return "the step that could not be saved"
+        return self.book.undo(on)

@@ -1,0 +1,65 @@
+"""What is unresolved at the end of the day?"""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from checklists.book import NotSaved
+from checklists.daybook.matters import OpenMatter, at_day_end
+from textual.binding import BindingType
+from textual.content import Content
+
+from checklists.words import plural, say_date
+from tui.keys import DAY_END, bindings_of
+from tui.screens.matters_screen import MattersScreen
+
+SHARPS = "Sharps and own tools"
+
+
+class DayEndScreen(MattersScreen):
+    """Every unresolved matter of the day in the order in which it matters. It can be left and taken up at any point."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(DAY_END)]
+    KEYS = DAY_END
+    TITLE_OF_KEYS = "End of the day"
+
+    def find_matters(self) -> tuple[OpenMatter, ...]:
+        recorder = self.trundle.recorder
+        day = recorder.day(self.date)
+        tomorrow = recorder.day(day.next_school_day) if day.next_school_day is not None else None
+        return at_day_end(recorder.book.plan, day, recorder.marks(self.date), tomorrow, self.trundle.now())
+
+    def statement(self) -> Content:
+        """How many matters wait, or that the day can be closed."""
+        waiting = [matter for matter in self.matters if not matter.answer]
+        date = say_date(self.date)
+        if self.trundle.recorder.book.is_closed(self.date):
+            return Content.assemble((f"{date} is closed. What you change now is carried on.", "bold $ready"))
+        if not waiting:
+            return Content.assemble((f"{date}: nothing is unresolved. c closes the day.", "bold $ready"))
+        critical = sum(matter.critical for matter in waiting)
+        said = f"{date}: {plural(len(waiting), 'thing')} to settle" + (f", {critical} critical" if critical else "")
+        return Content.assemble((f"{said}. What is open when the day is closed is carried over.", "bold"))
+
+    def action_as_planned(self) -> None:
+        """The visit in hand went as planned: the first choice of what it reached and who missed it; never sharps."""
+        current = self.matter
+        if current is None or self.typing is not None or not current.visit or current.section == SHARPS:
+            return
+        of_visit = [m for m in self.matters if m.visit == current.visit and m.section in AS_PLANNED and not m.answer]
+        entries = tuple(entry for matter in of_visit if matter.choices for entry in matter.choices[0].entries)
+        if entries:
+            self.take_step(current, entries, "as planned")
+
+    def action_close(self) -> None:
+        """Close the day. What it did is said in words; what is open is carried over."""
+        try:
+            done = self.trundle.recorder.book.close(self.date, self.trundle.now())
+        except NotSaved as problem:
+            self.say(f"Not closed: {problem}", alarm=True)
+            return
+        self.reread()
+        self.say(" ".join(done) or "The day is closed.")
+
+
+AS_PLANNED = ("What each class reached", "Who missed it")

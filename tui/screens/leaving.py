@@ -1,0 +1,50 @@
+"""What is still open before you go?"""
+
+from __future__ import annotations
+
+from typing import ClassVar
+
+from checklists.daybook.matters import OpenMatter, before_leaving
+from textual.binding import BindingType
+from textual.content import Content
+
+from checklists.daybook.marks import open_lines
+from checklists.daybook.records import LeftStore
+from checklists.words import clock
+from tui.keys import LEAVING, bindings_of
+from tui.screens.matters_screen import MattersScreen
+from tui.wording import minute_of_day
+
+
+class LeavingScreen(MattersScreen):
+    """Everything open before leaving the store, critical first. Leaving with open lines is allowed and written down."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(LEAVING)]
+    KEYS = LEAVING
+    TITLE_OF_KEYS = "Before you go"
+
+    def find_matters(self) -> tuple[OpenMatter, ...]:
+        recorder = self.trundle.recorder
+        return before_leaving(recorder.day(self.date), recorder.marks(self.date), self.trundle.now())
+
+    def statement(self) -> Content:
+        """ "4 things are still open, 2 of them critical." """
+        waiting = [matter for matter in self.matters if not matter.answer]
+        critical = sum(matter.critical for matter in waiting)
+        if not waiting:
+            return Content.assemble(("Nothing is open. The cart is ready.", "bold $ready"))
+        things = "1 thing is still open" if len(waiting) == 1 else f"{len(waiting)} things are still open"
+        if not critical:
+            return Content(f"{things}, nothing critical.")
+        which = ", and it is critical" if len(waiting) == 1 else f", {critical} of them critical"
+        return Content.assemble((f"{things}{which}.", "bold $alarm"))
+
+    def action_leave(self) -> None:
+        """She goes now; what is open is written down, and nothing holds her."""
+        recorder = self.trundle.recorder
+        lines = open_lines(recorder.day(self.date), recorder.marks(self.date))
+        now = self.trundle.now()
+        problem = self.record(LeftStore(at=now, open_lines=tuple(line.key for line in lines)))
+        self.reread()
+        said = f"You left at {clock(minute_of_day(now))}. b: back to the list, q: quit."
+        self.say(problem or said, alarm=bool(problem))

@@ -1,0 +1,132 @@
+"""The three orders of one list: by container, by shelf (the gathering walk), by class in time order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from typing import Literal, NamedTuple
+
+from checklists.lines.records import GROUPS, Container, Day, Line
+from checklists.words import clock, plural, say_date
+from tui.tally import Tally
+from tui.wording import visits_text
+
+Order = Literal["container", "shelf", "class"]
+ORDERS: tuple[Order, ...] = ("container", "shelf", "class")
+TO_DO = "to do"
+
+
+class Todo(NamedTuple):
+    """A task, a check at the store, or a carried matter: seen to, or not."""
+
+    key: str
+    number: int
+    what: str
+    detail: str
+    critical: bool
+
+
+class Section(NamedTuple):
+    """What stands together on the list: a container, a shelf or a class, and at the end what there is to do."""
+
+    key: str
+    name: str
+    detail: str
+    lines: tuple[Line, ...]
+    todos: tuple[Todo, ...] = ()
+
+    def count_open(self, tally: Tally) -> tuple[int, int]:
+        """(open, critical among them)."""
+        lines, critical = tally.count_open(self.lines)
+        waiting = [todo for todo in self.todos if todo.key not in tally.settled]
+        return lines + len(waiting), critical + sum(todo.critical for todo in waiting)
+
+
+def sections_of(day: Day, order: Order) -> tuple[Section, ...]:
+    """The day's lines in an order; empty sections are left out."""
+    made = {"container": by_container, "shelf": by_shelf, "class": by_class}[order](day)
+    todos = todos_of(day)
+    if todos:
+        made.append(Section(TO_DO, "To do", "tasks, checks at the store, what was carried over", (), todos))
+    return tuple(section for section in made if section.lines or section.todos)
+
+
+def by_container(day: Day) -> list[Section]:
+    made = []
+    known = {container.id for container in day.containers}
+    for container in day.containers:
+        lines = grouped(line for line in day.lines if line.container == container.id)
+        made.append(Section(container.id, container.name, container_text(container), lines))
+    homeless = tuple(line for line in day.lines if line.container not in known)
+    return [*made, Section("", "Elsewhere", "", homeless)]
+
+
+def grouped(lines: Iterable[Line]) -> tuple[Line, ...]:
+    """By group, each class's catch-up kit together, then by number."""
+    return tuple(sorted(lines, key=lambda line: (GROUPS.index(line.group), line.catch_up_for, line.number)))
+
+
+def by_shelf(day: Day) -> list[Section]:
+    shelves = sorted({line.shelf for line in day.lines}, key=lambda shelf: (not shelf, shelf))
+    return [
+        Section(f"shelf {shelf}", shelf or "No shelf", "", grouped(line for line in day.lines if line.shelf == shelf))
+        for shelf in shelves
+    ]
+
+
+def by_class(day: Day) -> list[Section]:
+    return [
+        Section(
+            visit.key,
+            visit.class_id,
+            f"{visit.name}, {clock(visit.start)}, room {visit.room}, {students_text(visit.students, visit.about)}",
+            grouped(line for line in day.lines if visit.key in line.visits),
+        )
+        for visit in day.visits
+    ]
+
+
+def students_text(students: int, about: bool) -> str:
+    return f"{'about ' if about else ''}{plural(students, 'student')}"
+
+
+def container_text(container: Container) -> str:
+    """Sign, place and mass of a container in words."""
+    said = [container.sign]
+    if container.place != "store":
+        since = f" since {container.place_since}" if container.place_since else ""
+        said.append(f"stands in room {container.place}{since}")
+    elif container.shelf:
+        said.append(f"shelf {container.shelf}")
+    if container.kilograms is not None:
+        said.append(f"{container.kilograms:.1f} kg")
+    return ", ".join(part for part in said if part)
+
+
+def todos_of(day: Day) -> tuple[Todo, ...]:
+    """What there is to do at the store today besides packing: carried matters first, then checks and tasks due."""
+    carried = [
+        Todo(matter.key, 0, matter.what, f"since {say_date(matter.since)}" if matter.since < day.date else "", False)
+        for matter in day.matters
+    ]
+    checks = [
+        Todo(check.key, check.number, check.what, "check", check.critical)
+        for check in day.checks
+        if check.at == "store"
+    ]
+    tasks = [
+        Todo(task.key, task.number, task.what, task_text(task.minutes, task.for_date, day.date), task.critical)
+        for task in day.tasks
+        if task.due <= day.date
+    ]
+    return (*carried, *checks, *tasks)
+
+
+def task_text(minutes: int, for_date: date, today: date) -> str:
+    return f"{minutes} min" if for_date == today else f"{minutes} min, for {say_date(for_date)}"
+
+
+def names_of_visits(line: Line, day: Day) -> str:
+    """ "V3 V4", or "all" where every visit needs it."""
+    wanted = [visit for visit in day.visits if visit.key in line.visits]
+    return "all" if len(wanted) == len(day.visits) > 2 else visits_text(wanted)

@@ -1,0 +1,37 @@
+"""Where every line of a day stands, worked out once after each step and then only looked up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from checklists.daybook.marks import LineState, Marks, is_settled, state_of
+from checklists.lines.records import Day, Line
+
+OPEN: frozenset[LineState] = frozenset(("open", "part packed", "forbidden"))
+
+
+class Tally(NamedTuple):
+    states: dict[str, LineState]
+    open_lines: frozenset[str]
+    critical_lines: frozenset[str]
+    settled: frozenset[str]
+    """Tasks, checks and carried matters that were seen to."""
+
+    def is_open(self, line: Line) -> bool:
+        return line.key in self.open_lines
+
+    def count_open(self, lines: Iterable[Line]) -> tuple[int, int]:
+        """(open lines, critical ones among them)."""
+        keys = [line.key for line in lines]
+        return sum(key in self.open_lines for key in keys), sum(key in self.critical_lines for key in keys)
+
+
+def tally_of(day: Day, marks: Marks) -> Tally:
+    """The states of all lines of a day."""
+    states = {line.key: state_of(line, marks) for line in day.lines}
+    open_lines = frozenset(key for key, state in states.items() if state in OPEN)
+    critical = frozenset(line.key for line in day.lines if line.critical and line.key in open_lines)
+    keys = [task.key for task in day.tasks] + [check.key for check in day.checks] + [each.key for each in day.matters]
+    settled = frozenset(key for key in keys if is_settled(key, marks))
+    return Tally(states, open_lines, critical, settled)

@@ -1,0 +1,64 @@
+"""Open matters as rows, and below them what can be done about the one in hand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from checklists.daybook.matters import OpenMatter
+from textual.content import Content
+
+from tui.rows import Row
+from tui.widgets.band import Band
+
+
+def matter_rows(matters: Sequence[OpenMatter]) -> list[Row]:
+    """A heading for each section, a row for each matter; what was answered is quiet and says the answer."""
+    rows: list[Row] = []
+    section = ""
+    for matter in matters:
+        if matter.section != section:
+            section = matter.section
+            rows.append(Row("heading", f"heading {section}", section, tone="heading"))
+        rows.append(
+            Row(
+                kind="matter",
+                key=matter.key,
+                name=matter.text,
+                number=str(matter.number or ""),
+                state=matter.answer,
+                tone="quiet" if matter.answer else "critical" if matter.critical else "plain",
+                critical=matter.critical and not matter.answer,
+            )
+        )
+    return rows
+
+
+class ChoiceBar(Band):
+    """What can be said about the matter in hand: its full text, the choices by digit, and what is being typed."""
+
+    DEFAULT_CSS = "ChoiceBar { height: 4; padding: 0 1; background: $hand; }"
+
+    def tell(self, matter: OpenMatter | None, typed: str | None) -> None:
+        """``typed`` is None while nothing is being typed."""
+        if matter is None:
+            self.show()
+            return
+        width = max(20, self.content_size.width)
+        said = Content.assemble((matter.text, "bold"), f"   said: {matter.answer}" if matter.answer else "")
+        rows = [said.truncate(width, ellipsis=True)]
+        if typed is not None:
+            rows.append(Content.assemble((f"{matter.hint or 'Type'}: {typed}_", "bold"), "   Enter takes it"))
+        row = Content("")
+        offers = [
+            Content.assemble((str(digit), "bold"), f" {choice.label}")
+            for digit, choice in enumerate(matter.choices[:9], start=1)
+        ]
+        if matter.typed and typed is None:
+            offers.append(Content.assemble(("Space", "bold"), f" {matter.hint or 'type it'}"))
+        for offer in offers:
+            longer = Content("   ").join([row, offer]) if row else offer
+            if longer.cell_length > width and row:
+                rows.append(row)
+                longer = offer
+            row = longer
+        self.show(*rows, row)
