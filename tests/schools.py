@@ -58,7 +58,7 @@ def a_lesson(ident: str, parts: Iterable[Entry], *, title: str = "", **more: Any
 
 
 def a_kit(ident: str, holds: Mapping[str, int], *, name: str = "", **more: Any) -> Entry:
-    return {"id": ident, "name": name or ident.title(), "holds": dict(holds), **more}
+    return {"id": ident, "name": name or f"{ident.title()} kit", "holds": dict(holds), **more}
 
 
 # ------------------------------------------------------------------------------------------------ into a folder
@@ -196,8 +196,9 @@ def reference_school(
 
     Common practice, no source. Needs that come out on Monday: 1-P base paper 26, green paper 76, glue sticks 25; K-M
     paper 23; yarn balls 54 for both thirds; needles 27; 2-R paper 26; clay portions 29; scissors 29 on the cart, of
-    which 3-B uses 13, 3-K 14 and 5-H 29. ``contents`` is what the containers held over the weekend, none by default;
-    ``school`` replaces entries of the school file, ``changes`` whole files.
+    which 3-B uses 13, 3-K 14 and 5-H 29. ``contents`` is what the containers held over the weekend, by
+    default full kits, the cart's scissors and empty boxes; ``school`` replaces entries of the school file, ``changes``
+    whole files.
     """
     plan: dict[str, Any] = {
         "school": {**_reference_facts(lost_day), **(school or {})},
@@ -228,7 +229,8 @@ def reference_school(
     }
     write_plan(folder, **{**plan, **changes})
     places = {name: Progress(lesson=lesson, part=part) for name, (lesson, part) in REFERENCE_PLACES.items()}
-    held = {container: dict(held) for container, held in (contents or {}).items()}
+    full = {"cart": dict(plan["school"]["cart"]["standing"])} | {kit["id"]: dict(kit["holds"]) for kit in plan["kits"]}
+    held = full if contents is None else {container: dict(held) for container, held in contents.items()}
     write_evening(folder, FRIDAY_BEFORE, State(progress=places, contents=held))
     return folder
 
@@ -311,12 +313,12 @@ def _reference_supplies() -> list[Entry]:
         a_supply("fish-brush", "round brush", kind="tool", shelf="K1"),
         a_supply("fish-pans", "watercolour pan set", returns=True, shelf="K1", spare=exact),
         a_supply("fish-cup", "water cup", kind="tool", shelf="K1"),
-        a_supply("foam-plate-6x9", "foam plate 6x9", shelf="F1"),
-        a_supply("roller", kind="tool", shelf="K2", spare=exact),
-        a_supply("ink-plate", "inking plate", kind="tool", shelf="K2", spare=exact),
-        a_supply("ink-tube", "block ink tube", shelf="K2", spare=exact),
+        a_supply("foam-plate", "foam plate 6x9", shelf="F1"),
+        a_supply("brayer", kind="tool", marks=["brayer"], shelf="K2", spare=exact),
+        a_supply("inking-plate", kind="tool", marks=["inking-plate"], shelf="K2", spare=exact),
+        a_supply("block-ink-tube", marks=["block-ink"], shelf="K2", spare=exact),
         a_supply("clay-portion", "clay portion, 3/4 lb", shelf="C1", grams=340),
-        a_supply("work-mat", "clay mat", kind="tool", shelf="C1", spare=exact, grams=60),
+        a_supply("clay-mat", kind="tool", marks=["clay-mat"], shelf="C1", spare=exact, grams=60),
         a_supply("crayon-set", "crayon set", returns=True, shelf="G2", spare={"at_least": 1, "percent": 5}),
     ]
 
@@ -340,8 +342,8 @@ def _reference_kits() -> list[Entry]:
     return [
         a_kit("watercolour", {"fish-brush": 24, "fish-pans": 12, "fish-cup": 12}, shelf="K1", reset_minutes=6),
         a_kit("stitching", {"blunt-needle": 30}, shelf="K4", reset_minutes=2, may_be_left=False),
-        a_kit("printing", {"roller": 6, "ink-plate": 6, "ink-tube": 2}, shelf="K2", reset_minutes=10),
-        a_kit("clay", {"work-mat": 30}, shelf="K3", reset_minutes=10, may_be_left=False),
+        a_kit("printing", {"brayer": 6, "inking-plate": 6, "block-ink-tube": 2}, shelf="K2", reset_minutes=10),
+        a_kit("clay", {"clay-mat": 30}, shelf="K3", reset_minutes=10, may_be_left=False),
     ]
 
 
@@ -404,10 +406,10 @@ def _reference_lessons() -> list[Entry]:
                     "foam-plate print",
                     [
                         an_item("white-9x12", critical=True),
-                        an_item("foam-plate-6x9", critical=True),
-                        an_item("roller", per="table", critical=True),
-                        an_item("ink-plate", per="table"),
-                        an_item("ink-tube", 2, per="class", critical=True),
+                        an_item("foam-plate", critical=True),
+                        an_item("brayer", per="table", critical=True),
+                        an_item("inking-plate", per="table"),
+                        an_item("block-ink-tube", 2, per="class", critical=True),
                     ],
                     tags=["ink", "printing"],
                 ),
@@ -425,7 +427,7 @@ def _reference_lessons() -> list[Entry]:
             [
                 a_part(
                     "pinch the bowl",
-                    [an_item("clay-portion", critical=True), an_item("work-mat", critical=True)],
+                    [an_item("clay-portion", critical=True), an_item("clay-mat", critical=True)],
                     tags=["clay"],
                     wait={"days": 7, "then_school_days": 2, "why": "dry and fire"},
                 ),

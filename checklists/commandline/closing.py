@@ -6,7 +6,7 @@ from checklists.commandline.looking import status_of
 from checklists.commandline.opening import day_to_close, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import Request
-from checklists.daybook.matters import at_day_end
+from checklists.daybook.day_end import at_day_end
 from checklists.pages import as_json, day_end
 
 
@@ -17,7 +17,7 @@ def close(request: Request) -> int:
         day, marks = book.day(date_meant), book.marks(date_meant)
         moment = moment_on(request, date_meant)
         following = book.day(day.next_school_day) if day.next_school_day is not None else None
-        matters = at_day_end(book.plan, day, marks, following, moment)
+        matters = at_day_end(book.plan, day, marks, moment)
         if request.look:
             if request.json:
                 closed = book.is_closed(date_meant)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from checklists.commandline.request import NotUnderstood
+from checklists.lines.containers import box_of, folder_of, name_of
 from checklists.lines.records import Check, Day, Line, Matter, Task, Visit
 from checklists.plan.records import Plan, Supply
 from checklists.words import join_words, nearest, say_date
@@ -74,15 +75,17 @@ def find_supply(word: str, supplies: Iterable[Supply]) -> Supply:
 
 def find_container(word: str, day: Day, plan: Plan) -> str:
     """The id of a container by its id or name; every kit and box of the plan is known, along today or not."""
-    names = {each.id: each.name for each in day.containers}
-    names.update({each.id: each.name for each in plan.kits if each.id not in names})
-    typed = word.casefold().replace(" ", "-")
+    every = [each.id for each in day.containers]
+    every += [*(box_of(each.grade) for each in plan.classes), *(each.id for each in plan.kits)]
+    every += [folder_of(each.id) for each in plan.classes]
+    names = {ident: name_of(plan, ident) for ident in every}
+    typed = word.casefold().replace(" ", "-").removesuffix("-kit")
     for ident, name in names.items():
-        spoken = name.casefold().replace(" ", "-")
-        if typed in (ident.casefold(), spoken, f"{spoken}-kit", spoken.removesuffix("-kit")):
+        spoken = name.casefold().replace(" ", "-").removesuffix("-kit")
+        if typed in (ident.casefold().replace(" ", "-"), spoken):
             return ident
     known = [*names, *names.values()]
-    there = f"The containers are {join_words(names)}." if names else "That day has none."
+    there = f"The containers are {join_words(dict.fromkeys(each.name for each in day.containers))}."
     raise NotUnderstood(f"There is no container called {word}." + _meant(word, known, there))
 
 

@@ -36,10 +36,12 @@ def print_list(request: Request, book: Book, date_shown: date) -> int:
     at = minute_on(request, day.date)
     if not day.visits:
         following = _following(book, day)
+        ticked = marks if following is None else book.marks(following.date)
         if request.json:
-            say_json(as_json.quiet_as_json(book.plan, day, following, marks, book.problems, private=request.private))
+            shown = as_json.quiet_as_json(book.plan, day, following, ticked, book.problems, private=request.private)
+            say_json(shown)
         else:
-            say(morning.quiet_page(book.plan, day, following, marks, book.problems))
+            say(morning.quiet_page(book.plan, day, following, ticked, book.problems, private=request.private))
         return status_of(False, book.problems)
     if request.json:
         say_json(as_json.day_as_json(book.plan, day, marks, at, book.problems, private=request.private))
@@ -58,7 +60,7 @@ def _following(book: Book, day: Day) -> Day | None:
 
 def show_leaving(request: Request) -> int:
     """What is open before leaving; with `--gone` it is noted that she left with it."""
-    from checklists.daybook.matters import before_leaving
+    from checklists.daybook.before_leaving import before_leaving
     from checklists.daybook.records import LeftStore
     from checklists.pages import as_json, leaving
 

@@ -111,7 +111,7 @@ def quiet_as_json(
     private: bool = False,
 ) -> Fields:
     """The page "morning" of a day without visits: as ``day_as_json``, and ``next`` (null at the end of the year) with
-    ``date``, ``day``, ``leave_by``, ``visits`` and ``tasks`` of the next day that has visits.
+    ``date``, ``day``, ``leave_by``, ``visits`` and ``tasks`` of the next day that has visits. ``marks`` are that day's.
     """
     shown = None
     if following is not None and following.visits:
@@ -120,7 +120,7 @@ def quiet_as_json(
             "date": following.date.isoformat(),
             "day": following.day_name,
             "leave_by": None if following.leave_by is None else clock(following.leave_by),
-            "visits": [visit_fields(each, following, Marks()) for each in following.visits],
+            "visits": [visit_fields(each, following, marks) for each in following.visits],
             "tasks": [task_fields(each, marks, private) for each in tasks],
         }
     return {**day_as_json(plan, day, marks, None, problems, private=private), "next": shown}

@@ -31,7 +31,10 @@ SIGNS: dict[LineState, str] = {
     "not needed": "[-]",
     "forbidden": "[#]",
 }
-_LEGEND = "! critical  [ ] open  [~] part  [x] packed  [=] enough in it  [?] short  [-] not needed  [#] must not come"
+_LEGEND = (
+    "! critical   [ ] open   [~] part packed   [x] packed   [=] enough is in it",
+    "[?] short    [-] not needed   [#] must not come along   ~24 about 24",
+)
 _NAME_WIDTH, _PLACE_WIDTH = 29, 9
 
 
@@ -57,15 +60,23 @@ def morning_page(
         *_cautions(day, private),
         *_notes(day),
         "",
-        *wrap(_LEGEND),
+        *_LEGEND,
     ]
     return "\n".join(parts) + "\n"
 
 
-def quiet_page(plan: Plan, day: Day, following: Day | None, marks: Marks, problems: Iterable[Problem] = ()) -> str:
+def quiet_page(
+    plan: Plan,
+    day: Day,
+    following: Day | None,
+    marks: Marks,
+    problems: Iterable[Problem] = (),
+    *,
+    private: bool = False,
+) -> str:
     """The page of a day without visits: the next day that has some, its first visit, and the tasks for it.
 
-    ``marks`` are those of ``day``, on which the tasks can be done.
+    ``marks`` are those of ``following``, which can be ticked already.
     """
     why = day.why_no_school or "no visits"
     parts = [*banner(problems), two_ends(plan.school.name, say_date(day.date)), "", f"Nothing to pack today: {why}."]
@@ -77,7 +88,8 @@ def quiet_page(plan: Plan, day: Day, following: Day | None, marks: Marks, proble
     parts.append(f"First: {_say_visit(plan, first)}")
     if following.leave_by is not None:
         parts.append(f"Leave the store by {clock(following.leave_by)}.")
-    tasks = [each for each in following.tasks if each.for_date <= following.date and not is_settled(each.key, marks)]
+    wanted = [each for each in following.tasks if each.for_date <= following.date and not is_hidden(each, private)]
+    tasks = [each for each in wanted if not is_settled(each.key, marks)]
     if tasks:
         parts += ["", f"To prepare for {say_date(following.date)}"]
         for task in tasks:
@@ -119,7 +131,7 @@ def on_top(day: Day, marks: Marks) -> list[str]:
     """What stands on top of every day until it is answered: missing sharps, unknown visits, carried matters."""
     parts: list[str] = []
     for case in day.cases:
-        parts += wrap(case, first=" !  MISSING  ", indent=13)
+        parts += wrap(case, first=" !  ", indent=4)
     for question in day.questions:
         parts += wrap(question.text, first=" ?  ", indent=4)
     for matter in day.matters:
@@ -145,7 +157,7 @@ def _say_visit(plan: Plan, visit: Visit) -> str:
         lesson = plan.lesson_by_id[step.lesson]
         steps.append(f"{lesson.title} {step.part} of {len(lesson.parts)}")
     taught = join_words(steps, "or") or "no lesson"
-    where = f"{visit.name}  {clock(visit.start)}-{clock(visit.end)}  Rm {visit.room}  {visit.class_id}"
+    where = f"{visit.name} {clock(visit.start)}-{clock(visit.end)} Rm {visit.room} {visit.class_id}"
     return f"{where}, {students} children: {taught}"
 
 
@@ -198,7 +210,8 @@ def _by_shelf(day: Day, marks: Marks, private: bool) -> list[str]:
                 parts += line_rows(line, day, marks, names.get(line.container, line.container), private)
     rest = sum(is_open(line, marks) for line in day.lines) - len(wanted)
     if rest:
-        parts += ["", f"{plural(rest, 'open line')} more need nothing from a shelf, only to be seen in the container."]
+        more = f"{plural(rest, 'more open line')} {'needs' if rest == 1 else 'need'} nothing from a shelf,"
+        parts += ["", f"{more} only to be seen in the container."]
     return parts
 
 

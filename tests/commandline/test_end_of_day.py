@@ -73,7 +73,7 @@ def test_a_missing_sharp_is_unresolved_and_comes_back_every_day(tmp_path: Path) 
     cases = after_monday(data)["cases"]
     assert isinstance(cases, list)
     assert len(cases) == 1
-    assert "MISSING" in trundle("morning", "--date", "2026-10-08", "--at", "7:41", data=data).out
+    assert "Missing: 1 scissors" in trundle("morning", "--date", "2026-10-08", "--at", "7:41", data=data).out
 
 
 def test_looking_closes_nothing(tmp_path: Path) -> None:
