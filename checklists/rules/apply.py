@@ -34,6 +34,30 @@ def effects_for(
     (its id without one). ``switched_off`` is beside what the rule set itself has switched off. An action that speaks of
     "item" comes once for each supply, with ``item`` set; any other comes once for the visit.
     """
+    derived, applying = _reason(rules, facts, date, marks_of, switched_off)
+    return tuple(_effects(rules, facts, derived, applying, name_of))
+
+
+def tags_for(
+    rules: RuleSet,
+    facts: VisitFacts,
+    *,
+    date: datetime.date,
+    marks_of: Callable[[str], frozenset[str]],
+    switched_off: Iterable[SwitchedOff] = (),
+) -> frozenset[str]:
+    """The tags of a visit, those that rules give it included."""
+    derived, _ = _reason(rules, facts, date, marks_of, switched_off)
+    return frozenset(predicate for predicate, atoms in derived.relations.items() if (predicate,) in atoms)
+
+
+def _reason(
+    rules: RuleSet,
+    facts: VisitFacts,
+    date: datetime.date,
+    marks_of: Callable[[str], frozenset[str]],
+    switched_off: Iterable[SwitchedOff],
+) -> tuple[Derived, list[tuple[Rule, tuple[Atom, ...]]]]:
     left_out = frozenset(each.rule for each in (*rules.off, *switched_off) if _is_off(each, facts, date))
     program = program_without(rules, left_out)
     given = _given_atoms(rules, facts)
@@ -44,7 +68,7 @@ def effects_for(
         brought = {supply for rule, _ in applying for supply in _brought_by(rule)}
         new = brought - items.keys()
         if not new:
-            return tuple(_effects(rules, facts, derived, applying, name_of))
+            return derived, applying
         items.update((supply, marks_of(supply)) for supply in new)
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from difflib import get_close_matches
 
 from msgspec import Struct
 
@@ -87,6 +86,8 @@ def marks_of_supply(supply: Supply) -> frozenset[str]:
 
 def nearest_word(word: str, known: Iterable[str]) -> str:
     """The known word most like it; empty where none is much like it."""
+    from difflib import get_close_matches  # only where something is wrong: its import is felt at start-up
+
     by_lower = {each.casefold(): each for each in sorted(known)}
     found = get_close_matches(word.casefold(), by_lower, n=1, cutoff=0.6)
     return by_lower[found[0]] if found else ""
