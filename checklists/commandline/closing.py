@@ -8,6 +8,7 @@ from checklists.commandline.output import say, say_json
 from checklists.commandline.request import Request
 from checklists.daybook.day_end import at_day_end
 from checklists.pages import as_json, day_end
+from checklists.pages.reasons import without_private
 
 
 def close(request: Request) -> int:
@@ -16,14 +17,13 @@ def close(request: Request) -> int:
         date_meant = day_to_close(request, book)
         day, marks = book.day(date_meant), book.marks(date_meant)
         moment = moment_on(request, date_meant)
-        following = book.day(day.next_school_day) if day.next_school_day is not None else None
-        matters = at_day_end(book.plan, day, marks, moment)
+        matters = without_private(at_day_end(book.plan, day, marks, moment), day, request.private)
         if request.look:
+            closed = book.is_closed(date_meant)
             if request.json:
-                closed = book.is_closed(date_meant)
                 say_json(as_json.matters_as_json("day end", day, matters, book.problems, closed=closed))
             else:
-                say(day_end.day_end_page(book.plan, day, matters, book.is_closed(date_meant), book.problems))
+                say(day_end.day_end_page(book.plan, day, matters, closed, book.problems))
             return status_of(any(each.critical and not each.answer for each in matters), book.problems)
         did = book.close(date_meant, moment)
         if request.json:

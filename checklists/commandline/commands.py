@@ -67,7 +67,7 @@ COMMANDS: tuple[Command, ...] = (
     Command(
         "leaving",
         "what is still open before leaving the store, critical first",
-        (Option("--gone", "gone", "also note that you left with what is open"), *ALWAYS),
+        (Option("--gone", "gone", "also note that you left with what is open"), PRIVATE, *ALWAYS),
     ),
     Command(
         "tick",
@@ -154,7 +154,7 @@ COMMANDS: tuple[Command, ...] = (
     Command(
         "close",
         "close the day: move classes on, carry over what is open, and say all it did",
-        (Option("--look", "look", "only show what is unresolved; close nothing"), *ALWAYS),
+        (Option("--look", "look", "only show what is unresolved; close nothing"), PRIVATE, *ALWAYS),
     ),
     Command(
         "why",

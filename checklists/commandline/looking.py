@@ -63,6 +63,7 @@ def show_leaving(request: Request) -> int:
     from checklists.daybook.before_leaving import before_leaving
     from checklists.daybook.records import LeftStore
     from checklists.pages import as_json, leaving
+    from checklists.pages.reasons import without_private
 
     with open_book(request, write=request.gone) as book:
         date_shown = day_to_look_at(request, book)
@@ -70,7 +71,7 @@ def show_leaving(request: Request) -> int:
         if not day.visits:
             return print_list(request, book, date_shown)
         moment = moment_on(request, date_shown)
-        matters = before_leaving(day, marks, moment)
+        matters = without_private(before_leaving(day, marks, moment), day, request.private)
         if request.gone:
             still = tuple(line.key for line in open_lines(day, marks))
             book.do(date_shown, LeftStore(at=moment, open_lines=still))

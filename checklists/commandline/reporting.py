@@ -67,7 +67,7 @@ def _reported(
     request: Request, plan: Plan, before: daybook.Reported | None, visit: Visit, moment: datetime
 ) -> daybook.Reported:
     """The whole report: what is said now over what was said before."""
-    outcome = request.outcome or _implied(request) or (before.outcome if before else "done")
+    outcome = request.outcome or _implied(request) or (before.outcome if before else "unknown")
     not_done = request.not_done if request.not_done is not None else before.not_done if before else 0
     if outcome != "done except":
         not_done = 0
