@@ -30,7 +30,7 @@ class Marks(Struct):
     lines: dict[str, Mark] = field(default_factory=dict)
     seen_to: dict[str, datetime] = field(default_factory=dict)
     """Tasks, checks and carried matters that were ticked."""
-    levels: dict[str, str] = field(default_factory=dict)
+    levels: dict[str, book.StoreLevel] = field(default_factory=dict)
     counted: dict[str, int] = field(default_factory=dict)
     contents: dict[tuple[str, str], int] = field(default_factory=dict)
     reports: dict[str, book.Reported] = field(default_factory=dict)

@@ -21,7 +21,9 @@ Reason = Literal["not today", "room has it", "children have it", "lesson changed
 """Why a line is not needed."""
 OutcomeKind = Literal["done", "done except", "about half", "not taught", "went further", "unknown"]
 StoreLevel = Literal["plenty", "low", "out"]
-CarriedKind = Literal["short", "not put right", "left in a room", "catch-up not handed out", "preparation", "count pending"]
+CarriedKind = Literal[
+    "short", "not put right", "left in a room", "catch-up not handed out", "preparation", "count pending"
+]
 
 
 # ------------------------------------------------------------------------------------------------------ entries

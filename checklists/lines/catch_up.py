@@ -72,7 +72,9 @@ def _items_to_make_up(part: Part) -> tuple[Item, ...]:
 
 def _catch_up(plan: Plan, visit: Visit, owed: Owed, part: Part) -> Iterator[Need]:
     children = children_owed(owed)
-    who = join_words([*(f"no. {number}" for number in owed.numbers), *([plural(owed.count, "more child")] if owed.count else [])])
+    who = join_words(
+        [*(f"no. {number}" for number in owed.numbers), *([plural(owed.count, "more child")] if owed.count else [])]
+    )
     how = "short version of " if part.catch_up == "short" else ""
     title = plan.lesson_by_id[owed.lesson].title
     said = f"{plural(children, 'child')} missed {how}part {owed.part} of {title} since {say_date(owed.since)}"

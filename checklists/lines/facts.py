@@ -35,10 +35,9 @@ def marks_of(supply: Supply) -> frozenset[str]:
     told = {
         "sharp": supply.sharp,
         "own": supply.own,
-        "comes back": supply.comes_back,
         "teacher-only": supply.for_the_teacher,
-        "no conformity": supply.conforms is False,
-        "label caution": bool(supply.label_caution),
+        "not-conforming": supply.conforms is False,
+        "label-caution": bool(supply.label_caution),
     }
     return frozenset(marks | {mark for mark, holds in told.items() if holds})
 
@@ -98,7 +97,7 @@ def _words(visit: Visit, lesson: Lesson, part: Part, around: Surroundings) -> di
         "next not after": around.next_not_after,
     }
     words = {name: say_date(day) for name, day in dates.items() if day is not None}
-    return words | {"class": visit.class_id, "room": visit.room, "lesson": lesson.title, "part": part.title}
+    return words | {"class": visit.class_id, "room": f"Room {visit.room}", "lesson": lesson.title, "part": part.title}
 
 
 def _tags(
@@ -124,7 +123,6 @@ def _tags(
         "carpet": room.carpet is True,
         "projector": room.projector is True,
         "no projector": room.projector is False,
-        "upstairs": room.upstairs,
         "first part": step.part == 1,
         "last part": step.part == len(lesson.parts),
         "several parts": len(lesson.parts) > 1,

@@ -15,9 +15,9 @@ from checklists.lines.containers import (
 from checklists.lines.needs import Need
 from checklists.lines.quantities import larger_spare, round_up, spare_of, usual_spare
 from checklists.lines.records import GROUPS, Because, Line, Use, Visit
-from checklists.plan.records import Group, Plan, Supply
-from checklists.words import plural
+from checklists.plan.records import Group, Plan, Spare, Supply
 
+YOUNG = ("PK", "K", "1")
 FIRST_NUMBER = 11
 """Lines count from here, so that a number of a line is never taken for one of a visit or a table."""
 
@@ -85,7 +85,8 @@ def _held_in_all(state: State) -> dict[str, int]:
 class _Amounts(Struct, frozen=True):
     total: float
     spared: float
-    uses: tuple[Use, ...]
+    by_visit: dict[str, tuple[float, float, bool]]
+    """Visit -> amount, the part of it that spare is added on, whether it shrinks with the students who come."""
 
 
 def _add_up(needs: Sequence[Need], comes_back: bool) -> _Amounts:
@@ -104,10 +105,16 @@ def _add_up(needs: Sequence[Need], comes_back: bool) -> _Amounts:
         by_visit[need.visit] = amount + need.amount, spared, False
     if comes_back:
         total, spared, _ = max(by_visit.values(), default=(0.0, 0.0, True))
-        return _Amounts(total, spared, ())
-    uses = tuple(Use(visit, amount, per_student) for visit, (amount, _, per_student) in by_visit.items() if amount)
-    return _Amounts(
-        sum(amount for amount, _, _ in by_visit.values()), sum(spared for _, spared, _ in by_visit.values()), uses
+        return _Amounts(total, spared, by_visit)
+    total = sum(amount for amount, _, _ in by_visit.values())
+    return _Amounts(total, sum(spared for _, spared, _ in by_visit.values()), by_visit)
+
+
+def _uses(amounts: _Amounts, spare: Spare, comes_back: bool) -> tuple[Use, ...]:
+    return tuple(
+        Use(visit, round_up(amount) + spare_of(spare, spared) if comes_back else amount, per_student)
+        for visit, (amount, spared, per_student) in amounts.by_visit.items()
+        if amount
     )
 
 
@@ -125,7 +132,8 @@ def _line(
     is_folder = needs[0].supply == FOLDER_SUPPLY
     supply = plan.supply_by_id[needs[0].supply]
     amounts = _add_up(needs, supply.comes_back)
-    margin, said = _margin(plan, supply, amounts, needs, any(visit_of[key].grade in ("PK", "K", "1") for key in visits))
+    spare = _spare(plan, supply, needs, any(visit_of[key].grade in YOUNG for key in visits))
+    margin, said = _margin(spare, amounts, sum(need.reserve for need in needs))
     because = tuple(dict.fromkeys(reason for need in needs for reason in need.because)) + said
     shelf = supply.shelf
     held = state.contents.get(catch_up_kit_of(catch_up_for) if catch_up_for else container, {})
@@ -151,7 +159,8 @@ def _line(
         forbidden=next((need.forbidden for need in needs if need.forbidden), ""),
         instead=next((plan.supply_by_id[need.instead].name for need in needs if need.instead in plan.supply_by_id), ""),
         on_shelf=None if on_hand is None else max(0, on_hand - in_containers.get(supply_id, 0)),
-        uses=amounts.uses,
+        comes_back=supply.comes_back,
+        uses=_uses(amounts, spare, supply.comes_back),
     )
 
 
@@ -166,17 +175,18 @@ def _group_of(supply: Supply, ordinary: Need, needs: Sequence[Need]) -> Group:
     return "Demo" if supply.kind == "sample" or supply.own else "Supplies"
 
 
-def _margin(
-    plan: Plan, supply: Supply, amounts: _Amounts, needs: Sequence[Need], is_young: bool
-) -> tuple[int, tuple[Because, ...]]:
-    """Spare and reserve share one margin: the larger of them, with a sentence that says so."""
+def _spare(plan: Plan, supply: Supply, needs: Sequence[Need], is_young: bool) -> Spare:
     spare = usual_spare(plan.school.habits, supply, is_young)
     for need in needs:
         spare = need.spare or spare
     for need in needs:
         spare = larger_spare(spare, need.raised) or spare
+    return spare
+
+
+def _margin(spare: Spare, amounts: _Amounts, reserve: int) -> tuple[int, tuple[Because, ...]]:
+    """Spare and reserve share one margin: the larger of them, with a sentence that says so."""
     extra = spare_of(spare, amounts.spared)
-    reserve = sum(need.reserve for need in needs)
     if not extra and not reserve:
         return 0, ()
     if reserve >= extra:
@@ -184,4 +194,4 @@ def _margin(
         return reserve, (Because(f"{reserve} in reserve{also}"),)
     rule = f"the larger of {spare.at_least} and {spare.percent:g} %"
     also = ", which covers the reserve" if reserve else ""
-    return extra, (Because(f"{plural(extra, 'spare one')} ({rule}){also}"),)
+    return extra, (Because(f"{extra} spare ({rule}){also}"),)

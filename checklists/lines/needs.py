@@ -45,7 +45,9 @@ class Need(Struct, frozen=True):
     because: tuple[Because, ...] = ()
 
 
-def needs_of(plan: Plan, visit: Visit, step: Step, effects: Sequence[Effect]) -> tuple[tuple[Need, ...], tuple[str, ...]]:
+def needs_of(
+    plan: Plan, visit: Visit, step: Step, effects: Sequence[Effect]
+) -> tuple[tuple[Need, ...], tuple[str, ...]]:
     """The needs of a visit if ``step`` is taught, one for each supply, and notes about what could not be met."""
     part = plan.lesson_by_id[step.lesson].parts[step.part - 1]
     needs: dict[str, Need] = {}
@@ -98,10 +100,18 @@ def need_of_item(plan: Plan, visit: Visit, lesson: str, item: Item, pieces_each:
 
 def _need_of_extension(plan: Plan, visit: Visit, item: Item) -> Need:
     habits = plan.school.habits
-    early = round_up(visit.students * (habits.early_share_young if visit.grade in ("PK", "K", "1") else habits.early_share))
+    early = round_up(
+        visit.students * (habits.early_share_young if visit.grade in ("PK", "K", "1") else habits.early_share)
+    )
     said = f"about {plural(early, 'child')} done early"
     return Need(
-        item.supply, visit.key, early * item.count, 0, per_student=False, into=item.into, because=(Because(said, (visit.key,)),)
+        item.supply,
+        visit.key,
+        early * item.count,
+        0,
+        per_student=False,
+        into=item.into,
+        because=(Because(said, (visit.key,)),),
     )
 
 

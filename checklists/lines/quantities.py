@@ -14,7 +14,9 @@ def round_up(amount: float) -> int:
     return ceil(round(amount, 6))
 
 
-def units_of(basis: str, students: int, tables: int, pieces_each: float = 1, needs: dict[str, int] | None = None) -> float:
+def units_of(
+    basis: str, students: int, tables: int, pieces_each: float = 1, needs: dict[str, int] | None = None
+) -> float:
     """How many of a basis a visit has: students, pairs (rounded up), tables, pieces left to dry, children with a need.
 
     ``basis`` is a word of ``plan.records.Basis``, "piece" or "need NAME"; "class" and "lesson" are one.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from datetime import date
 from typing import Literal
 
@@ -79,7 +80,7 @@ class Because(Struct, frozen=True):
 
 
 class Use(Struct, frozen=True):
-    """What one visit takes of a line: nothing of a tool that comes back."""
+    """What one visit takes of a line, into the room. Of a tool that comes back, with its spare: the count that goes out."""
 
     visit: str
     amount: float
@@ -118,6 +119,7 @@ class Line(Struct, frozen=True):
     """Name of what to use in place of a forbidden thing."""
     on_shelf: int | None = None
     """How many are at the store outside containers, as far as known."""
+    comes_back: bool = False
     uses: tuple[Use, ...] = ()
 
     @property
@@ -168,7 +170,7 @@ class Question(Struct, frozen=True):
     """A visit of an earlier day whose outcome is unknown. Answered by a ``Reported`` entry of that day."""
 
     key: str
-    date: date
+    date: datetime.date
     visit: str
     class_id: str
     text: str
@@ -211,7 +213,7 @@ class Container(Struct, frozen=True):
 class Day(Struct, frozen=True, dict=True):
     """Everything of one date, as the plan, the opening state and the day's changes make it."""
 
-    date: date
+    date: datetime.date
     school_day: bool
     why_no_school: str
     day_name: str
@@ -229,9 +231,10 @@ class Day(Struct, frozen=True, dict=True):
     questions: tuple[Question, ...]
     matters: tuple[Matter, ...]
     cases: tuple[str, ...]
-    """Open cases of missing sharps, in words, oldest first."""
+    """Open cases of missing sharps, in words, oldest first; ``case_keys`` has their keys."""
+    case_keys: tuple[str, ...]
     notes: tuple[str, ...]
     """What could not be worked out, in words: a class without a lesson, more critical lines than five in a visit."""
     leave_by: int | None
     """Minute of the day; None without visits."""
-    next_school_day: date | None
+    next_school_day: datetime.date | None

@@ -1,0 +1,353 @@
+"""An open data folder: the plan, the rules and the daybook in one hand. Screens and commands do everything through it.
+
+What she does is on disk when ``do`` returns. What can be computed is computed: a day's opening follows from the days
+before it, the day's list from its opening, and both are remembered only until something they depend on changes.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from typing import Final
+
+from msgspec import structs
+
+from checklists.daybook.closing import close_day
+from checklists.daybook.marks import Marks, add_to, changes_of, marks_of
+from checklists.daybook.opening import first_state
+from checklists.daybook.records import AnyEntry, Changed, DayRecord, State
+from checklists.daybook.said import say_entry
+from checklists.daybook.said_closing import say_closing
+from checklists.files import daybook_folder
+from checklists.files.lock import Lock, take_lock, writer_of
+from checklists.files.plan_folder import PlanRead, read_plan
+from checklists.files.safely import NotSaved
+from checklists.lines.day import calendar_for, day_on
+from checklists.lines.records import Day
+from checklists.plan.records import Habits, Plan
+from checklists.problems import Problem
+from checklists.words import plural, say_date
+
+__all__ = ["Book", "CannotOpen", "NotSaved"]
+
+FORMAT: Final = 1
+MOST_DAYS_AHEAD = 60
+"""How far ``list_date`` looks for a day with visits: longer than any holiday."""
+
+
+class CannotOpen(Exception):  # noqa: N818 - read as a sentence where it is caught
+    """No plan can be used: none is there, or it does not read and no last good one is kept."""
+
+    def __init__(self, problems: tuple[Problem, ...]) -> None:
+        super().__init__("; ".join(str(problem) for problem in problems))
+        self.problems = problems
+
+
+class Book:
+    """One data folder, open. Close it with ``release``, or use it in a ``with`` statement."""
+
+    def __init__(self, folder: Path, read: PlanRead, lock: Lock | None, why_read_only: str, today: date | None) -> None:
+        if read.plan is None or read.rules is None:
+            raise CannotOpen(read.problems)
+        self.folder = folder
+        self.plan: Plan = read.plan
+        self.rules = read.rules
+        self.uses_last_good = read.from_last_good
+        self.why_read_only = why_read_only
+        self._plan_problems = read.problems
+        self._lock = lock
+        self._dates = set(daybook_folder.dates(folder))
+        self._records: dict[date, daybook_folder.DayRead] = {}
+        self._marks: dict[date, Marks] = {}
+        self._openings: dict[date, State] = {}
+        self._days: dict[date, Day] = {}
+        self._unfolded: set[date] = set()
+        self._today = today
+
+    @classmethod
+    def open(cls, folder: Path, *, write: bool = True, today: date | None = None) -> Book:
+        """Open a folder, for writing where no other window has it. Days from ``today`` on are looked past as planned.
+
+        Raises CannotOpen with every problem where there is no plan to work with.
+        """
+        read = read_plan(folder)
+        lock = take_lock(folder) if write and read.plan is not None and not read.newer_format else None
+        return cls(folder, read, lock, _why_read_only(folder, read, lock, write), today)
+
+    def __enter__(self) -> Book:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.release()
+
+    # ------------------------------------------------------------------------------------------------ looking
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """Every problem of the plan and rule files, and of the days looked at so far."""
+        return (*self._plan_problems, *(problem for read in self._records.values() for problem in read.problems))
+
+    @property
+    def writable(self) -> bool:
+        """Whether this window writes."""
+        return self._lock is not None
+
+    @property
+    def settings(self) -> Habits:
+        """How she works."""
+        return self.plan.school.habits
+
+    @property
+    def today(self) -> date:
+        """The date from which unreported visits are still to come; by default that of the latest day with entries."""
+        return self._today or max(self._dates, default=date.min)
+
+    @today.setter
+    def today(self, day: date) -> None:
+        if day != self._today:
+            self._today = day
+            self._forget_after(date.min)
+
+    def day(self, day: date) -> Day:
+        """The list of a date."""
+        if day not in self._days:
+            change = changes_of(self._record(day).entries)
+            self._days[day] = day_on(self.plan, self.rules, self.opening(day), day, change)
+        return self._days[day]
+
+    def marks(self, day: date) -> Marks:
+        """The newest word on everything of a date; kept up to date by ``do`` and ``undo``."""
+        if day not in self._marks:
+            self._marks[day] = marks_of(self._record(day).entries)
+        return self._marks[day]
+
+    def is_closed(self, day: date) -> bool:
+        """Whether the day was closed."""
+        return self._record(day).closing is not None
+
+    def list_date(self, today: date) -> date:
+        """The date to open on: today if it has visits, else the next day that has. Today is then taken as today."""
+        self.today = today
+        day = today
+        for _ in range(MOST_DAYS_AHEAD):
+            if self.day(day).visits:
+                return day
+            following = self.day(day).next_school_day
+            if following is None:
+                break
+            day = following
+        return today
+
+    def opening(self, day: date) -> State:
+        """How things stand when ``day`` opens: the closing of the last closed day, and every day since gone through."""
+        if day not in self._openings:
+            self._openings[day] = self._work_out_opening(day)
+        return self._openings[day]
+
+    def closing_of(self, day: date) -> State:
+        """How things stand after a day as it is told so far, closed or not."""
+        record = self._record(day)
+        if record.closing is not None:
+            return record.closing
+        return close_day(self.plan, self.day(day), self.marks(day), self.opening(day), as_planned=day >= self.today)
+
+    def _work_out_opening(self, day: date) -> State:
+        first = min(self._dates, default=day)
+        if day <= first:
+            return first_state(self.plan)
+        days = [each for each in self._planned_days(first, day) if each < day]
+        days = sorted({*days, *(each for each in self._dates if each < day)})
+        start = next((n for n in range(len(days) - 1, -1, -1) if self._settled(days[n]) is not None), None)
+        state = first_state(self.plan) if start is None else self._settled(days[start])
+        assert state is not None
+        for each in days[0 if start is None else start + 1 :]:
+            self._openings[each] = state
+            state = self.closing_of(each)
+        return state
+
+    def _settled(self, day: date) -> State | None:
+        """The closing of a closed day, without working anything out."""
+        return self._record(day).closing if day in self._dates else None
+
+    def _planned_days(self, first: date, last: date) -> list[date]:
+        calendar = calendar_for(self.plan, State(), first, None)
+        return [each for each in calendar.planned if first <= each <= last]
+
+    def _record(self, day: date) -> DayRecord:
+        if day not in self._records:
+            if day in self._dates:
+                self._records[day] = daybook_folder.load(self.folder, day)
+            else:
+                self._records[day] = daybook_folder.DayRead(DayRecord(format=FORMAT, date=day))
+        return self._records[day].record
+
+    # ------------------------------------------------------------------------------------------------- doing
+
+    def do(self, day: date, *entries: AnyEntry) -> None:
+        """Put entries into a day, as one step that ``undo`` takes back. On disk when it returns; raises NotSaved."""
+        self._must_write(day)
+        record = self._record(day)
+        at = _later(entries[0].at, record.entries)
+        for entry in entries:
+            stamped = structs.replace(entry, at=at)
+            daybook_folder.append(self.folder, day, stamped)
+            self._dates.add(day)
+            self._unfolded.add(day)
+            self._keep(structs.replace(self._record(day), entries=(*self._record(day).entries, stamped)))
+            add_to(self.marks(day), stamped)
+        self._after_change(day, entries)
+
+    def undo(self, day: date) -> str | None:
+        """Take back the newest step of the day, or of an earlier day if it was made after; what it was, in words.
+
+        A closed day is opened again. None where nothing is left to take back. Raises NotSaved.
+        """
+        self._must_write(day)
+        day = self._newest_step(day)
+        record = self._record(day)
+        newest = record.entries[-1].at if record.entries else None
+        if record.closed_at is not None and (newest is None or newest <= record.closed_at):
+            return self._open_again(day)
+        if newest is None:
+            return None
+        group = [entry for entry in record.entries if entry.at == newest]
+        said = say_entry(group[0], self.day(day))
+        if len(group) > 1:
+            said += f" and {plural(len(group) - 1, 'more')}".replace(" mores", " more")
+        for _ in group:
+            daybook_folder.append_undo(self.folder, day, newest)
+            self._unfolded.add(day)
+            self._keep(structs.replace(self._record(day), entries=self._record(day).entries[:-1]))
+        self._marks[day] = marks_of(self._record(day).entries)
+        self._after_change(day, group)
+        return said
+
+    def close(self, day: date, at: datetime) -> tuple[str, ...]:
+        """Close a day: one atomic write of its file. What it did, in words. Raises NotSaved, and the day is not closed."""
+        self._must_write(day)
+        record = self._record(day)
+        opening = self.opening(day)
+        closing = close_day(self.plan, self.day(day), self.marks(day), opening)
+        closed = structs.replace(record, closed_at=at, opening=opening, closing=closing)
+        daybook_folder.write_record(self.folder, closed)
+        self._dates.add(day)
+        self._unfolded.discard(day)
+        self._keep(closed)
+        self._forget_after(day)
+        self._close_later_days_again(day)
+        return say_closing(self.plan, self.day(day), opening, closing)
+
+    def fold(self) -> None:
+        """Write what is only in journals into the day files. Raises NotSaved; nothing is lost then."""
+        for day in sorted(self._unfolded):
+            daybook_folder.fold(self.folder, day, self._record(day))
+            self._unfolded.discard(day)
+
+    def release(self) -> None:
+        """Fold, and let another window write. A fold that fails leaves the journals, which hold everything."""
+        try:
+            if self.writable:
+                self.fold()
+        except NotSaved:
+            pass
+        finally:
+            if self._lock is not None:
+                self._lock.release()
+                self._lock = None
+                self.why_read_only = "This window was closed."
+
+    def _must_write(self, day: date) -> None:
+        if not self.writable:
+            raise NotSaved(self.why_read_only)
+        self._record(day)
+        if self._records[day].newer_format:
+            raise NotSaved(f"{say_date(day)} was written by a newer version of Trundle: use that one for it.")
+
+    def _keep(self, record: DayRecord) -> None:
+        self._records[record.date] = structs.replace(self._records[record.date], record=record)
+
+    def _newest_step(self, day: date) -> date:
+        """The day whose newest step was made last: this one, or an earlier one told about since."""
+
+        def made(each: date) -> datetime:
+            record = self._record(each)
+            moments = [*(entry.at for entry in record.entries[-1:]), *([record.closed_at] if record.closed_at else [])]
+            return max(moments, default=datetime.min)
+
+        earlier = [each for each in self._records if each < day and made(each).date() >= day]
+        return max((day, *earlier), key=made)
+
+    def _open_again(self, day: date) -> str:
+        record = structs.replace(self._record(day), closed_at=None, opening=None, closing=None)
+        daybook_folder.write_record(self.folder, record)
+        self._keep(record)
+        self._forget_after(day)
+        return f"{say_date(day)} is open again"
+
+    def _after_change(self, day: date, entries: tuple[AnyEntry, ...] | list[AnyEntry]) -> None:
+        if any(isinstance(entry, Changed) for entry in entries):
+            self._days.pop(day, None)
+        self._forget_after(day)
+        if self._record(day).closing is not None:
+            self._close_again(day)
+        self._close_later_days_again(day)
+
+    def _forget_after(self, day: date) -> None:
+        """Forget what was worked out for later days."""
+        for known in (self._openings, self._days):
+            for each in [each for each in known if each > day]:
+                del known[each]
+
+    def _close_later_days_again(self, day: date) -> None:
+        """What follows from a corrected day: the closings after it, in order."""
+        for each in sorted(each for each in self._dates if each > day):
+            if self._record(each).closing is not None:
+                self._close_again(each)
+
+    def _close_again(self, day: date) -> None:
+        opening = self._work_out_opening(day) if day not in self._openings else self._openings[day]
+        self._openings[day] = opening
+        closing = close_day(self.plan, self.day(day), self.marks(day), opening)
+        record = structs.replace(self._record(day), opening=opening, closing=closing)
+        daybook_folder.write_record(self.folder, record)
+        self._unfolded.discard(day)
+        self._keep(record)
+
+    # ---------------------------------------------------------------------------------------------- proving
+
+    def check_chain(self) -> tuple[Problem, ...]:
+        """Whether every closed day opened with what the days before it had left. Empty: the chain holds."""
+        found: list[Problem] = []
+        for day in sorted(self._dates):
+            record = self._record(day)
+            if record.opening is None or day == min(self._dates):
+                continue
+            before = self._work_out_opening(day)
+            if record.opening != before:
+                what = f"does not open with what {self._say_before(day)} left"
+                to_do = "Somebody changed a file by hand, or the plan changed while a day before stayed open."
+                found.append(Problem(f"daybook/{day.isoformat()}.toml", "opening", what, to_do, level="note"))
+        return tuple(found)
+
+    def _say_before(self, day: date) -> str:
+        before = max((each for each in self._dates if each < day), default=day - timedelta(1))
+        return say_date(before)
+
+
+def _later(at: datetime, entries: tuple[AnyEntry, ...]) -> datetime:
+    """A moment after everything of the day so far, whatever the clock says: the order of steps is their moments."""
+    if entries and entries[-1].at >= at:
+        return entries[-1].at + timedelta(microseconds=1)
+    return at
+
+
+def _why_read_only(folder: Path, read: PlanRead, lock: Lock | None, write: bool) -> str:
+    if lock is not None:
+        return ""
+    if read.newer_format:
+        return "These files were written by a newer version of Trundle: they can be looked at here, not changed."
+    if not write:
+        return "Opened for looking only."
+    writer = writer_of(folder)
+    which = f" (process {writer})" if writer is not None else ""
+    return f"Another window of Trundle{which} has this folder open, or nothing can be written there: this one only reads."

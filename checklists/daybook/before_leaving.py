@@ -1,0 +1,151 @@
+"""What is still open before she leaves the store, critical things first, each with what to do about it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from checklists.daybook.marks import Marks, has_now, is_open, is_settled
+from checklists.daybook.matters import Choice, OpenMatter
+from checklists.daybook.records import (
+    CameUpShort,
+    CarriedOver,
+    LetGo,
+    NotNeeded,
+    Packed,
+    Reason,
+    Remedy,
+    Stands,
+    Ticked,
+)
+from checklists.lines.records import Day, Line
+from checklists.visits import STORE
+from checklists.words import join_words, say_date
+
+REMEDIES: tuple[Remedy, ...] = ("share", "use another", "make more", "fetch", "go without")
+REASONS: tuple[Reason, ...] = ("not today", "room has it", "children have it", "lesson changed", "other")
+
+
+def before_leaving(day: Day, marks: Marks, at: datetime) -> tuple[OpenMatter, ...]:
+    """Containers to fetch, lines, checks at the store, tasks due and carried matters that are open; critical ones first."""
+    found = (
+        *_to_fetch(day, marks, at),
+        *(_of_line(day, line, marks, at) for line in day.lines if is_open(line, marks)),
+        *_checks(day, marks, at),
+        *_tasks(day, marks, at),
+        *_matters(day, marks, at),
+    )
+    return tuple(sorted(found, key=lambda matter: not matter.critical))
+
+
+def _to_fetch(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+    for container in day.containers:
+        said = marks.places.get(container.id)
+        place = said.place if said is not None else container.place
+        if place == STORE:
+            continue
+        visits = join_words(visit.name for visit in day.visits if visit.key in container.visits)
+        since = f" since {container.place_since}" if container.place_since and said is None else ""
+        yield OpenMatter(
+            key=f"fetch/{container.id}",
+            section="Fetch",
+            text=f"{container.name} is in Room {place}{since}; {visits} need it."
+            if visits
+            else f"{container.name}: Room {place}",
+            critical=True,
+            choices=(Choice("fetched", (Stands(at=at, container=container.id, place=STORE),)),),
+        )
+
+
+def say_line(line: Line, marks: Marks) -> str:
+    """A line as an order: "16 more yarn balls (need 54, has 38)"."""
+    has = has_now(line, marks)
+    if line.forbidden:
+        instead = f"; use {line.instead}" if line.instead else ""
+        return f"take out {line.name}: {line.forbidden}{instead}"
+    if has >= line.need:
+        return f"see that {line.need} {line.name} are there"
+    more = f"{line.need - has} more" if has else f"{line.need}"
+    return f"{more} {line.name}" + (f" (need {line.need}, has {has})" if has else "")
+
+
+def choices_for_line(line: Line, marks: Marks, at: datetime) -> tuple[Choice, ...]:
+    """What can be said of an open line."""
+    not_needed = tuple(Choice(f"not needed: {why}", (NotNeeded(at=at, line=line.key, reason=why),)) for why in REASONS)
+    if line.forbidden:
+        return (Choice("taken out", (NotNeeded(at=at, line=line.key, reason="other"),)),)
+    has = has_now(line, marks)
+    packed = Choice("packed", (Packed(at=at, line=line.key, count=max(line.need, has)),))
+    if has >= line.need:
+        return packed, *not_needed[:1]
+    short = (Choice(how, (CameUpShort(at=at, line=line.key, count=has, remedy=how),)) for how in REMEDIES)
+    return packed, *short, *not_needed[:1]
+
+
+def _of_line(day: Day, line: Line, marks: Marks, at: datetime) -> OpenMatter:
+    container = next((each.name for each in day.containers if each.id == line.container), line.container)
+    visits = join_words(visit.name for visit in day.visits if visit.key in line.visits)
+    for_whom = f"catch-up kit of {line.catch_up_for}, " if line.catch_up_for else ""
+    return OpenMatter(
+        key=line.key,
+        section=container,
+        text=f"{container}: {for_whom}{say_line(line, marks)} for {visits}",
+        critical=line.critical or bool(line.forbidden),
+        choices=choices_for_line(line, marks, at),
+        number=line.number,
+    )
+
+
+def _checks(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+    for check in day.checks:
+        if check.at == "store" and not is_settled(check.key, marks):
+            yield OpenMatter(
+                key=check.key,
+                section="Look",
+                text=check.what,
+                critical=check.critical,
+                choices=(Choice("seen to", (Ticked(at=at, matter=check.key),)),),
+                visit=check.visit,
+                number=check.number,
+            )
+
+
+def _tasks(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+    for task in day.tasks:
+        if task.due > day.date or is_settled(task.key, marks):
+            continue
+        late = f", was due {say_date(task.due)}" if task.due < day.date else ""
+        yield OpenMatter(
+            key=task.key,
+            section="Prepare",
+            text=f"{task.what}, {task.minutes} min, for {task.class_id} on {say_date(task.for_date)}{late}",
+            critical=task.critical and task.for_date == day.date,
+            choices=(
+                Choice("done", (Ticked(at=at, matter=task.key),)),
+                Choice("later", (CarriedOver(at=at, matter=task.key),)),
+            ),
+            visit=task.visit,
+            number=task.number,
+        )
+
+
+def _matters(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+    for matter in day.matters:
+        if is_settled(matter.key, marks) or matter.kind == "left in a room":
+            continue
+        yield OpenMatter(
+            key=matter.key,
+            section="Carried over",
+            text=f"{matter.what}, since {say_date(matter.since)}",
+            critical=False,
+            choices=choices_for_matter(matter.key, at),
+        )
+
+
+def choices_for_matter(key: str, at: datetime) -> tuple[Choice, ...]:
+    """What can be said of a carried matter."""
+    return (
+        Choice("done", (Ticked(at=at, matter=key),)),
+        Choice("carry over", (CarriedOver(at=at, matter=key),)),
+        Choice("let go", (LetGo(at=at, matter=key, reason="let go"),)),
+    )

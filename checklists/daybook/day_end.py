@@ -1,0 +1,358 @@
+"""What is unresolved at the day's end, in the order in which she is asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from msgspec import structs
+
+from checklists.daybook.before_leaving import choices_for_matter
+from checklists.daybook.marks import Marks, has_now, state_of
+from checklists.daybook.matters import SECTIONS, Choice, OpenMatter
+from checklists.daybook.records import (
+    CarriedOver,
+    ClosedCase,
+    CountedSharps,
+    FoundLevel,
+    HandedOut,
+    LetGo,
+    PutRight,
+    Reported,
+    ReportedMissing,
+    Stands,
+    Ticked,
+)
+from checklists.daybook.reports import is_in_use, reports_of, was_taught
+from checklists.lines.quantities import round_up
+from checklists.lines.records import Day, Visit
+from checklists.plan.records import Plan
+from checklists.visits import STORE
+from checklists.words import join_words, plural, say_date
+
+SHARPS, PLACES, REACHED, MISSED, KITS, LOW, PREPARE = SECTIONS
+
+
+def at_day_end(plan: Plan, day: Day, marks: Marks, at: datetime) -> tuple[OpenMatter, ...]:
+    """Every question of the day's end, answered ones included."""
+    return (
+        *_sharps(day, marks, at),
+        *_cases(plan, day, marks, at),
+        *_places(day, marks, at),
+        *_reached(plan, day, marks, at),
+        *_missed(day, marks, at),
+        *_kits(plan, day, marks, at),
+        *_low(plan, day, marks, at),
+        *_prepare(day, marks, at),
+    )
+
+
+def _name(visit: Visit) -> str:
+    return f"{visit.name} {visit.class_id}"
+
+
+def _not_taught(visit: Visit, marks: Marks) -> bool:
+    report = marks.reports.get(visit.key)
+    return report is not None and report.outcome == "not taught"
+
+
+def _sharps(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+    for visit in day.visits:
+        if _not_taught(visit, marks):
+            continue
+        for line in day.lines:
+            use = next((use for use in line.uses if use.visit == visit.key), None)
+            if not line.counted or use is None or state_of(line, marks) == "not needed":
+                continue
+            said = marks.sharps.get((visit.key, line.supply))
+            out = said.out if said is not None else round_up(use.amount)
+            all_back = CountedSharps(at=at, visit=visit.key, supply=line.supply, out=out, back=out)
+            yield OpenMatter(
+                key=f"count/{visit.key}/{line.supply}",
+                section=SHARPS,
+                text=f"{_name(visit)}, Room {visit.room}: {out} {line.name} went out. How many came back?",
+                critical=True,
+                choices=(Choice(f"= all {out}", (all_back,)),),
+                typed="count",
+                hint=f"how many came back, or = for all {out}",
+                answer=_say_count(said),
+                visit=visit.key,
+                number=line.number,
+                out=out,
+                supply=line.supply,
+            )
+
+
+def _say_count(said: CountedSharps | None) -> str:
+    if said is None:
+        return ""
+    if said.back == said.out:
+        return f"{said.back} of {said.out} back"
+    if said.back > said.out:
+        return f"{said.back} back of {said.out}: {said.back - said.out} too many"
+    return f"{said.back} of {said.out} back: {said.out - said.back} missing"
+
+
+def _cases(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+    for key, text in zip(day.case_keys, day.cases, strict=True):
+        closed, reported = marks.closed_cases.get(key), marks.reported_cases.get(key)
+        answer = ""
+        if closed is not None:
+            answer = "found" if closed.found else "closed without it"
+        elif reported is not None:
+            answer = f"reported to {reported.to_whom}"
+        yield OpenMatter(
+            key=f"case/{key}",
+            section=SHARPS,
+            text=text,
+            critical=True,
+            choices=(
+                Choice("found", (ClosedCase(at=at, case=key, found=True),)),
+                Choice("reported to the office", (ReportedMissing(at=at, case=key, to_whom="the office"),)),
+                Choice("still missing", (Ticked(at=at, matter=f"case/{key}"),)),
+                Choice("close without it", (ClosedCase(at=at, case=key, found=False),)),
+            ),
+            answer=answer or ("still missing" if f"case/{key}" in marks.seen_to else ""),
+        )
+    for (key, supply), count in marks.sharps.items():
+        if count.back >= count.out:
+            continue
+        case_key = f"{day.date.isoformat()}/{key}/{supply}"
+        visit = next((each for each in day.visits if each.key == key), None)
+        known = plan.supply_by_id.get(supply)
+        missing = f"{count.out - count.back} {known.name if known is not None else supply} missing"
+        reported = marks.reported_cases.get(case_key)
+        closed = marks.closed_cases.get(case_key)
+        yield OpenMatter(
+            key=f"case/{case_key}",
+            section=SHARPS,
+            text=f"{missing} from {_name(visit) if visit is not None else key}. Whom did you tell?",
+            critical=True,
+            choices=(
+                Choice("reported to the office", (ReportedMissing(at=at, case=case_key, to_whom="the office"),)),
+                Choice("found", (CountedSharps(at=at, visit=key, supply=supply, out=count.out, back=count.out),)),
+                Choice("still missing", (Ticked(at=at, matter=f"case/{case_key}"),)),
+            ),
+            answer=(
+                "found" if closed is not None else f"reported to {reported.to_whom}" if reported is not None else ""
+            )
+            or ("still missing" if f"case/{case_key}" in marks.seen_to else ""),
+        )
+
+
+def _places(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+    if not day.containers:
+        return
+    rooms = {visit.key: visit for visit in day.visits}
+    stays: list[Choice] = []
+    away: list[str] = []
+    for container in day.containers:
+        said = marks.places.get(container.id)
+        if said is not None and said.place != STORE:
+            away.append(f"{container.name}: Room {said.place}")
+        if container.kind == "cart" or not container.visits:
+            continue
+        last = rooms[container.visits[-1]]
+        stood = Stands(at=at, container=container.id, place=last.room, period=last.period)
+        stays.append(Choice(f"{container.name} stayed in Room {last.room}", (stood,)))
+    back = tuple(
+        Stands(at=at, container=each.id, place=STORE)
+        for each in day.containers
+        if each.id in marks.places or each.place != STORE
+    )
+    key = "places"
+    answer = ", ".join(away) or ("all at the store" if key in marks.seen_to else "")
+    yield OpenMatter(
+        key=key,
+        section=PLACES,
+        text="Is everything back at the store?",
+        critical=False,
+        choices=(Choice("everything is at the store", (*back, Ticked(at=at, matter=key))), *stays[:8]),
+        answer=answer,
+    )
+
+
+def _reached(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+    for visit in day.visits:
+        if not visit.steps or visit.substitute:
+            continue
+        step = visit.steps[0]
+        lesson = plan.lesson_by_id[step.lesson]
+        said = marks.reports.get(visit.key)
+        before = structs.replace(said, at=at) if said is not None else Reported(at=at, visit=visit.key, outcome="done")
+
+        def now(outcome: str, before: Reported = before, **more: object) -> tuple[Reported]:
+            return (structs.replace(before, outcome=outcome, not_done=0, reached_part=None, **more),)
+
+        choices = [
+            Choice("done, nobody missing", now("done", absent=(), absent_count=0, absences_known=True)),
+            Choice("done", now("done")),
+            Choice("about half", now("about half")),
+            Choice("not taught", now("not taught")),
+        ]
+        if step.part < len(lesson.parts):
+            further = structs.replace(before, outcome="went further", reached_part=step.part + 1, not_done=0)
+            choices.append(Choice(f"went on through part {step.part + 1}", (further,)))
+        yield OpenMatter(
+            key=f"reached/{visit.key}",
+            section=REACHED,
+            text=f"{_name(visit)}: {lesson.title}, part {step.part} of {len(lesson.parts)}",
+            critical=False,
+            choices=tuple(choices),
+            typed="not done",
+            hint="how many are not done, or p3 for a class that went on to part 3",
+            answer=say_outcome(said) if said is not None else "",
+            visit=visit.key,
+            report=said,
+        )
+
+
+def say_outcome(report: Reported) -> str:
+    """An outcome in words, as on the day's end and in messages."""
+    match report.outcome:
+        case "done except":
+            return f"done except {report.not_done}"
+        case "went further":
+            return f"went on through part {report.reached_part}"
+        case "unknown":
+            return ""
+    return report.outcome
+
+
+def say_absent(report: Reported) -> str:
+    """Who was absent, in words; empty where nobody has said."""
+    if report.absent:
+        return f"no. {join_words(str(number) for number in report.absent)} absent"
+    if report.absent_count:
+        return f"{report.absent_count} absent"
+    return "nobody" if report.absences_known else ""
+
+
+def _missed(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+    for visit in day.visits:
+        if not visit.steps or visit.substitute or _not_taught(visit, marks):
+            continue
+        said = marks.reports.get(visit.key)
+        before = (
+            structs.replace(said, at=at) if said is not None else Reported(at=at, visit=visit.key, outcome="unknown")
+        )
+        nobody = structs.replace(before, absent=(), absent_count=0, absences_known=True)
+        yield OpenMatter(
+            key=f"missed/{visit.key}",
+            section=MISSED,
+            text=f"{_name(visit)}, {plural(visit.students, 'child')}: who missed it?",
+            critical=False,
+            choices=(Choice("nobody", (nobody,)),),
+            typed="missed",
+            hint="class-list numbers as 4 11, or only a count as 2a",
+            answer=say_absent(said) if said is not None else "",
+            visit=visit.key,
+            report=before,
+        )
+
+
+def _kits(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+    reports = reports_of(day, marks)
+    for container in day.containers:
+        kit = plan.kit_by_id.get(container.id)
+        if kit is None or not kit.reset or not is_in_use(kit.id, day, reports):
+            continue
+        said = marks.put_right.get(kit.id)
+        yield OpenMatter(
+            key=f"put right/{kit.id}",
+            section=KITS,
+            text=f"{kit.name}: {kit.reset}" + (f", {kit.reset_minutes} min" if kit.reset_minutes else ""),
+            critical=False,
+            choices=(
+                Choice("put right", (PutRight(at=at, container=kit.id, done=True),)),
+                Choice("tomorrow", (PutRight(at=at, container=kit.id, done=False),)),
+            ),
+            answer="" if said is None else "put right" if said else "tomorrow",
+        )
+    for visit in day.visits:
+        lines = [line for line in day.lines if line.catch_up_for == visit.class_id and visit.key in line.visits]
+        if not lines or not was_taught(reports[visit.key]):
+            continue
+        said = marks.handed_out.get(visit.key)
+        yield OpenMatter(
+            key=f"handed out/{visit.key}",
+            section=KITS,
+            text=f"{_name(visit)}: was the catch-up kit handed out?",
+            critical=False,
+            choices=(
+                Choice("handed out", (HandedOut(at=at, visit=visit.key, given=True),)),
+                Choice("not yet", (HandedOut(at=at, visit=visit.key, given=False),)),
+            ),
+            answer="" if said is None else "handed out" if said else "not yet",
+            visit=visit.key,
+        )
+    for matter in day.matters:
+        own = matter.kind == "not put right" and any(each.id == matter.container for each in day.containers)
+        if matter.kind == "catch-up not handed out" or own:
+            continue  # asked above as today's own question
+        yield OpenMatter(
+            key=matter.key,
+            section=KITS,
+            text=f"{matter.what}, since {say_date(matter.since)}" + ("; decide" if matter.stale else ""),
+            critical=False,
+            choices=choices_for_matter(matter.key, at),
+            answer=_say_settled(matter.key, marks),
+        )
+
+
+def _say_settled(key: str, marks: Marks) -> str:
+    if key in marks.seen_to:
+        return "done"
+    if key in marks.let_go:
+        return "let go"
+    said = marks.carried_over.get(key)
+    if said is None:
+        return ""
+    return f"moved to {say_date(said.to)}" if said.to is not None else "carried over"
+
+
+def _low(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+    """Supplies that came up short today, that the shelf could not have filled, or that she called low."""
+    asked: dict[str, str] = {}
+    for line in day.lines:
+        scarce = line.on_shelf is not None and not line.counted and line.on_shelf < line.add
+        if line.supply in plan.supply_by_id and (scarce or state_of(line, marks) == "short"):
+            asked[line.supply] = f"has {has_now(line, marks)} of {line.need}"
+    for supply in marks.levels:
+        asked.setdefault(supply, "")
+    for supply, why in asked.items():
+        known = plan.supply_by_id.get(supply)
+        name = known.name if known is not None else supply
+        yield OpenMatter(
+            key=f"low/{supply}",
+            section=LOW,
+            text=f"{name}: {why}" if why else name,
+            critical=False,
+            choices=(
+                Choice("low", (FoundLevel(at=at, supply=supply, level="low"),)),
+                Choice("out", (FoundLevel(at=at, supply=supply, level="out"),)),
+                Choice("plenty", (FoundLevel(at=at, supply=supply, level="plenty"),)),
+            ),
+            answer=marks.levels.get(supply, ""),
+        )
+
+
+def _prepare(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+    last = day.next_school_day or day.date
+    for task in day.tasks:
+        if task.due > last:
+            continue
+        yield OpenMatter(
+            key=task.key,
+            section=PREPARE,
+            text=f"{task.what}, {task.minutes} min, for {task.class_id} on {say_date(task.for_date)}",
+            critical=False,
+            choices=(
+                Choice("done", (Ticked(at=at, matter=task.key),)),
+                Choice("carry over", (CarriedOver(at=at, matter=task.key),)),
+                Choice("let go", (LetGo(at=at, matter=task.key, reason="let go"),)),
+            ),
+            answer=_say_settled(task.key, marks),
+            visit=task.visit,
+            number=task.number,
+        )

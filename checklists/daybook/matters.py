@@ -1,0 +1,54 @@
+"""What is open, as questions with their answers ready. ``before_leaving`` and ``day_end`` ask them.
+
+A screen or a page shows a matter's text and choices; what she chooses are entries, which go to the daybook as they are.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from msgspec import Struct
+
+from checklists.daybook.records import AnyEntry, Reported
+
+Typed = Literal["", "count", "missed", "not done", "reached"]
+SECTIONS = (
+    "Sharps and own tools",
+    "Where things are",
+    "What each class reached",
+    "Who missed it",
+    "Kits",
+    "Running low",
+    "To prepare",
+)
+"""The day's end, in this order."""
+
+
+class Choice(Struct, frozen=True):
+    """An answer: what it is called, and what it puts into the daybook."""
+
+    label: str
+    entries: tuple[AnyEntry, ...]
+
+
+class OpenMatter(Struct, frozen=True):
+    """One thing that is not settled, or was: then ``answer`` says how."""
+
+    key: str
+    section: str
+    text: str
+    critical: bool
+    choices: tuple[Choice, ...]
+    typed: Typed = ""
+    """What a typed text means here; empty where there is nothing to type."""
+    hint: str = ""
+    """What to type, in words."""
+    answer: str = ""
+    visit: str = ""
+    number: int = 0
+    """Of a line, a task or a check; 0 for others."""
+    report: Reported | None = None
+    """What was reported so far of the visit that a typed text adds to."""
+    out: int = 0
+    """How many went out, where a count is typed."""
+    supply: str = ""

@@ -1,0 +1,84 @@
+"""What an entry said, in words: for messages, and to say what was undone."""
+
+from __future__ import annotations
+
+from checklists.daybook import records as book
+from checklists.daybook.day_end import say_absent, say_outcome
+from checklists.lines.records import Day
+from checklists.visits import STORE
+from checklists.words import say_date
+
+
+def say_entry(entry: book.AnyEntry, day: Day) -> str:
+    """ "packed 54 yarn balls, Box 3". Names come from the day's list; what it does not have keeps its key."""
+    match entry:
+        case book.Packed():
+            return f"packed {entry.count} {_line(entry.line, day)}"
+        case book.CameUpShort():
+            return f"{_line(entry.line, day)} short, has {entry.count}: {entry.remedy}"
+        case book.NotNeeded():
+            return f"{_line(entry.line, day)} not needed: {entry.reason}"
+        case book.Ticked():
+            return f"{_matter(entry.matter, day)}: done"
+        case book.FoundLevel():
+            return f"{_supply(entry.supply, day)}: {entry.level}"
+        case book.CountedStock():
+            return f"{_supply(entry.supply, day)}: {entry.count} counted"
+        case book.FoundInContainer():
+            return f"{_container(entry.container, day)}: {entry.count} {_supply(entry.supply, day)} in it"
+        case book.Reported():
+            said = ", ".join(each for each in (say_outcome(entry), say_absent(entry)) if each)
+            return f"{_visit(entry.visit, day)}: {said or 'asked again'}"
+        case book.CountedSharps():
+            return f"{_visit(entry.visit, day)}: {entry.back} of {entry.out} {_supply(entry.supply, day)} back"
+        case book.HandedOut():
+            return f"{_visit(entry.visit, day)}: catch-up kit {'handed out' if entry.given else 'not handed out'}"
+        case book.PutRight():
+            return f"{_container(entry.container, day)}: {'put right' if entry.done else 'to be put right'}"
+        case book.Stands():
+            place = "at the store" if entry.place == STORE else f"in Room {entry.place}"
+            return f"{_container(entry.container, day)} {place}"
+        case book.LetGo():
+            return f"{_matter(entry.matter, day)}: let go"
+        case book.CarriedOver():
+            to = f", to {say_date(entry.to)}" if entry.to is not None else ""
+            return f"{_matter(entry.matter, day)}: carried over{to}"
+        case book.ReportedMissing():
+            return f"missing thing reported to {entry.to_whom}"
+        case book.ClosedCase():
+            return "missing thing found" if entry.found else "case closed without it"
+        case book.LeftStore():
+            return "left the store"
+        case book.Changed():
+            return "the day changed"
+
+
+def _line(key: str, day: Day) -> str:
+    line = next((each for each in day.lines if each.key == key), None)
+    if line is None:
+        return key
+    kit = f", catch-up kit of {line.catch_up_for}" if line.catch_up_for else ""
+    return f"{line.name}, {_container(line.container, day)}{kit}"
+
+
+def _container(container: str, day: Day) -> str:
+    return next((each.name for each in day.containers if each.id == container), container)
+
+
+def _supply(supply: str, day: Day) -> str:
+    return next((line.name for line in day.lines if line.supply == supply), supply)
+
+
+def _visit(key: str, day: Day) -> str:
+    return next((f"{visit.name} {visit.class_id}" for visit in day.visits if visit.key == key), key)
+
+
+def _matter(key: str, day: Day) -> str:
+    if key == "places":
+        return "everything back at the store"
+    if key.startswith("case/"):
+        return "missing thing"
+    known = {each.key: each.what for each in day.tasks}
+    known |= {each.key: each.what for each in day.checks}
+    known |= {each.key: each.what for each in day.matters}
+    return known.get(key, key)

@@ -1,0 +1,56 @@
+"""What closing a day did, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from checklists.daybook.records import Progress, State
+from checklists.lines.catch_up import say_owed
+from checklists.lines.records import Day
+from checklists.plan.records import Plan
+from checklists.visits import progress_of
+from checklists.words import say_date
+
+
+def say_closing(plan: Plan, day: Day, opening: State, closing: State) -> tuple[str, ...]:
+    """One sentence for each thing that moved: classes, absences, open questions, cases, what is carried over."""
+    return (*_classes(plan, day, opening, closing), *_things(opening, closing))
+
+
+def _classes(plan: Plan, day: Day, opening: State, closing: State) -> Iterator[str]:
+    for class_id in dict.fromkeys(visit.class_id for visit in day.visits):
+        class_ = plan.class_by_id[class_id]
+        before, after = progress_of(plan, opening, class_), progress_of(plan, closing, class_)
+        unsure = closing.unsure.get(class_id, ())
+        if unsure and unsure != opening.unsure.get(class_id, ()):
+            yield f"{class_id}: nobody has told yet; packed next time for either answer."
+        elif after is not None and before is not None:
+            yield f"{class_id}: {_say_move(plan, before, after)}."
+        owed, was = closing.owed.get(class_id, ()), opening.owed.get(class_id, ())
+        if owed != was:
+            yield f"{class_id}: catch-up owed, {say_owed(owed)}." if owed else f"{class_id}: catch-up handed out."
+
+
+def _say_move(plan: Plan, before: Progress, after: Progress) -> str:
+    lesson = plan.lesson_by_id[after.lesson]
+    if (before.lesson, before.part) == (after.lesson, after.part):
+        again = ", again from the middle" if after.again else ""
+        return f"stays at part {after.part} of {lesson.title}{again}"
+    if before.lesson != after.lesson:
+        return f"finished {plan.lesson_by_id[before.lesson].title}; next is {lesson.title}"
+    return f"next is part {after.part} of {lesson.title}"
+
+
+def _things(opening: State, closing: State) -> Iterator[str]:
+    known = {case.key for case in opening.cases}
+    for case in closing.cases:
+        if case.key not in known:
+            reported = f", reported to {case.reported_to}" if case.reported_to else ", not reported yet"
+            yield f"Case opened: {case.count} missing from Room {case.room}{reported}."
+    for key in known - {case.key for case in closing.cases}:
+        yield f"Case of {key.partition('/')[0]} closed."
+    for each in closing.carried:
+        moved = f", until {say_date(each.not_before)}" if each.not_before is not None else ""
+        yield f"Carried over: {each.what}, since {say_date(each.since)}{moved}."
+    if closing.lost_days != opening.lost_days:
+        yield "The day was lost: no class moved on."

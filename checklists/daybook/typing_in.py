@@ -1,0 +1,70 @@
+"""What she types behind a question, read: counts back, class-list numbers of absent children, how many are not done."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+
+from msgspec import structs
+
+from checklists.daybook.matters import OpenMatter
+from checklists.daybook.records import AnyEntry, CountedSharps, Reported
+
+_NUMBERS = re.compile(r"^\d+(?:[\s,;]+\d+)*$")
+_AWAY = re.compile(r"^(\d+)\s*(?:a|away|absent|missing)$")
+_FURTHER = re.compile(r"^p(?:art)?\s*(\d+)$")
+MOST = 400
+"""No class-list number, and no count of children, is larger."""
+
+
+def entries_typed(matter: OpenMatter, text: str, at: datetime) -> tuple[AnyEntry, ...] | str:
+    """The entries for a typed text, or what is wrong with it, in words."""
+    said = " ".join(text.split()).casefold()
+    match matter.typed:
+        case "count":
+            return _count(matter, said, at)
+        case "missed":
+            return _missed(matter, said, at)
+        case "not done" | "reached":
+            return _reached(matter, said, at)
+    return "There is nothing to type here: choose one of the answers."
+
+
+def _count(matter: OpenMatter, said: str, at: datetime) -> tuple[AnyEntry, ...] | str:
+    if said == "=":
+        said = str(matter.out)
+    if not said.isdecimal() or len(said) > 4:
+        return f"Type how many came back, 0 to {matter.out}, or = for all {matter.out}."
+    return (CountedSharps(at=at, visit=matter.visit, supply=matter.supply, out=matter.out, back=int(said)),)
+
+
+def _report(matter: OpenMatter, at: datetime) -> Reported:
+    if matter.report is not None:
+        return structs.replace(matter.report, at=at)
+    return Reported(at=at, visit=matter.visit, outcome="done")
+
+
+def _missed(matter: OpenMatter, said: str, at: datetime) -> tuple[AnyEntry, ...] | str:
+    report = _report(matter, at)
+    if said in ("", "0", "nobody", "none"):
+        return (structs.replace(report, absent=(), absent_count=0, absences_known=True),)
+    counted = _AWAY.match(said)
+    if counted and int(counted[1]) <= MOST:
+        return (structs.replace(report, absent=(), absent_count=int(counted[1]), absences_known=True),)
+    if not _NUMBERS.match(said):
+        return "Type the class-list numbers, as 4 11, or a count with an a behind it, as 2a."
+    numbers = sorted({int(number) for number in re.findall(r"\d+", said)})
+    wrong = [number for number in numbers if not 1 <= number <= MOST]
+    if wrong:
+        return f"There is no class-list number {wrong[0]}."
+    return (structs.replace(report, absent=tuple(numbers), absent_count=0, absences_known=True),)
+
+
+def _reached(matter: OpenMatter, said: str, at: datetime) -> tuple[AnyEntry, ...] | str:
+    report = _report(matter, at)
+    further = _FURTHER.match(said)
+    if further and 1 <= int(further[1]) <= 40:
+        return (structs.replace(report, outcome="went further", reached_part=int(further[1]), not_done=0),)
+    if said.isdecimal() and 0 < int(said) <= MOST:
+        return (structs.replace(report, outcome="done except", not_done=int(said), reached_part=None),)
+    return "Type how many are not done, as 3, or the part the class went on to, as p3."

@@ -1,0 +1,254 @@
+"""One date's whole list: ``day_on`` turns the plan, the rules, the opening state and the day's changes into a ``Day``."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from msgspec import structs
+
+from checklists.calendar import Calendar, calendar_of
+from checklists.daybook.records import Case, Changed, State
+from checklists.lines.catch_up import missed_often, needs_owed, say_owed
+from checklists.lines.containers import container_for
+from checklists.lines.merge import choose_step_needs, lines_from
+from checklists.lines.needs import Need, needs_of
+from checklists.lines.packed_containers import containers_of
+from checklists.lines.preparation import tasks_for
+from checklists.lines.reasoning import Judged, Reasoning
+from checklists.lines.records import Because, Caution, Check, Day, Line, Matter, Question, Step, Visit
+from checklists.plan.records import Plan
+from checklists.rules.read import RuleSet
+from checklists.rules.records import CheckFor, Effect, Warn
+from checklists.visits import STORE, bells_on, visits_on, walk_between
+from checklists.words import plural, say_date
+
+MOST_CRITICAL = 5
+"""Critical lines of a visit beyond which the tool says so. Common practice, no source."""
+
+
+def calendar_for(plan: Plan, state: State, day: date, change: Changed | None) -> Calendar:
+    """The calendar as known on ``day``: lost and announced days so far, and what the day itself was changed to."""
+    lost, announced = state.lost_days, state.announced
+    if change is not None and change.no_school:
+        lost = (*lost, day)
+    if change is not None and change.day:
+        announced = announced | {day.isoformat(): change.day}
+    return calendar_of(plan.school, lost, announced)
+
+
+def day_on(
+    plan: Plan,
+    rules: RuleSet,
+    state: State,
+    day: date,
+    change: Changed | None = None,
+) -> Day:
+    """Everything of ``day`` as it stands when the day opens with ``state``. Depends on nothing else."""
+    calendar = calendar_for(plan, state, day, change)
+    reasoning = Reasoning(plan, rules, state, calendar)
+    visits = visits_on(plan, state, calendar, day, change)
+    judged = reasoning.judge(day, visits)
+    needs: list[Need] = []
+    notes: list[str] = []
+    for one in judged:
+        found, said = _needs_of_visit(plan, state, one.visit, one.by_step)
+        needs.extend(found)
+        notes.extend(said)
+    lines = lines_from(plan, state, visits, needs)
+    tasks = tasks_for(reasoning, day, judged)
+    matters = _matters(state, calendar, visits, lines, plan.school.habits.stale_after_school_days, day)
+    first = visits[0] if visits else None
+    return Day(
+        date=day,
+        school_day=calendar.is_school_day(day),
+        why_no_school=calendar.why_no_school(day),
+        day_name=calendar.day_name(day),
+        bells=bells_on(plan, change).id,
+        visits=visits,
+        containers=containers_of(plan, state, visits, lines),
+        lines=lines,
+        tasks=tuple(structs.replace(task, number=n) for n, task in enumerate(tasks, _after(lines))),
+        checks=_checks(judged, _after(lines) + len(tasks)),
+        cautions=_cautions(state, judged),
+        questions=_questions(plan, state),
+        matters=matters,
+        cases=tuple(_say_case(plan, each) for each in state.cases),
+        case_keys=tuple(each.key for each in state.cases),
+        notes=(*_visit_notes(plan, visits, lines), *dict.fromkeys(notes)),
+        leave_by=None if first is None else _leave_by(plan, state, first, lines),
+        next_school_day=calendar.next_school_day(day),
+    )
+
+
+def _after(lines: Sequence[Line]) -> int:
+    return lines[-1].number + 1 if lines else 11
+
+
+def _needs_of_visit(
+    plan: Plan, state: State, visit: Visit, by_step: Sequence[tuple[Step, tuple[Effect, ...]]]
+) -> tuple[list[Need], list[str]]:
+    of_steps: list[list[Need]] = []
+    notes: list[str] = []
+    lesson = None
+    for step, effects in by_step:
+        lesson = plan.lesson_by_id[step.lesson]
+        found, said = needs_of(plan, visit, step, effects)
+        of_steps.append(
+            [
+                structs.replace(need, container=container_for(plan, need.supply, visit.grade, lesson, need.into))
+                for need in found
+                if need.supply in plan.supply_by_id
+            ]
+        )
+        notes.extend(said)
+    chosen = choose_step_needs(of_steps) if of_steps else ()
+    ordinary = {need.supply for need in chosen}
+    owed: list[Need] = []
+    for need in () if visit.substitute else needs_owed(plan, state, visit):
+        supply = plan.supply_by_id.get(need.supply)
+        if supply is None or (supply.comes_back and need.supply in ordinary):
+            continue  # tools that are along anyway serve those who catch up as well
+        where = container_for(
+            plan,
+            need.supply,
+            visit.grade,
+            None if need.catch_up_for else lesson,
+            "box" if need.catch_up_for else need.into,
+        )
+        owed.append(structs.replace(need, container=where))
+    return [*chosen, *owed], notes
+
+
+def _because_of(effect: Effect, visit: Visit) -> Because:
+    return Because(
+        effect.because, (visit.key,), effect.rule.id, effect.rule.title, effect.facts, private=effect.rule.private
+    )
+
+
+def _checks(judged: Sequence[Judged], number: int) -> tuple[Check, ...]:
+    found: dict[str, Check] = {}
+    for one in judged:
+        for step, effects in one.by_step:
+            for effect in effects:
+                if not isinstance(effect.action, CheckFor):
+                    continue
+                item = f"/{effect.item}" if effect.item else ""
+                key = f"check/{one.visit.key}/{effect.rule.id}{item}"
+                because = (_because_of(effect, one.visit),)
+                action = effect.action
+                found.setdefault(
+                    key,
+                    Check(key, number + len(found), effect.text, one.visit.key, action.at, action.critical, because),
+                )
+    return tuple(found.values())
+
+
+def _cautions(state: State, judged: Sequence[Judged]) -> tuple[Caution, ...]:
+    found: dict[str, Caution] = {}
+    for one in judged:
+        for step, effects in one.by_step:
+            for effect in effects:
+                if not isinstance(effect.action, Warn):
+                    continue
+                key = f"caution/{one.visit.class_id}/{step.lesson}/{effect.rule.id}"
+                critical = effect.action.critical
+                is_new = critical or key not in state.cautioned
+                found.setdefault(
+                    key, Caution(key, effect.text, one.visit.key, critical, is_new, (_because_of(effect, one.visit),))
+                )
+        for number in missed_often(state.owed.get(one.visit.class_id, ())):
+            key = f"caution/{one.visit.class_id}/missed often/{number}"
+            owed = say_owed(state.owed[one.visit.class_id])
+            text = f"{one.visit.class_id}, no. {number} has missed three parts: excuse, short version, or take home?"
+            because = (Because(f"owed: {owed}", (one.visit.key,)),)
+            found[key] = Caution(
+                key, text, one.visit.key, critical=False, is_new=key not in state.cautioned, because=because
+            )
+    return tuple(found.values())
+
+
+def _questions(plan: Plan, state: State) -> tuple[Question, ...]:
+    found: list[Question] = []
+    for class_id, unsure in state.unsure.items():
+        for each in unsure:
+            lesson = plan.lesson_by_id.get(each.lesson)
+            title = f"{lesson.title}, part {each.part}" if lesson is not None else f"part {each.part}"
+            found.append(
+                Question(
+                    key=f"question/{each.date.isoformat()}/{each.visit}",
+                    date=each.date,
+                    visit=each.visit,
+                    class_id=class_id,
+                    text=f"{class_id} on {say_date(each.date)}: {title} done?",
+                    default="done",
+                )
+            )
+    return tuple(sorted(found, key=lambda question: (question.date, question.visit)))
+
+
+def _matters(
+    state: State, calendar: Calendar, visits: Sequence[Visit], lines: Sequence[Line], stale_after: int, day: date
+) -> tuple[Matter, ...]:
+    """What was carried over to today: for anybody at once, for a class only on its next visit."""
+    by_class = {visit.class_id: visit for visit in visits}
+    found: list[Matter] = []
+    for each in state.carried:
+        if each.not_before is not None and day < each.not_before:
+            continue
+        visit = by_class.get(each.for_class)
+        if each.for_class and visit is None:
+            continue
+        if visit is None:
+            wanted = {key for line in lines if line.container == each.container for key in line.visits}
+            visit = next((one for one in visits if one.key in wanted), None)
+        age = calendar.school_days_between(each.since, day)
+        found.append(
+            Matter(
+                key=each.key,
+                kind=each.kind,
+                what=each.what,
+                since=each.since,
+                school_days=age,
+                container=each.container,
+                for_class=each.for_class,
+                stale=not each.for_class and age > stale_after,
+                before_visit=visit.key if visit is not None else "",
+            )
+        )
+    return tuple(found)
+
+
+def _say_case(plan: Plan, case: Case) -> str:
+    supply = plan.supply_by_id.get(case.supply)
+    name = supply.name if supply is not None else case.supply
+    reported = f", reported to {case.reported_to}" if case.reported_to else ", not reported yet"
+    place = f"Room {case.room}, {say_date(case.date)} {case.period} {case.school_class}"
+    return f"Missing: {case.count} {name} since {place}, {case.out} out {case.back} back{reported}"
+
+
+def _leave_by(plan: Plan, state: State, first: Visit, lines: Sequence[Line]) -> int:
+    """When to leave the store: the bell, less the walk, the setting up, some slack, and what must be fetched on the way."""
+    habits = plan.school.habits
+    fetch = sum(
+        2 * walk_between(plan, STORE, state.places[container].where)
+        for container in {line.container for line in lines}
+        if container in state.places
+    )
+    return first.start - first.walk_before - habits.set_up_minutes - habits.slack_minutes - fetch
+
+
+def _visit_notes(plan: Plan, visits: Sequence[Visit], lines: Sequence[Line]) -> list[str]:
+    notes = [f"{visit.name} {visit.class_id}: no lesson is placed for it." for visit in visits if not visit.steps]
+    for visit in visits:
+        critical = [line for line in lines if line.critical and visit.key in line.visits]
+        if len(critical) > MOST_CRITICAL:
+            rules = sorted({why.rule_title for line in critical for why in line.because if why.rule_title})
+            made = f"; rules: {', '.join(rules)}" if rules else ""
+            notes.append(
+                f"{visit.name} {visit.class_id} has {plural(len(critical), 'critical line')}, usual are {MOST_CRITICAL}{made}."
+            )
+    boxes = [visit for visit in visits if visit.steps]
+    if len(boxes) < len(visits) and not boxes:
+        notes.append("Nothing can be packed until the classes have lessons.")
+    return notes

@@ -1,0 +1,150 @@
+"""What the rules say of the visits of a date, each judged amid its surroundings: neighbours, drying, waiting times."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+from msgspec import Struct
+
+from checklists.calendar import Calendar
+from checklists.daybook.records import State
+from checklists.lines.facts import Surroundings, facts_of, marks_of
+from checklists.lines.records import Step, Visit
+from checklists.plan.records import Plan, Wait
+from checklists.rules.apply import effects_for, tags_for
+from checklists.rules.read import RuleSet
+from checklists.rules.records import Effect, NextPart
+from checklists.visits import next_visit_of, progress_of
+
+
+class Judged(Struct, frozen=True):
+    """A visit with what the rules say of each part it may teach."""
+
+    visit: Visit
+    by_step: tuple[tuple[Step, tuple[Effect, ...]], ...]
+
+
+class Limits(Struct, frozen=True):
+    """Between which dates the next part may be taught."""
+
+    not_before: date | None = None
+    not_after: date | None = None
+
+
+class Reasoning:
+    """The rules at work on one opening state. Remembers what it worked out; asks nothing of clock or disk."""
+
+    def __init__(self, plan: Plan, rules: RuleSet, state: State, calendar: Calendar) -> None:
+        self.plan = plan
+        self.rules = rules
+        self.state = state
+        self.calendar = calendar
+
+    def judge(self, day: date, visits: Sequence[Visit]) -> tuple[Judged, ...]:
+        """The effects of the rules on each visit of a day, in time order."""
+        drying = self.plan.school.cart.wet_sheets
+        judged: list[Judged] = []
+        for at, visit in enumerate(visits):
+            following = visits[at + 1] if at + 1 < len(visits) else None
+            by_step: list[tuple[Step, tuple[Effect, ...]]] = []
+            wet = 0
+            for step in visit.steps:
+                effects, wet_here = self._effects(day, visit, step, following, drying)
+                by_step.append((step, effects))
+                wet = max(wet, wet_here)
+            drying = max(0, drying - wet)
+            judged.append(Judged(visit, tuple(by_step)))
+        return tuple(judged)
+
+    def _effects(
+        self, day: date, visit: Visit, step: Step, following: Visit | None, drying: int
+    ) -> tuple[tuple[Effect, ...], int]:
+        """Effects of one step, and how many wet pieces it puts on the cart."""
+        before = self._limits_before(visit, step)
+        next_date = next_visit_of(self.plan, self.calendar, visit.class_id, day)
+        around = Surroundings(
+            next_visit=following,
+            drying_on_cart=drying,
+            not_before=before.not_before,
+            not_after=before.not_after,
+            next_date=next_date,
+        )
+        effects = self._apply(day, visit, step, around)
+        limits = self._limits(self.plan.lesson_by_id[step.lesson].parts[step.part - 1].wait, effects, day)
+        is_last = step.part == len(self.plan.lesson_by_id[step.lesson].parts)
+        if not is_last and next_date is not None and _outside(next_date, limits):
+            around = Surroundings(
+                next_visit=following,
+                drying_on_cart=drying,
+                not_before=before.not_before,
+                not_after=before.not_after,
+                next_date=next_date,
+                next_not_before=limits.not_before,
+                next_not_after=limits.not_after,
+            )
+            effects = self._apply(day, visit, step, around)
+        return effects, self._wet_on_cart(day, visit, step, around)
+
+    def _apply(self, day: date, visit: Visit, step: Step, around: Surroundings) -> tuple[Effect, ...]:
+        facts = facts_of(self.plan, self.state, visit, step, day, around)
+        return effects_for(self.rules, facts, date=day, marks_of=self._marks_of, name_of=self._name_of)
+
+    def _name_of(self, supply: str) -> str:
+        known = self.plan.supply_by_id.get(supply)
+        return known.name if known is not None else supply
+
+    def _marks_of(self, supply: str) -> frozenset[str]:
+        known = self.plan.supply_by_id.get(supply)
+        return marks_of(known) if known is not None else frozenset()
+
+    def _wet_on_cart(self, day: date, visit: Visit, step: Step, around: Surroundings) -> int:
+        """Wet pieces beyond what the room can dry: they ride."""
+        part = self.plan.lesson_by_id[step.lesson].parts[step.part - 1]
+        room = self.plan.room_by_id.get(visit.room)
+        places = room.drying_places if room is not None else None
+        riding = 0 if places is None else round(visit.students * part.pieces_each) - places
+        if riding <= 0 or not part.tags:
+            return 0
+        facts = facts_of(self.plan, self.state, visit, step, day, around)
+        return riding if "wet" in tags_for(self.rules, facts, date=day, marks_of=self._marks_of) else 0
+
+    def _limits_before(self, visit: Visit, step: Step) -> Limits:
+        """Between which dates this part may be taught, by what was done in the part before."""
+        class_ = self.plan.class_by_id[visit.class_id]
+        progress = progress_of(self.plan, self.state, class_)
+        if step.part < 2 or progress is None or progress.taught_on is None:
+            return Limits()
+        if (progress.lesson, progress.part) != (step.lesson, step.part):
+            return Limits()
+        parts = self.plan.lesson_by_id[step.lesson].parts
+        part = parts[step.part - 2]
+        before = Step(step.lesson, step.part - 1)
+        effects = self._apply(progress.taught_on, visit, before, Surroundings()) if part.tags else ()
+        return self._limits(part.wait, effects, progress.taught_on)
+
+    def _limits(self, wait: Wait | None, effects: Sequence[Effect], taught: date) -> Limits:
+        """The latest "not before" and the earliest "not after" of a part's own wait and of what rules say."""
+        earliest: date | None = None
+        latest: date | None = None
+        waits = [(wait.days, wait.then_school_days, wait.at_most_days)] if wait is not None else []
+        waits += [
+            (each.action.not_before_days, each.action.not_before_school_days, each.action.not_after_days)
+            for each in effects
+            if isinstance(each.action, NextPart)
+        ]
+        for days, school_days, at_most in waits:
+            if days or school_days:
+                start = self.calendar.add_school_days(taught + timedelta(days), 0)
+                ready = self.calendar.add_school_days(start, school_days) if start is not None else None
+                if ready is not None:
+                    earliest = ready if earliest is None else max(earliest, ready)
+            if at_most is not None:
+                end = taught + timedelta(at_most)
+                latest = end if latest is None else min(latest, end)
+        return Limits(earliest, latest)
+
+
+def _outside(day: date, limits: Limits) -> bool:
+    too_early = limits.not_before is not None and day < limits.not_before
+    return too_early or (limits.not_after is not None and day > limits.not_after)
