@@ -60,16 +60,17 @@ def _reason(
 ) -> tuple[Derived, list[tuple[Rule, tuple[Atom, ...]]]]:
     left_out = frozenset(each.rule for each in (*rules.off, *switched_off) if _is_off(each, facts, date))
     program = program_without(rules, left_out)
-    given = _given_atoms(rules, facts)
-    items = dict(facts.items)
+    atoms = _given_atoms(rules, facts) | _item_atoms(rules, facts, facts.items)
+    known = set(facts.items)
     while True:
-        derived = derive(program, given | _item_atoms(rules, facts, items))
+        derived = derive(program, atoms)
         applying = _applying(rules, derived)
-        brought = {supply for rule, _ in applying for supply in _brought_by(rule)}
-        new = brought - items.keys()
+        brought = {each.supply for rule, _ in applying for each in (*rule.add, *rule.replace)}
+        new = brought - known
         if not new:
             return derived, applying
-        items.update((supply, marks_of(supply)) for supply in new)
+        known |= new
+        atoms |= _item_atoms(rules, facts, {supply: marks_of(supply) for supply in new})
 
 
 def _is_off(entry: SwitchedOff, facts: VisitFacts, date: datetime.date) -> bool:
@@ -108,11 +109,6 @@ def _applying(rules: RuleSet, derived: Derived) -> list[tuple[Rule, tuple[Atom, 
     """Rules that apply, in order, each with the atoms that say so: one, or one for each supply."""
     places = sorted(place for predicate in derived.relations if (place := rules.places.get(predicate)) is not None)
     return [(rule, tuple(sorted(derived.relations[applies(rule)]))) for rule in (rules.rules[each] for each in places)]
-
-
-def _brought_by(rule: Rule) -> Iterable[str]:
-    yield from (each.supply for each in rule.add)
-    yield from (each.supply for each in rule.replace)
 
 
 def _effects(

@@ -102,10 +102,10 @@ class Telling:
             return ""
         limit = sentence.removeprefix(f"{made.number} ")
         if isinstance(made.other, str):
-            other = f"{self._vocabulary.numbers.get(made.other, made.other)}, {self._word(made.other)}"
+            other = f"{self._vocabulary.numbers.get(made.other, made.other)}, {self._number(made.other)}"
             limit = f"{made.relation} {other}"
         name = self._vocabulary.numbers[made.number]
-        return f"{name[:1].upper()}{name[1:]}: {self._word(made.number)} ({limit})"
+        return f"{name[:1].upper()}{name[1:]}: {self._number(made.number)} ({limit})"
 
     def _sentence(self, template: str, items: tuple[str, ...] = ()) -> str:
         """Filled in, with a capital unless it begins with a name."""
@@ -119,14 +119,15 @@ class Telling:
             count = self._facts.needs.get(need, 0)
             return "1 child" if count == 1 else f"{count} children"
         word = self._facts.words.get(blank, "")
-        if blank == "room" and word[:1].isdigit():
-            return f"Room {word}"
         if word or blank in self._vocabulary.words:
             return word or self._vocabulary.words[blank]
-        value = self._facts.numbers.get(blank)
+        return self._number(blank)
+
+    def _number(self, name: str) -> str:
+        value = self._facts.numbers.get(name)
         if value is None:
             return _UNKNOWN_NUMBER
-        return _GRADES.get(int(value), f"{value:g}") if blank == "grade" else f"{value:g}"
+        return _GRADES.get(int(value), f"{value:g}") if name == "grade" else f"{value:g}"
 
 
 def _behind(sentence: str, beginning: str) -> str:

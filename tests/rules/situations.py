@@ -24,6 +24,7 @@ def a_visit(
     items: dict[str, tuple[str, ...]] | None = None,
     class_id: str = "3-B",
     lesson: str = "birds",
+    words: dict[str, str] | None = None,
     **numbers: float,
 ) -> VisitFacts:
     usual = {"grade": 3, "students": 24, "tables": 6, "adults": 1, "part": 1, "parts": 1, "minutes": 45}
@@ -36,7 +37,7 @@ def a_visit(
         needs=needs or {},
         avoid=frozenset(avoid),
         items={supply: frozenset(marks) for supply, marks in (items or {}).items()},
-        words={"class": class_id, "room": "12", "lesson": lesson},
+        words={"class": class_id, "room": "Room 12", "lesson": lesson, "part": "stitch the bird", **(words or {})},
     )
 
 

@@ -46,7 +46,7 @@ SITUATIONS: dict[str, tuple[VisitFacts, VisitFacts]] = {
     "wipes-for-young-hands": (a_visit("tempera", grade=2), a_visit("tempera", grade=3)),
     "smocks": (a_visit("tempera"), a_visit("watercolour")),
     "drop-sheet-on-carpet": (a_visit("clay", "carpet"), a_visit("cutting", "carpet")),
-    "drying-places": (a_visit("tempera", "drying short", pieces=48), a_visit("tempera", pieces=48)),
+    "drying-places": (a_visit("tempera", "drying short"), a_visit("drawing", "drying short")),
     "kit-needed-again": (a_visit("same kit next", reset=6, gap_after=0), a_visit(reset=6, gap_after=0)),
     "rinse-at-day-end": (a_visit("tempera", "last visit"), a_visit("tempera")),
     # cutting
@@ -65,6 +65,8 @@ SITUATIONS: dict[str, tuple[VisitFacts, VisitFacts]] = {
     "needle-count": (holding("needle", grade=2), holding("needle", grade=1)),
     "blades-for-the-teacher": (a_visit(items=KNIFE, grade=5), a_visit(items=TEACHERS_KNIFE, grade=5)),
     "no-relief-cutters": (holding("relief-cutter", grade=4), holding("relief-cutter", grade=5)),
+    "relief-cutters-by-tag": (a_visit("relief cutters", grade=4), a_visit("relief cutters", grade=5)),
+    "hot-tool-by-tag": (a_visit("hot tool", grade=3), a_visit("hot tool", grade=4)),
     "eye-protection-for-wire": (a_visit("wire"), a_visit("stitching")),
     "eye-protection-for-skewers": (a_visit("skewers"), a_visit("pins")),
     "no-pins-for-the-young": (holding("pin", grade=2), holding("pin", grade=3)),

@@ -45,6 +45,19 @@ def test_a_chain_tells_numbers_needs_and_what_is_avoided() -> None:
     )
 
 
+def test_a_part_is_named_by_its_title_and_compared_by_its_number() -> None:
+    rules = rule_set(a_rule("own", "part at least 2", because="{part}", cautions=(Warn("look"),)), builtin=False)
+    effect = the_effect("own", effects_of(rules, a_visit(part=2)))
+    assert (effect.because, effect.facts) == ("stitch the bird", ("Number of the part: 2 (at least 2)",))
+
+
+def test_a_part_that_comes_too_early_names_the_day_from_which_it_may_be_taught() -> None:
+    visit = a_visit("too early", part=2, words={"not before": "Thu 15 Oct"})
+    assert the_effect("too-early", effects_of(rule_set(), visit)).text == (
+        "3-B: “stitch the bird” not before Thu 15 Oct. Teach the filler lesson, or move the visit."
+    )
+
+
 def test_a_long_chain_tells_the_given_facts_first_and_each_once() -> None:
     rules = rule_set(
         a_rule("c", "slow", "wet work", "not sink", because="slow", cautions=(Warn("look"),)),
