@@ -24,3 +24,8 @@ def visits_text(visits: Iterable[Visit]) -> str:
         said.extend([f"V{numbers[0]}-V{numbers[run - 1]}"] if run >= 3 else [f"V{number}" for number in numbers[:run]])
         numbers = numbers[run:]
     return " ".join(said)
+
+
+def sentence(words: str) -> str:
+    """With a capital in front and a full stop behind."""
+    return f"{words[:1].upper()}{words[1:]}."

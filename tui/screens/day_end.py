@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from checklists.book import NotSaved
-from checklists.daybook.matters import OpenMatter, at_day_end
 from textual.binding import BindingType
 from textual.content import Content
 
+from checklists.book import NotSaved
+from checklists.daybook.day_end import MISSED, REACHED, at_day_end
+from checklists.daybook.matters import OpenMatter
 from checklists.words import plural, say_date
 from tui.keys import DAY_END, bindings_of
 from tui.screens.matters_screen import MattersScreen
-
-SHARPS = "Sharps and own tools"
 
 
 class DayEndScreen(MattersScreen):
@@ -26,8 +25,7 @@ class DayEndScreen(MattersScreen):
     def find_matters(self) -> tuple[OpenMatter, ...]:
         recorder = self.trundle.recorder
         day = recorder.day(self.date)
-        tomorrow = recorder.day(day.next_school_day) if day.next_school_day is not None else None
-        return at_day_end(recorder.book.plan, day, recorder.marks(self.date), tomorrow, self.trundle.now())
+        return at_day_end(recorder.book.plan, day, recorder.marks(self.date), self.trundle.now())
 
     def statement(self) -> Content:
         """How many matters wait, or that the day can be closed."""
@@ -39,17 +37,16 @@ class DayEndScreen(MattersScreen):
             return Content.assemble((f"{date}: nothing is unresolved. c closes the day.", "bold $ready"))
         critical = sum(matter.critical for matter in waiting)
         said = f"{date}: {plural(len(waiting), 'thing')} to settle" + (f", {critical} critical" if critical else "")
-        return Content.assemble((f"{said}. What is open when the day is closed is carried over.", "bold"))
+        return Content.assemble((f"{said}. c closes the day at any time.", "bold"))
 
     def action_as_planned(self) -> None:
-        """The visit in hand went as planned: the first choice of what it reached and who missed it; never sharps."""
+        """The visit in hand went as planned: the first answer of what it reached. Never a count of sharps."""
         current = self.matter
-        if current is None or self.typing is not None or not current.visit or current.section == SHARPS:
+        if current is None or self.typing is not None or current.section not in (REACHED, MISSED):
             return
-        of_visit = [m for m in self.matters if m.visit == current.visit and m.section in AS_PLANNED and not m.answer]
-        entries = tuple(entry for matter in of_visit if matter.choices for entry in matter.choices[0].entries)
-        if entries:
-            self.take_step(current, entries, "as planned")
+        of_visit = [m for m in self.matters if m.visit == current.visit and m.section == REACHED and not m.answer]
+        asked = of_visit[0] if of_visit else current
+        self.take_step(current, asked.choices[0].entries)
 
     def action_close(self) -> None:
         """Close the day. What it did is said in words; what is open is carried over."""
@@ -60,6 +57,3 @@ class DayEndScreen(MattersScreen):
             return
         self.reread()
         self.say(" ".join(done) or "The day is closed.")
-
-
-AS_PLANNED = ("What each class reached", "Who missed it")

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import ClassVar
 
-from checklists.daybook.matters import OpenMatter, before_leaving
 from textual.binding import BindingType
 from textual.content import Content
 
+from checklists.daybook.before_leaving import before_leaving
 from checklists.daybook.marks import open_lines
+from checklists.daybook.matters import OpenMatter
 from checklists.daybook.records import LeftStore
 from checklists.words import clock
 from tui.keys import LEAVING, bindings_of
@@ -26,6 +27,9 @@ class LeavingScreen(MattersScreen):
     def find_matters(self) -> tuple[OpenMatter, ...]:
         recorder = self.trundle.recorder
         return before_leaving(recorder.day(self.date), recorder.marks(self.date), self.trundle.now())
+
+    def heading_of(self, matter: OpenMatter) -> str:
+        return "Critical" if matter.critical else "Also open"
 
     def statement(self) -> Content:
         """ "4 things are still open, 2 of them critical." """

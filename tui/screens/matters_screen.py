@@ -4,19 +4,25 @@ from __future__ import annotations
 
 from datetime import date
 
-from checklists.daybook.matters import OpenMatter, entries_for_typed
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.content import Content
 
+from checklists.daybook.matters import OpenMatter
+from checklists.daybook.records import AnyEntry
+from checklists.daybook.said import say_entry
+from checklists.daybook.typing_in import entries_typed
 from tui.screens.day_screen import DayScreen
 from tui.widgets.band import Band
 from tui.widgets.key_bar import KeyBar
 from tui.widgets.line_list import LineList
 from tui.widgets.matter_list import ChoiceBar, matter_rows
 from tui.widgets.message_line import MessageLine
+from tui.wording import sentence
 
 LONGEST_TEXT = 200
+TYPED_SIGNS = frozenset("0123456789 ,;=ap")
+"""What numbers, counts and parts are typed with; a full stop from the number pad stands for a space."""
 
 
 class Statement(Band):
@@ -37,6 +43,9 @@ class MattersScreen(DayScreen):
 
     def find_matters(self) -> tuple[OpenMatter, ...]:
         raise NotImplementedError
+
+    def heading_of(self, matter: OpenMatter) -> str:
+        return matter.section
 
     def statement(self) -> Content:
         raise NotImplementedError
@@ -68,7 +77,7 @@ class MattersScreen(DayScreen):
         self.show_matters(self.list.row.key if self.list.row is not None else "")
 
     def show_matters(self, key: str) -> None:
-        rows = matter_rows(self.matters)
+        rows = matter_rows(self.matters, self.heading_of)
         index = next((index for index, row in enumerate(rows) if row.key == key), self.list.cursor)
         self.list.show(rows, index)
         self.query_one(Statement).show(self.statement())
@@ -93,12 +102,12 @@ class MattersScreen(DayScreen):
                 return
 
     def action_line_before(self) -> None:
-        self.stop_typing()
-        self.list.step(-1)
+        if self.typing is None:
+            self.list.step(-1)
 
     def action_line_after(self) -> None:
-        self.stop_typing()
-        self.list.step(1)
+        if self.typing is None:
+            self.list.step(1)
 
     def action_section_after(self) -> None:
         self.go_to_heading(range(self.list.cursor + 1, len(self.list.rows)))
@@ -108,8 +117,7 @@ class MattersScreen(DayScreen):
         self.go_to_heading(range(above - 1, -1, -1))
 
     def go_to_heading(self, indices: range) -> None:
-        self.stop_typing()
-        for index in indices:
+        for index in indices if self.typing is None else ():
             if self.list.rows[index].kind == "heading":
                 self.list.cursor = self.list.nearest(index)
                 return
@@ -118,18 +126,13 @@ class MattersScreen(DayScreen):
 
     def action_digit(self, digit: str) -> None:
         matter = self.matter
-        if matter is None:
-            return
-        if self.typing is not None:
-            self.typing = (self.typing + digit)[:LONGEST_TEXT]
-            self.show_choices()
-        elif 1 <= int(digit) <= len(matter.choices[:9]):
+        if matter is not None and 1 <= int(digit) <= len(matter.choices[:9]):
             choice = matter.choices[int(digit) - 1]
-            self.take_step(matter, choice.entries, choice.label)
+            self.take_step(matter, choice.entries)
 
-    def take_step(self, matter: OpenMatter, entries: tuple[object, ...], words: str) -> None:
+    def take_step(self, matter: OpenMatter, entries: tuple[AnyEntry, ...]) -> None:
         """Save what was chosen or typed, show it, go on to the next open matter."""
-        problem = self.record(*entries)  # type: ignore[arg-type]
+        problem = self.record(*entries)
         self.typing = None
         index = self.list.cursor
         self.reread()
@@ -138,14 +141,23 @@ class MattersScreen(DayScreen):
         current = self.matter
         if current is not None and current.answer:
             self.go_to_next_open()
-        self.say(problem or f"{matter.text}: {words}", alarm=bool(problem))
+        said = sentence(say_entry(entries[-1], self.trundle.recorder.day(self.date)))
+        self.say(problem or said, alarm=bool(problem))
 
     def action_begin_typing(self) -> None:
-        if self.typing is not None:
-            self.typing += " "
-        elif self.matter is not None and self.matter.typed:
+        if self.matter is not None and self.matter.typed:
             self.typing = ""
-        self.show_choices()
+            self.show_choices()
+
+    def on_key(self, event: events.Key) -> None:
+        """While something is typed, a sign is only a sign; ``b`` still goes back."""
+        if self.typing is None or not event.is_printable or event.character is None or event.character == "b":
+            return
+        sign = event.character.replace(".", " ")
+        if sign in TYPED_SIGNS:
+            self.typing = (self.typing + sign)[:LONGEST_TEXT]
+            self.show_choices()
+        event.stop()
 
     def stop_typing(self) -> None:
         self.typing = None
@@ -164,11 +176,11 @@ class MattersScreen(DayScreen):
         if self.typing is None:
             self.go_to_next_open()
             return
-        found = entries_for_typed(matter, self.typing.strip(), self.trundle.now())
+        found = entries_typed(matter, self.typing.strip(), self.trundle.now())
         if isinstance(found, str):
             self.say(found, alarm=True)
         else:
-            self.take_step(matter, found, self.typing.strip())
+            self.take_step(matter, found)
 
     def action_undo(self) -> None:
         said = self.trundle.recorder.undo(self.date)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal, get_args
 
-from checklists.daybook.said import say_entry
 from textual.binding import BindingType
 
 from checklists.daybook.marks import has_now
@@ -20,6 +19,7 @@ from checklists.daybook.records import (
     Reported,
     Ticked,
 )
+from checklists.daybook.said import say_entry
 from checklists.lines.records import Line
 from checklists.words import plural
 from tui.keys import MORNING, bindings_of
@@ -28,6 +28,7 @@ from tui.rows import FOLD
 from tui.screens.list_screen import ListScreen
 from tui.sections import ORDERS
 from tui.widgets.message_line import MessageLine
+from tui.wording import sentence
 
 REMEDIES: tuple[Remedy, ...] = get_args(Remedy)
 REASONS: tuple[Reason, ...] = get_args(Reason)
@@ -290,7 +291,3 @@ class MorningScreen(ListScreen):
             self.action_go()
         else:
             self.trundle.leave()
-
-
-def sentence(words: str) -> str:
-    return f"{words[:1].upper()}{words[1:]}."

@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
-from checklists.daybook.matters import OpenMatter
 from textual.content import Content
 
+from checklists.daybook.matters import OpenMatter
 from tui.rows import Row
 from tui.widgets.band import Band
 
 
-def matter_rows(matters: Sequence[OpenMatter]) -> list[Row]:
-    """A heading for each section, a row for each matter; what was answered is quiet and says the answer."""
+def matter_rows(matters: Sequence[OpenMatter], heading_of: Callable[[OpenMatter], str]) -> list[Row]:
+    """A heading wherever it changes, a row for each matter; what was answered is quiet and says the answer."""
     rows: list[Row] = []
     section = ""
     for matter in matters:
-        if matter.section != section:
-            section = matter.section
+        if heading_of(matter) != section:
+            section = heading_of(matter)
             rows.append(Row("heading", f"heading {section}", section, tone="heading"))
         rows.append(
             Row(
@@ -36,7 +36,7 @@ def matter_rows(matters: Sequence[OpenMatter]) -> list[Row]:
 class ChoiceBar(Band):
     """What can be said about the matter in hand: its full text, the choices by digit, and what is being typed."""
 
-    DEFAULT_CSS = "ChoiceBar { height: 4; padding: 0 1; background: $hand; }"
+    DEFAULT_CSS = "ChoiceBar { height: 5; padding: 0 1; background: $hand; }"
 
     def tell(self, matter: OpenMatter | None, typed: str | None) -> None:
         """``typed`` is None while nothing is being typed."""
@@ -45,9 +45,11 @@ class ChoiceBar(Band):
             return
         width = max(20, self.content_size.width)
         said = Content.assemble((matter.text, "bold"), f"   said: {matter.answer}" if matter.answer else "")
-        rows = [said.truncate(width, ellipsis=True)]
+        rows = said.wrap(width)[:2]
         if typed is not None:
-            rows.append(Content.assemble((f"{matter.hint or 'Type'}: {typed}_", "bold"), "   Enter takes it"))
+            rows.append(
+                Content.assemble(("Typed: ", "$ask"), (f"{typed}_", "bold"), f"   Enter takes it ({matter.hint})")
+            )
         row = Content("")
         offers = [
             Content.assemble((str(digit), "bold"), f" {choice.label}")
