@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from checklists.book import Book
+from checklists.book import Book, CannotOpen
 from checklists.commandline.finding import find_listed
-from checklists.commandline.opening import day_to_look_at, day_to_pack, minute_on, moment_on, open_book
+from checklists.commandline.opening import day_to_look_at, day_to_pack, day_with_visits, minute_on, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook.marks import open_lines
@@ -54,7 +54,7 @@ def print_list(request: Request, book: Book, date_shown: date) -> int:
 
 
 def _following(book: Book, day: Day) -> Day | None:
-    later = book.list_date(day.date)
+    later = day_with_visits(book, day.date)
     return book.day(later) if later > day.date else None
 
 
@@ -105,10 +105,14 @@ def check_everything(request: Request) -> int:
     """Every problem of plan, rules and daybook at once; 2 where one is grave."""
     from checklists.pages import as_json, problems
 
-    with open_book(request) as book:
-        found = (*book.problems, *book.check_chain())
-        if request.json:
-            say_json(as_json.problems_as_json(found))
-        else:
-            say(problems.problems_page(found))
-        return status_of(False, found)
+    try:
+        with open_book(request) as book:
+            chain = book.check_chain()
+            found = (*book.problems, *chain)
+    except CannotOpen as problem:
+        found = problem.problems
+    if request.json:
+        say_json(as_json.problems_as_json(found))
+    else:
+        say(problems.problems_page(found))
+    return status_of(False, found)

@@ -16,7 +16,7 @@ _DAYS_BACK = 14
 @contextmanager
 def open_book(request: Request, *, write: bool = False) -> Iterator[Book]:
     """The book of the request's folder, given back afterwards whatever happens."""
-    book = Book.open(folder_of(request), write=write)
+    book = Book.open(folder_of(request), write=write, today=request.now.date())
     try:
         yield book
     finally:
@@ -30,7 +30,7 @@ def day_to_look_at(request: Request, book: Book) -> date:
 
 def day_to_pack(request: Request, book: Book) -> date:
     """The date that was asked for, else today or, without visits today, the next day that has some."""
-    return _asked_for(request, book) or book.list_date(request.now.date())
+    return _asked_for(request, book) or day_with_visits(book, request.now.date())
 
 
 def day_to_close(request: Request, book: Book) -> date:
@@ -46,9 +46,18 @@ def day_to_close(request: Request, book: Book) -> date:
     return today
 
 
+def day_with_visits(book: Book, start: date) -> date:
+    """``start`` if it has visits, else the next day that has; ``start`` where there is none. Today stays today."""
+    today = book.today
+    try:
+        return book.list_date(start)
+    finally:
+        book.today = today
+
+
 def _asked_for(request: Request, book: Book) -> date | None:
     if request.tomorrow:
-        return book.list_date(request.now.date() + timedelta(1))
+        return day_with_visits(book, request.now.date() + timedelta(1))
     return request.date
 
 

@@ -40,10 +40,6 @@ def entries_of(
     for word, out, back in request.counts:
         counted = {line.supply for line in day.lines if line.counted and visit.key in line.visits}
         supply = find_supply(word, [each for each in book.plan.supplies if each.id in counted or each.is_counted])
-        if back > out:
-            raise NotUnderstood(
-                f"--count: {back} {supply.name} came back of {out}. Out comes first: {word}={back}/{out}."
-            )
         entries.append(daybook.CountedSharps(at=moment, visit=visit.key, supply=supply.id, out=out, back=back))
     if request.handed_out is not None:
         entries.append(daybook.HandedOut(at=moment, visit=visit.key, given=request.handed_out))
