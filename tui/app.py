@@ -11,12 +11,12 @@ from datetime import date, datetime
 from pathlib import Path
 from typing import ClassVar
 
-from checklists.book import Book, NotSaved
 from rich.text import Text
 from textual.app import App
 from textual.binding import BindingType
 from textual.timer import Timer
 
+from checklists.book import Book, NotSaved
 from tui.recorder import Recorder
 from tui.screens.morning import MorningScreen
 from tui.themes import THEMES
@@ -37,7 +37,8 @@ class TrundleApp(App[None]):
         super().__init__()
         self.recorder = Recorder(book)
         self.now = now
-        self.opening_date: date = on or book.list_date(now().date())
+        listed = book.list_date(now().date())  # also tells the book what is still to come
+        self.opening_date: date = on or listed
         self.has_shown_open = False
         self._folding: Timer | None = None
         for theme in THEMES:

@@ -35,8 +35,7 @@ def open_screen(request: Request) -> int:
     import gc
 
     gc.disable()  # nothing made before the first paint is garbage; the application turns it on again
-    from checklists.book import Book, CannotOpen
-
+    from checklists.book import Book, CannotOpen, NotSaved
     from checklists.commandline import folder_of
 
     on = request.date
@@ -44,7 +43,11 @@ def open_screen(request: Request) -> int:
     if request.command == "demo":
         from checklists.demo import open_demo
 
-        on = open_demo(folder, reset=request.reset)
+        try:
+            on = open_demo(folder, reset=request.reset)
+        except NotSaved as problem:
+            sys.stderr.write(f"trundle: {problem}\n")
+            return BAD_USAGE
     try:
         book = Book.open(folder)
     except CannotOpen as problem:

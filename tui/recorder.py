@@ -7,7 +7,6 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from checklists.book import Book, NotSaved
-
 from checklists.daybook.marks import Marks, add_to
 from checklists.lines.records import Day
 
@@ -42,6 +41,8 @@ class Recorder:
 
     def do(self, on: date, *entries: AnyEntry) -> str:
         """Save one step, everything that waits first; what went wrong in words, "" when all is on disk."""
+        if not self.book.writable:
+            return f"Not saved: {self.book.why_read_only}"
         self.waiting.append((on, entries))
         return self.save_again()
 
@@ -56,7 +57,10 @@ class Recorder:
         return ""
 
     def undo(self, on: date) -> str | None:
-        """Take back the newest step of a day, saved or not; what it was in words, None when nothing is left."""
+        """Take back the newest step of a day, saved or not; what it was in words, None when nothing is left.
+
+        Raises NotSaved.
+        """
         mine = [index for index, (when, _) in enumerate(self.waiting) if when == on]
         if mine:
             del self.waiting[mine[-1]]

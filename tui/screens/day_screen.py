@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.screen import Screen
 
+from checklists.book import NotSaved
 from checklists.words import clean
 from tui.keys import Key
 from tui.widgets.message_line import MessageLine
@@ -42,6 +43,21 @@ class DayScreen(Screen[None]):
         problem = self.trundle.recorder.do(on or self.date, *entries)
         self.trundle.fold_soon()
         return problem
+
+    def take_back(self) -> bool:
+        """Take back the newest step and say which it was; False where nothing was taken back."""
+        try:
+            said = self.trundle.recorder.undo(self.date)
+        except NotSaved as problem:
+            self.say(f"Nothing taken back: {problem}", alarm=True)
+            return False
+        if said is None:
+            self.say("Nothing left to take back.")
+            return False
+        self.trundle.fold_soon()
+        self.reread()
+        self.say(f"Taken back: {said}.")
+        return True
 
     def action_save_again(self) -> None:
         if not self.trundle.recorder.waiting:

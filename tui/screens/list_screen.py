@@ -45,7 +45,7 @@ class ListScreen(DayScreen):
 
     DEFAULT_CSS = """
     ListScreen { background: $sheet; color: $ink; }
-    ListScreen #side { width: 45; display: none; border-left: solid $quiet; background: $sheet; }
+    ListScreen #side { width: 40; display: none; border-left: solid $quiet; background: $sheet; }
     ListScreen.-wide #side { display: block; }
     ListScreen.-wide #body VisitStrip, ListScreen.-wide #body NoticeArea { display: none; }
     ListScreen.-low VisitStrip { display: none; }
@@ -86,8 +86,8 @@ class ListScreen(DayScreen):
                 yield LineList()
             with Vertical(id="side"):
                 yield VisitStrip(tall=True)
-                yield NoticeArea(id="all-notices", few=SIDE_NOTICES, whole=True)
                 yield WhyPanel()
+                yield NoticeArea(id="all-notices", few=SIDE_NOTICES, whole=True)
         yield MessageLine()
         yield KeyBar(MORNING)
 
@@ -215,6 +215,17 @@ class ListScreen(DayScreen):
             if first is not None:
                 self.list.cursor = first
         self.show_bars()
+
+    def show_line(self, key: str) -> bool:
+        """The cursor on a line, in the section in hand if it stands there too. False: it is nowhere."""
+        holding = [
+            index for index, section in enumerate(self.sections) if any(key == each.key for each in section.lines)
+        ]
+        if self.in_hand in holding and self.list.index_of(key) is not None:
+            self.list.cursor = self.list.index_of(key) or 0
+        elif holding:
+            self.take_in_hand(holding[0], key)
+        return bool(holding)
 
     def go_to_next_open(self) -> bool:
         """The cursor on the next open line: below, above, then in the sections that follow. False: all is done."""

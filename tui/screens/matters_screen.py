@@ -183,11 +183,8 @@ class MattersScreen(DayScreen):
             self.take_step(matter, found)
 
     def action_undo(self) -> None:
-        said = self.trundle.recorder.undo(self.date)
         self.typing = None
-        self.trundle.fold_soon()
-        self.reread()
-        self.say(f"Taken back: {said}." if said else "Nothing left to take back today.")
+        self.take_back()
 
     def action_back(self) -> None:
         if self.typing is not None:

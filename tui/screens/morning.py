@@ -203,31 +203,20 @@ class MorningScreen(ListScreen):
     # ------------------------------------------------------------------------------------------------- the day
 
     def action_undo(self) -> None:
+        """Take back the newest step, and show the line it was about, in whichever container it is."""
         before = dict(self.marks.lines)
-        said = self.trundle.recorder.undo(self.date)
-        if said is None:
-            self.say("Nothing left to take back today.")
+        if not self.take_back():
             return
-        self.trundle.fold_soon()
-        self.reread()
         after = self.marks.lines
         changed = [key for key in {*before, *after} if before.get(key) != after.get(key) and key in self.line_by_key]
         if changed:
-            key = min(changed, key=lambda each: self.line_by_key[each].number)
-            for index, section in enumerate(self.sections):
-                if any(line.key == key for line in section.lines):
-                    self.take_in_hand(index, key) if index != self.in_hand else self.show_rows(key)
-                    break
-        self.say(f"Taken back: {said}.")
+            self.show_line(min(changed, key=lambda each: self.line_by_key[each].number))
 
     def action_order(self) -> None:
         key = self.list.row.key if self.list.row is not None else ""
         self.order = ORDERS[(ORDERS.index(self.order) + 1) % len(ORDERS)]
         self.take_day()
-        found = [index for index, section in enumerate(self.sections) if any(each.key == key for each in section.lines)]
-        if found:
-            self.take_in_hand(found[0], key)
-        else:
+        if not self.show_line(key):
             self.open_first()
         self.say(f"By {self.order}." + (" In time order." if self.order == "class" else ""))
 

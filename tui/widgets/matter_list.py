@@ -47,6 +47,7 @@ class ChoiceBar(Band):
         said = Content.assemble((matter.text, "bold"), f"   said: {matter.answer}" if matter.answer else "")
         rows = said.wrap(width)[:2]
         if typed is not None:
+            said = Content(f"   Enter takes it ({matter.hint})")
             rows.append(
                 Content.assemble(("Typed: ", "$ask"), (f"{typed}_", "bold"), f"   Enter takes it ({matter.hint})")
             )

@@ -29,7 +29,7 @@ class NoticeArea(Band):
 
     DEFAULT_CSS = """
     NoticeArea { padding: 0 1; background: $sheet; }
-    NoticeArea.whole { padding: 1; }
+    NoticeArea.whole { padding: 1; max-height: 14; border-top: solid $quiet; }
     """
 
     def __init__(self, *, id: str | None = None, few: int = FEW, whole: bool = False) -> None:  # noqa: A002 - Textual's own name

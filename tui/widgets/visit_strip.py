@@ -23,7 +23,12 @@ class VisitCell(NamedTuple):
 
     @property
     def readiness(self) -> str:
-        return f"{self.critical} critical" if self.critical else f"{self.open} open" if self.open else "ready"
+        critical = f", {self.critical}!" if self.critical else ""
+        return f"{self.open} open{critical}" if self.open else "ready"
+
+    @property
+    def short_readiness(self) -> str:
+        return f"{self.open}{'!' if self.critical else ''}" if self.open else "ok"
 
     @property
     def style(self) -> str:
@@ -65,19 +70,20 @@ class VisitStrip(Widget):
         cell = min(18, width // (len(shown) + (len(shown) < len(self.cells))))
         above, below = Content(""), Content("")
         for visit in shown:
-            above += Content.assemble((f"{visit.time} {visit.class_id}"[: cell - 1].ljust(cell), "bold"))
-            short = visit.readiness if cell > 11 or not visit.critical else f"{visit.critical} crit."
-            below += Content.assemble((f"{visit.name} {short}"[: cell - 1].ljust(cell), visit.style))
+            above += Content.assemble((f"{visit.name} {visit.class_id}"[: cell - 1].ljust(cell), "bold"))
+            said = f"{visit.time} {visit.readiness}"
+            said = said if len(said) < cell else f"{visit.time} {visit.short_readiness}"
+            below += Content.assemble((said[: cell - 1].ljust(cell), visit.style))
         rest = self.cells[len(shown) :]
         if rest:
             above += Content(f"+{len(rest)} later"[:cell])
             critical = sum(visit.critical for visit in rest)
-            below += Content.assemble((f"{critical} crit." if critical else "", "bold $alarm"))
+            below += Content.assemble((f"{critical}!" if critical else "", "bold $alarm"))
         return Content("\n").join([above, below])
 
     def render_tall(self) -> Content:
         rows = []
         for visit in self.cells:
             said = f"{visit.name} {visit.time:>5} {visit.class_id:<4} in {visit.room:<3} {visit.students:>3}"
-            rows.append(Content.assemble((f"{said} {visit.readiness:<10} ", visit.style), visit.what))
+            rows.append(Content.assemble((f"{said} {visit.readiness}", visit.style)))
         return Content("\n").join([row.truncate(self.content_size.width, ellipsis=True) for row in rows])
