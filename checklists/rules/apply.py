@@ -65,7 +65,8 @@ def _reason(
     while True:
         derived = derive(program, atoms)
         applying = _applying(rules, derived)
-        brought = {each.supply for rule, _ in applying for each in (*rule.add, *rule.replace)}
+        brought = {each.supply for rule, _ in applying for each in rule.add}
+        brought |= {each.supply for rule, _ in applying for each in rule.replace}
         new = brought - known
         if not new:
             return derived, applying
