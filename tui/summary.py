@@ -43,18 +43,13 @@ def head_of(day: Day, marks: Marks, tally: Tally, *, now: datetime, packing: flo
     )
 
 
-def cells_of(
-    day: Day, tally: Tally, lines: Mapping[str, tuple[Line, ...]], titles: Mapping[str, str]
-) -> tuple[VisitCell, ...]:
-    """The visits with their readiness. ``lines`` are those of each visit, ``titles`` those of the lessons."""
+def cells_of(day: Day, tally: Tally, lines: Mapping[str, tuple[Line, ...]]) -> tuple[VisitCell, ...]:
+    """The visits with their readiness. ``lines`` are those of each visit."""
     cells = []
     for visit in day.visits:
         open_, critical = tally.count_open(lines[visit.key])
-        what = " or ".join(f"{titles.get(step.lesson, step.lesson)} {step.part}" for step in visit.steps)
         students = f"{'~' if visit.about else ''}{visit.students}"
-        cells.append(
-            VisitCell(visit.name, clock(visit.start), visit.class_id, visit.room, students, what, open_, critical)
-        )
+        cells.append(VisitCell(visit.name, clock(visit.start), visit.class_id, visit.room, students, open_, critical))
     return tuple(cells)
 
 

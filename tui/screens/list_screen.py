@@ -157,8 +157,7 @@ class ListScreen(DayScreen):
         self.show_head()
         standing = standing_of(self.sections, self.day, self.marks, self.tally, self.in_hand)
         self.query_one(ContainerShelf).show(standing)
-        titles = {lesson.id: lesson.title for lesson in self.trundle.recorder.book.plan.lessons}
-        cells = cells_of(self.day, self.tally, self.lines_of_visit, titles)
+        cells = cells_of(self.day, self.tally, self.lines_of_visit)
         for strip in self.query(VisitStrip):
             strip.show(cells)
         notices = notices_of(self.trundle.recorder.book, self.day, self.marks)

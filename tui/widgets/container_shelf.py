@@ -22,10 +22,19 @@ class Standing(NamedTuple):
     in_hand: bool
 
     @property
-    def text(self) -> str:
-        count = f"{self.open}{'!' if self.critical else ''}" if self.open else "ready"
-        place = f" @{self.away}" if self.away else ""
-        return f"▐{self.name}{place} {count}▌" if self.in_hand else f" {self.name}{place} {count} "
+    def label(self) -> str:
+        return f"{self.name} @{self.away} " if self.away else f"{self.name} "
+
+    @property
+    def said(self) -> str:
+        return f"{self.open}{'!' if self.critical else ''}" if self.open else "ready"
+
+    def drawn(self) -> Content:
+        """Between two posts when it is in hand."""
+        left, right = ("▐", "▌") if self.in_hand else (" ", " ")
+        style = "bold $alarm" if self.critical else "" if self.open else "$ready"
+        drawn = Content.assemble(left, self.label, (self.said, style), right)
+        return drawn.stylize("bold on $hand") if self.in_hand else drawn
 
 
 class ContainerShelf(Widget):
@@ -56,7 +65,7 @@ class ContainerShelf(Widget):
         rows: list[list[Standing]] = [[]]
         used = 0
         for each in self.standing:
-            length = Content(each.text).cell_length
+            length = each.drawn().cell_length
             if rows[-1] and used + length > width:
                 rows.append([])
                 used = 0
@@ -68,14 +77,8 @@ class ContainerShelf(Widget):
         return len(self.laid_out(width))
 
     def render(self) -> Content:
-        rows = []
-        for row in self.laid_out(self.content_size.width):
-            parts = []
-            for each in row:
-                style = "$alarm" if each.critical else "" if each.open else "$ready"
-                parts.append(Content.assemble((each.text, f"bold {style} on $hand" if each.in_hand else style)))
-            rows.append(Content("").join(parts))
-        return Content("\n").join(rows)
+        rows = self.laid_out(self.content_size.width)
+        return Content("\n").join([Content("").join([each.drawn() for each in row]) for row in rows])
 
     def on_click(self, event: events.Click) -> None:
         rows = self.laid_out(self.content_size.width)
@@ -83,7 +86,7 @@ class ContainerShelf(Widget):
             return
         edge = 0
         for each in rows[event.y]:
-            edge += Content(each.text).cell_length
+            edge += each.drawn().cell_length
             if event.x < edge:
                 self.post_message(self.Chosen(each.key))
                 return

@@ -17,7 +17,6 @@ class VisitCell(NamedTuple):
     class_id: str
     room: str
     students: str
-    what: str
     open: int
     critical: int
 
@@ -71,9 +70,9 @@ class VisitStrip(Widget):
         above, below = Content(""), Content("")
         for visit in shown:
             above += Content.assemble((f"{visit.name} {visit.class_id}"[: cell - 1].ljust(cell), "bold"))
-            said = f"{visit.time} {visit.readiness}"
-            said = said if len(said) < cell else f"{visit.time} {visit.short_readiness}"
-            below += Content.assemble((said[: cell - 1].ljust(cell), visit.style))
+            room = cell - len(visit.time) - 2
+            said = visit.readiness if len(visit.readiness) <= room else visit.short_readiness
+            below += Content.assemble(f"{visit.time} ", (said[:room].ljust(room + 1), visit.style))
         rest = self.cells[len(shown) :]
         if rest:
             above += Content(f"+{len(rest)} later"[:cell])
@@ -85,5 +84,5 @@ class VisitStrip(Widget):
         rows = []
         for visit in self.cells:
             said = f"{visit.name} {visit.time:>5} {visit.class_id:<4} in {visit.room:<3} {visit.students:>3}"
-            rows.append(Content.assemble((f"{said} {visit.readiness}", visit.style)))
+            rows.append(Content.assemble(f"{said} ", (visit.readiness, visit.style)))
         return Content("\n").join([row.truncate(self.content_size.width, ellipsis=True) for row in rows])
