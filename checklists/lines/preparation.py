@@ -29,26 +29,33 @@ def tasks_for(reasoning: Reasoning, day: date, judged: Sequence[Judged]) -> tupl
     return tuple(sorted(shown, key=lambda task: (task.due, task.for_date, task.visit, task.key)))
 
 
-def _lead(reasoning: Reasoning) -> int:
-    """School days that the longest preparation asks for."""
-    of_lessons = (prep.days_before for lesson in reasoning.plan.lessons for part in lesson.parts for prep in part.preps)
-    of_rules = (task.days_before for rule in reasoning.rules.rules for task in rule.tasks)
-    return max((*of_lessons, *of_rules), default=0)
+def _lead_of_lessons(reasoning: Reasoning) -> int:
+    """School days that the longest preparation of a lesson asks for."""
+    parts = (part for lesson in reasoning.plan.lessons for part in lesson.parts)
+    return max((prep.days_before for part in parts for prep in part.preps), default=0)
+
+
+def _lead_of_rules(reasoning: Reasoning) -> int:
+    on = (rule for rule in reasoning.rules.rules if rule.id in reasoning.rules.clauses)
+    return max((task.days_before for rule in on for task in rule.tasks), default=0)
 
 
 def _visits_ahead(
     reasoning: Reasoning, day: date, judged: Sequence[Judged]
 ) -> Iterator[tuple[date, Visit, Step, Sequence[Effect]]]:
-    """Today's visits, then those of the coming school days, each class taken to go on by one part a visit."""
+    """Today's visits, then those of the coming school days, each class taken to go on by one part a visit.
+
+    Each with the effects among which a rule's tasks are; none beyond the days that rules look ahead.
+    """
     plan, calendar = reasoning.plan, reasoning.calendar
-    progress = dict(reasoning.state.progress)
-    state = reasoning.state
     for one in judged:
         for step, effects in one.by_step:
             yield day, one.visit, step, effects
+    of_rules, of_lessons = _lead_of_rules(reasoning) + SHOWN_AHEAD, _lead_of_lessons(reasoning) + SHOWN_AHEAD
+    progress, state = dict(reasoning.state.progress), reasoning.state
     visits: Sequence[Visit] = [one.visit for one in judged]
     when = day
-    for following in islice(calendar.school_days_after(day), _lead(reasoning) + SHOWN_AHEAD):
+    for days_ahead, following in enumerate(islice(calendar.school_days_after(day), max(of_rules, of_lessons)), 1):
         for visit in visits:
             class_ = plan.class_by_id[visit.class_id]
             now = progress_of(plan, state, class_)
@@ -56,10 +63,12 @@ def _visits_ahead(
                 progress[class_.id] = advance(plan, class_, now, when)
         state = State(progress=progress, owed=reasoning.state.owed)
         visits = visits_on(plan, state, calendar, following, None)
-        ahead = Reasoning(plan, reasoning.rules, state, calendar)
-        for one in ahead.judge(following, visits):
-            for step, effects in one.by_step:
-                yield following, one.visit, step, effects
+        if days_ahead <= of_rules:
+            ahead = Reasoning(plan, reasoning.rules, state, calendar)
+            for visit, step, effects in ahead.tasks_of(following, visits):
+                yield following, visit, step, effects
+        else:
+            yield from ((following, visit, step, ()) for visit in visits for step in visit.steps)
         when = following
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from msgspec import Struct
@@ -13,7 +13,7 @@ from checklists.lines.facts import Surroundings, facts_of, marks_of
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Plan, Wait
 from checklists.rules.apply import effects_for, tags_for
-from checklists.rules.read import RuleSet
+from checklists.rules.read import RuleSet, narrowed_to
 from checklists.rules.records import Effect, NextPart
 from checklists.visits import next_visit_of, progress_of
 
@@ -70,7 +70,7 @@ class Reasoning:
             not_after=before.not_after,
             next_date=next_date,
         )
-        effects = self._apply(day, visit, step, around)
+        effects = self._apply(self.rules, day, visit, step, around)
         limits = self._limits(self.plan.lesson_by_id[step.lesson].parts[step.part - 1].wait, effects, day)
         is_last = step.part == len(self.plan.lesson_by_id[step.lesson].parts)
         if not is_last and next_date is not None and _outside(next_date, limits):
@@ -83,12 +83,20 @@ class Reasoning:
                 next_not_before=limits.not_before,
                 next_not_after=limits.not_after,
             )
-            effects = self._apply(day, visit, step, around)
+            effects = self._apply(self.rules, day, visit, step, around)
         return effects, self._wet_on_cart(day, visit, step, around)
 
-    def _apply(self, day: date, visit: Visit, step: Step, around: Surroundings) -> tuple[Effect, ...]:
+    def tasks_of(self, day: date, visits: Sequence[Visit]) -> Iterator[tuple[Visit, Step, tuple[Effect, ...]]]:
+        """Only the tasks that rules ask for on a day, without asking when parts may follow one another."""
+        rules = narrowed_to(self.rules, "tasks")
+        for at, visit in enumerate(visits):
+            around = Surroundings(next_visit=visits[at + 1] if at + 1 < len(visits) else None)
+            for step in visit.steps:
+                yield visit, step, self._apply(rules, day, visit, step, around)
+
+    def _apply(self, rules: RuleSet, day: date, visit: Visit, step: Step, around: Surroundings) -> tuple[Effect, ...]:
         facts = facts_of(self.plan, self.state, visit, step, day, around)
-        return effects_for(self.rules, facts, date=day, marks_of=self._marks_of, name_of=self._name_of)
+        return effects_for(rules, facts, date=day, marks_of=self._marks_of, name_of=self._name_of)
 
     def _name_of(self, supply: str) -> str:
         known = self.plan.supply_by_id.get(supply)
@@ -107,7 +115,11 @@ class Reasoning:
         if riding <= 0 or not part.tags:
             return 0
         facts = facts_of(self.plan, self.state, visit, step, day, around)
-        return riding if "wet" in tags_for(self.rules, facts, date=day, marks_of=self._marks_of) else 0
+        return (
+            riding
+            if "wet" in tags_for(narrowed_to(self.rules, "gives"), facts, date=day, marks_of=self._marks_of)
+            else 0
+        )
 
     def _limits_before(self, visit: Visit, step: Step) -> Limits:
         """Between which dates this part may be taught, by what was done in the part before."""
@@ -120,7 +132,8 @@ class Reasoning:
         parts = self.plan.lesson_by_id[step.lesson].parts
         part = parts[step.part - 2]
         before = Step(step.lesson, step.part - 1)
-        effects = self._apply(progress.taught_on, visit, before, Surroundings()) if part.tags else ()
+        rules = narrowed_to(self.rules, "next_part")
+        effects = self._apply(rules, progress.taught_on, visit, before, Surroundings()) if part.tags else ()
         return self._limits(part.wait, effects, progress.taught_on)
 
     def _limits(self, wait: Wait | None, effects: Sequence[Effect], taught: date) -> Limits:

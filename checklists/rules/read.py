@@ -11,6 +11,7 @@ import tomllib
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from pathlib import Path
+from typing import Literal
 
 from msgspec import Struct, convert
 from msgspec.structs import replace
@@ -114,6 +115,13 @@ def program_without(rules: RuleSet, left_out: frozenset[str]) -> Program:
     if not isinstance(program, Program):
         raise AssertionError("fewer rules cannot make a circle that all of them do not make")
     return program
+
+
+@lru_cache(maxsize=32)
+def narrowed_to(rules: RuleSet, actions: Literal["tasks", "next_part", "gives"]) -> RuleSet:
+    """Only the rules that do one kind of thing, and those whose tags others may ask for: for a quick answer about it."""
+    kept = {rule.id for rule in rules.rules if getattr(rule, actions) or rule.gives}
+    return replace(rules, clauses={ident: each for ident, each in rules.clauses.items() if ident in kept})
 
 
 def _words_of_rules(rules: list[Rule], words: Words, supplies: Iterable[str]) -> KnownWords:
