@@ -16,7 +16,7 @@ import msgspec
 from msgspec import Struct
 
 from checklists.daybook.records import DayRecord, Entry, Folded
-from checklists.files.journal import entry_line, replay, undo_line
+from checklists.files.journal import entry_line, first_line, replay, undo_line
 from checklists.files.safely import NotSaved, append_line, make_folder, remove_file, replace_file, set_aside
 from checklists.files.toml_text import read_toml, read_toml_bytes
 from checklists.files.typed import cleaned, records_from
@@ -61,7 +61,10 @@ def load(folder: Path, day: date) -> DayRead:
     if replayed.cut_off:
         problems += (Problem(name, "", _cut_off(replayed.cut_off), "Look over what you did last.", level="note"),)
     if replayed.not_known:
-        unknown = f"{replayed.not_known} of its lines are from another version and were left out."
+        lines = "1 line is" if replayed.not_known == 1 else f"{replayed.not_known} lines are"
+        unknown = (
+            f"{lines} from another version of Trundle and {'was' if replayed.not_known == 1 else 'were'} left out."
+        )
         problems += (Problem(name, "", unknown, "Use the newest version of Trundle.", level="note"),)
     record = msgspec.structs.replace(record, entries=replayed.entries, folded=None)
     return DayRead(record, problems + _copies(folder, day), newer)
@@ -105,7 +108,7 @@ def write_record(folder: Path, record: DayRecord) -> None:
 def _append(folder: Path, day: date, line: bytes) -> None:
     path = _path(folder, day, "journal")
     make_folder(path.parent)
-    append_line(path, line)
+    append_line(path, line if _bytes_of(path) else first_line() + line)
 
 
 def _path(folder: Path, day: date, suffix: str) -> Path:

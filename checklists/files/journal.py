@@ -1,14 +1,17 @@
 """A day's journal: one line for each thing done, on the disk before the screen shows it as saved.
 
+    {"journal":"5be0c7d2"} #e9a40f13
     {"did":"packed","at":"2026-10-05T07:31:02","line":"box-3/yarn-ball","count":54} #1f0c99ab
     {"undo":true,"at":"2026-10-05T07:31:09"} #77d0e6a1
 
 Each line ends with a checksum (CRC-32) of what stands before it, so that a line cut off by a crash is known as such.
+The first line is the journal's own mark: no two journals begin alike, even where the same thing was done in both.
 """
 
 from __future__ import annotations
 
 from datetime import datetime
+from os import urandom
 from typing import Any
 from zlib import crc32
 
@@ -27,6 +30,11 @@ class Replayed(Struct, frozen=True):
     """Lines that are not whole: cut off by a crash, or altered."""
     not_known: int = 0
     """Whole lines that this version does not understand."""
+
+
+def first_line() -> bytes:
+    """The line that begins a new journal."""
+    return _with_sum({"journal": urandom(8).hex()})
 
 
 def entry_line(entry: Entry) -> bytes:
@@ -54,7 +62,7 @@ def replay(journal: bytes, before: tuple[AnyEntry, ...] = ()) -> Replayed:
             said = msgspec.json.decode(told)
             if isinstance(said, dict) and said.get("undo") is True:
                 del entries[-1:]
-            else:
+            elif not (isinstance(said, dict) and "journal" in said):
                 entries.append(msgspec.convert(said, AnyEntry))
         except msgspec.DecodeError:  # a ValidationError is one
             not_known += 1

@@ -5,13 +5,13 @@ It is a cache: nothing is lost with it, a damaged one is as good as none, what c
 
 from __future__ import annotations
 
-import hashlib
 from pathlib import Path
+from zlib import crc32
 
 import msgspec
 from msgspec import Struct
 
-from checklists import VERSION
+from checklists import VERSION, rules
 from checklists.files.safely import NotSaved, make_folder, replace_file
 from checklists.plan import records as plan_records
 from checklists.plan.records import Plan
@@ -44,14 +44,14 @@ class LastGood(Struct, frozen=True):
 
 
 class _Kept(Struct, frozen=True):
-    version: str
-    shape: str
+    program: int
+    shape: int
     stamps: tuple[Stamp, ...]
     good: msgspec.Raw
 
 
 def read_last_good(folder: Path, stamps: tuple[Stamp, ...] | None = None) -> LastGood | None:
-    """The last good plan; with ``stamps``, only if it was made from exactly these files. Never raises."""
+    """The last good plan; with ``stamps``, only if this very program made it from exactly these files. Never raises."""
     path = folder / CACHE_FILE
     try:
         written_ns = path.stat().st_mtime_ns
@@ -67,7 +67,7 @@ def read_last_good(folder: Path, stamps: tuple[Stamp, ...] | None = None) -> Las
 
 def keep_last_good(folder: Path, stamps: tuple[Stamp, ...], good: LastGood) -> None:
     """Keep a plan that read well; ``stamps`` are those of its files, taken before they were read."""
-    kept = _Kept(VERSION, shape_of_records(), stamps, msgspec.Raw(msgspec.msgpack.encode(good)))
+    kept = _Kept(program_mark(), shape_of_records(), stamps, msgspec.Raw(msgspec.msgpack.encode(good)))
     path = folder / CACHE_FILE
     try:
         make_folder(path.parent)
@@ -78,14 +78,25 @@ def keep_last_good(folder: Path, stamps: tuple[Stamp, ...], good: LastGood) -> N
 
 def _made_from(kept: _Kept, stamps: tuple[Stamp, ...], written_ns: int) -> bool:
     is_old = all(written_ns - each.mtime_ns > _TOO_FRESH_NS for each in stamps)
-    return kept.version == VERSION and kept.stamps == stamps and is_old
+    return kept.program == program_mark() and kept.stamps == stamps and is_old
 
 
-def shape_of_records() -> str:
-    """A mark that changes whenever a field, its type or its default does, so that an older cache is not misread."""
-    shape = hashlib.blake2b(digest_size=16)
+def program_mark() -> int:
+    """A number that changes with the program: its version, and the rules and supplies that come with it."""
+    mark = crc32(VERSION.encode())
+    folder = Path(rules.__file__).parent
+    for path in sorted([*folder.glob("*.py"), *folder.glob("builtin/*.toml")]):
+        state = path.stat()
+        mark = crc32(f"{path.name} {state.st_size} {state.st_mtime_ns}".encode(), mark)
+    return mark
+
+
+def shape_of_records() -> int:
+    """A number that changes with any field, its type or its default, so that an older cache is not misread."""
+    shape = 0
     for module in (plan_records, rule_records, conditions, engine, read, vocabulary):
         for name, each in vars(module).items():
             if isinstance(each, type) and issubclass(each, Struct):
-                shape.update(f"{name}{each.__annotations__}{each.__struct_fields__}{each.__struct_defaults__}".encode())
-    return shape.hexdigest()
+                fields = f"{name}{each.__annotations__}{each.__struct_fields__}{each.__struct_defaults__}"
+                shape = crc32(fields.encode(), shape)
+    return shape

@@ -16,7 +16,6 @@ from typing import Any, TypeVar
 import msgspec
 from msgspec import Struct
 
-from checklists import rules
 from checklists.files.last_good import LastGood, Stamp, keep_last_good, read_last_good
 from checklists.files.toml_text import read_toml
 from checklists.files.typed import records_from
@@ -74,17 +73,19 @@ def read_plan(folder: Path) -> PlanRead:
         return PlanRead(fresh.plan, fresh.own_rules, fresh.rules, problems, newer_format=newer)
     good = read_last_good(folder)
     if good is not None:
-        return PlanRead(good.plan, good.own_rules, good.rules, problems, from_last_good=True, newer_format=newer)
+        # An earlier version of the program may have kept it: its rules are made ready anew.
+        plan = msgspec.structs.replace(good.plan, supplies=_with_builtin(good.plan.supplies))
+        compiled, _ = _compiled(plan, good.own_rules)
+        return PlanRead(plan, good.own_rules, compiled, problems, from_last_good=True, newer_format=newer)
     if fresh is not None:  # only rules of her own are wrong, and those are left out
         return PlanRead(fresh.plan, fresh.own_rules, fresh.rules, problems, newer_format=newer)
     return PlanRead(None, RuleFile(), None, problems, newer_format=newer)
 
 
 def stamps_of(folder: Path) -> tuple[Stamp, ...]:
-    """Name, size and time of change of every plan file, and of the rules and supplies that come with the program."""
+    """Name, size and time of change of every plan file."""
     found = [(name, folder / name) for name in _FILES]
     found += [(f"{LESSONS}/{path.name}", path) for path in _toml_files(folder / LESSONS)]
-    found += [(f"built in/{path.name}", path) for path in _program_files()]
     stamps = []
     for name, path in found:
         try:
@@ -93,12 +94,6 @@ def stamps_of(folder: Path) -> tuple[Stamp, ...]:
             continue
         stamps.append(Stamp(name, state.st_size, state.st_mtime_ns))
     return tuple(stamps)
-
-
-def _program_files() -> list[Path]:
-    """What the rules are made from, apart from her own files."""
-    folder = Path(rules.__file__).parent
-    return sorted([*folder.glob("*.py"), *folder.glob("builtin/*.toml")])
 
 
 def _any_grave(problems: Iterable[Problem]) -> bool:
@@ -213,9 +208,7 @@ class _Reading:
 
     def _rules(self, plan: Plan, own_rules: RuleFile) -> RuleSet:
         """The rules made ready; one of her own that is wrong is told and left out."""
-        compiled, problems = compile_rules(
-            read_builtin_rules(), own_rules, plan.supply_by_id, file=RULES, words=_words_of_plan(plan)
-        )
+        compiled, problems = _compiled(plan, own_rules)
         entries = {f"rule {each.id}": ("rules", i) for i, each in enumerate(own_rules.rules)}
         entries |= {f"off {each.rule}": ("off", i) for i, each in enumerate(own_rules.off)}
         for each in problems:
@@ -246,6 +239,11 @@ def _with_builtin(own: tuple[Supply, ...]) -> tuple[Supply, ...]:
     """Her supplies, then those that come with the program where she has none of that id."""
     hers = {each.id for each in own}
     return own + tuple(each for each in builtin_supplies() if each.id not in hers)
+
+
+def _compiled(plan: Plan, own_rules: RuleFile) -> tuple[RuleSet, tuple[Problem, ...]]:
+    words = _words_of_plan(plan)
+    return compile_rules(read_builtin_rules(), own_rules, plan.supply_by_id, file=RULES, words=words)
 
 
 def _words_of(own_rules: RuleFile) -> Words:

@@ -75,7 +75,7 @@ class _Check:
 
     def _known(self, file: str, path: Path, entry: str, noun: str, word: str, known: Iterable[str]) -> None:
         """Tell of a word that leads nowhere, with the nearest that leads somewhere."""
-        every = list(known)
+        every = list(dict.fromkeys(known))
         if word in every:
             return
         near = nearest(word, every)
