@@ -152,6 +152,18 @@ COMMANDS: tuple[Command, ...] = (
         1,
     ),
     Command(
+        "answer",
+        "answer one of the questions before leaving or at the day's end",
+        ALWAYS,
+        (
+            ('trundle answer "scissors missing" "reported"', "a missing tool was reported"),
+            ('trundle answer "yarn ball" done', "what was carried over is done"),
+        ),
+        "words of the question, and the answer",
+        2,
+        2,
+    ),
+    Command(
         "close",
         "close the day: move classes on, carry over what is open, and say all it did",
         (Option("--look", "look", "only show what is unresolved; close nothing"), PRIVATE, *ALWAYS),

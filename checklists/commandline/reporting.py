@@ -12,7 +12,7 @@ from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook import records as daybook
 from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Visit
-from checklists.plan.records import Plan
+from checklists.plan.records import Plan, Supply
 
 
 def report(request: Request) -> int:
@@ -38,8 +38,7 @@ def entries_of(
     if _says_outcome(request):
         entries.append(_reported(request, book.plan, marks.reports.get(visit.key), visit, moment))
     for word, out, back in request.counts:
-        counted = {line.supply for line in day.lines if line.counted and visit.key in line.visits}
-        supply = find_supply(word, [each for each in book.plan.supplies if each.id in counted or each.is_counted])
+        supply = _find_counted(word, book.plan, day, visit)
         entries.append(daybook.CountedSharps(at=moment, visit=visit.key, supply=supply.id, out=out, back=back))
     if request.handed_out is not None:
         entries.append(daybook.HandedOut(at=moment, visit=visit.key, given=request.handed_out))
@@ -50,6 +49,15 @@ def entries_of(
     for word, done in request.put_right:
         entries.append(daybook.PutRight(at=moment, container=find_container(word, day, book.plan), done=done))
     return tuple(entries)
+
+
+def _find_counted(word: str, plan: Plan, day: Day, visit: Visit) -> Supply:
+    """A counted supply: of the visit's own where one is meant, else any of the plan."""
+    along = {line.supply for line in day.lines if line.counted and visit.key in line.visits}
+    try:
+        return find_supply(word, [each for each in plan.supplies if each.id in along])
+    except NotUnderstood:
+        return find_supply(word, [each for each in plan.supplies if each.is_counted])
 
 
 def _says_outcome(request: Request) -> bool:

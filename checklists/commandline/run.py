@@ -101,6 +101,10 @@ def _action(request: Request) -> Callable[[Request], int]:
         from checklists.commandline.reporting import report
 
         return report
+    if request.command == "answer":
+        from checklists.commandline.answering import answer
+
+        return answer
     if request.command == "close":
         from checklists.commandline.closing import close
 

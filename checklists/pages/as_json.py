@@ -160,7 +160,7 @@ def matters_as_json(
 
 
 def did_as_json(page: str, day: Day, marks: Marks, did: Iterable[str], **more: Any) -> Fields:
-    """The pages "tick", "undo", "report", "low" and "close": ``did`` in words, and how much is open now.
+    """The pages "tick", "undo", "report", "low", "answer" and "close": ``did`` in words, and how much is open now.
 
     "undo" has an empty ``did`` when nothing is left to undo. "close" has ``unresolved`` besides: what was carried over.
     """

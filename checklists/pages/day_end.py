@@ -13,6 +13,17 @@ from checklists.plan.records import Plan
 from checklists.problems import Problem
 from checklists.words import plural, say_date
 
+_HOW = {
+    "Sharps and own tools": "trundle report V3 --count scissors=13/12 (out, back)",
+    "Where things are": "trundle report V3 --stands printing=11 (room, or store)",
+    "What each class reached": "trundle report V3 --outcome done, half or no; --not-done 3; --reached 3",
+    "Who missed it": "trundle report V3 --missed 4,11, or none, or --missed-count 2",
+    "Kits": "trundle report V3 --put-right printing=yes --handed-out yes",
+    "Running low": "trundle low glue-stick --level low, out or plenty",
+    "To prepare": "trundle tick and the number",
+}
+"""What to type for the questions of a section; those with answers of their own are told with ``trundle answer``."""
+
 if TYPE_CHECKING:
     from checklists.daybook.matters import OpenMatter
 
@@ -29,7 +40,8 @@ def day_end_page(
         parts += ["", ruled(section.upper())]
         for each in still:
             if each.section == section:
-                parts += matter_rows(each)
+                parts += matter_rows(each, choices=_is_answered_by_word(each))
+        parts += wrap(_HOW.get(section, "trundle answer"), first="        : ", indent=10)
     answered = len(every) - len(still)
     parts.append("")
     if answered:
@@ -40,13 +52,15 @@ def day_end_page(
     return "\n".join(parts) + "\n"
 
 
+def _is_answered_by_word(matter: OpenMatter) -> bool:
+    """Whether `trundle answer` is the way: carried matters and missing things, which no visit's report settles."""
+    return not matter.typed and not matter.visit and matter.section in ("Sharps and own tools", "Kits")
+
+
 def closed_page(day: Day, carried: Iterable[OpenMatter], did: Iterable[str], following: Day | None) -> str:
     """What closing did: ``carried`` were unresolved when the day was closed, ``did`` are the words of the closing."""
-    still = [each for each in carried if not each.answer]
-    parts = [f"{say_date(day.date)} is closed."]
-    if still:
-        parts += ["", ruled("WAS UNRESOLVED")]
-        parts += [row for each in still for row in wrap(each.text, first="  - ", indent=4)]
+    still = sum(not each.answer for each in carried)
+    parts = [f"{say_date(day.date)} is closed" + (f"; {plural(still, 'matter')} unresolved." if still else ".")]
     said = tuple(did)
     if said:
         parts += ["", ruled("DONE"), *(row for each in said for row in wrap(each, first="  - ", indent=4))]

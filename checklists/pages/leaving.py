@@ -28,23 +28,42 @@ def leaving_page(
     every = tuple(matters)
     parts = [*banner(problems), *head(plan, day, marks, at)]
     for title, wanted in (("CRITICAL: without it a lesson cannot start", True), ("STILL OPEN", False)):
-        rows = [row for each in every if each.critical == wanted for row in matter_rows(each)]
+        rows = [
+            row for each in every if each.critical == wanted for row in matter_rows(each, choices=not _is_packed(each))
+        ]
         if rows:
             parts += ["", ruled(title), *rows]
+    if any(_is_packed(each) for each in every):
+        number = next(each.number for each in every if _is_packed(each))
+        parts += ["", *_ways(number)]
     if every:
-        parts += ["", *wrap("Leaving with open lines is allowed: trundle leaving --gone notes it.")]
+        parts += ["", "Leaving with open lines is allowed: trundle leaving --gone notes it."]
     else:
         parts += ["", "Nothing is open. The cart can go."]
     return "\n".join(parts) + "\n"
 
 
-def matter_rows(matter: OpenMatter) -> list[str]:
-    """An open matter with what can be done about it, or with what was said of it."""
+def _is_packed(matter: OpenMatter) -> bool:
+    """Whether it is a line that can be packed, for which the foot of the page says what to type."""
+    return any(choice.label == "packed" for choice in matter.choices)
+
+
+def _ways(number: int) -> list[str]:
+    return [
+        f"packed: trundle tick {number}    part of it: trundle tick {number} --count 18",
+        f"short:  trundle tick {number} --short 18 --remedy share",
+        *wrap("(share, use another, make more, fetch, go without)", indent=8),
+        f'not needed: trundle tick {number} --not-needed "not today"',
+    ]
+
+
+def matter_rows(matter: OpenMatter, *, choices: bool) -> list[str]:
+    """An open matter, with its answers in words where ``choices``, or with what was said of it."""
     start = f" {'!' if matter.critical else ' '}{matter.number or '':>4}  "
     rows = wrap(matter.text, first=start, indent=len(start))
     if matter.answer:
         return rows + wrap(f"said: {matter.answer}", indent=len(start) + 2)
-    ways = [choice.label for choice in matter.choices]
-    if matter.typed and matter.hint:
-        ways.append(matter.hint)
-    return rows + (wrap(" / ".join(ways), first=" " * len(start) + "-> ", indent=len(start) + 3) if ways else [])
+    if not choices or not matter.choices:
+        return rows
+    ways = " / ".join(choice.label for choice in matter.choices)
+    return rows + wrap(ways, first=" " * len(start) + "-> ", indent=len(start) + 3)

@@ -84,8 +84,9 @@ def quiet_page(
     if following is None or not following.visits:
         return "\n".join([*parts, "No later day with visits is planned this school year."]) + "\n"
     first = following.visits[0]
+    parts.append("")
     parts.append(f"The next school day is {_named_day(following)}, {plural(len(following.visits), 'visit')}.")
-    parts.append(f"First: {_say_visit(plan, first)}")
+    parts += wrap(_say_visit(plan, first), first="First: ", indent=7)
     if following.leave_by is not None:
         parts.append(f"Leave the store by {clock(following.leave_by)}.")
     wanted = [each for each in following.tasks if each.for_date <= following.date and not is_hidden(each, private)]
@@ -134,6 +135,9 @@ def on_top(day: Day, marks: Marks) -> list[str]:
         parts += wrap(case, first=" !  ", indent=4)
     for question in day.questions:
         parts += wrap(question.text, first=" ?  ", indent=4)
+    if day.questions:
+        asked = day.questions[0]
+        parts.append(f"    answer: trundle report {asked.class_id} --outcome done --date {asked.date.isoformat()}")
     for matter in day.matters:
         if is_settled(matter.key, marks):
             continue

@@ -76,6 +76,33 @@ def test_a_missing_sharp_is_unresolved_and_comes_back_every_day(tmp_path: Path) 
     assert "Missing: 1 scissors" in trundle("morning", "--date", "2026-10-08", "--at", "7:41", data=data).out
 
 
+def test_a_missing_sharp_that_was_reported_is_answered_by_words_of_the_question(tmp_path: Path) -> None:
+    data = small_school(tmp_path)
+    on_monday("report", "V1", "--as-planned", "--count", "scissors=13/12", data=data, at="12:00")
+    ran = on_monday("answer", "scissors missing", "reported", data=data, at="15:05")
+    assert ran.status == 0
+    on_monday("close", data=data, at="15:10")
+    assert "reported to the office" in str(after_monday(data)["cases"])
+
+
+@pytest.mark.parametrize(
+    ("asked", "said", "told"),
+    [
+        ("elephant", "done", "No question of Mon 5 Oct has the words elephant"),
+        ("who missed", "nobody", "Say more of the one"),
+        ("V1 who missed", "elephant", "Answers are nobody"),
+    ],
+)
+def test_an_answer_that_fits_no_question_is_said_and_nothing_noted(
+    tmp_path: Path, asked: str, said: str, told: str
+) -> None:
+    data = small_school(tmp_path)
+    ran = on_monday("answer", asked, said, data=data, at="15:05")
+    assert ran.status == 2
+    assert told in ran.err
+    assert "nothing to undo" in on_monday("undo", data=data, at="15:06").out
+
+
 def test_more_back_than_went_out_is_taken_as_it_was_counted(tmp_path: Path) -> None:
     data = small_school(tmp_path)
     ran = on_monday("report", "V1", "--count", "scissors=12/13", data=data, at="12:00")

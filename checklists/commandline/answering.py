@@ -1,0 +1,47 @@
+"""The command that answers a question by words of it."""
+
+from __future__ import annotations
+
+from checklists.commandline.opening import day_to_close, moment_on, open_book
+from checklists.commandline.packing import record
+from checklists.commandline.request import NotUnderstood, Request
+from checklists.daybook.before_leaving import before_leaving
+from checklists.daybook.day_end import at_day_end
+from checklists.daybook.matters import Choice, OpenMatter
+from checklists.words import join_words, plural, say_date
+
+
+def answer(request: Request) -> int:
+    """Choose an answer for the one question that has the words; later answers replace earlier ones."""
+    asked, said = request.words
+    with open_book(request, write=True) as book:
+        date_meant = day_to_close(request, book)
+        day, marks, moment = book.day(date_meant), book.marks(date_meant), moment_on(request, date_meant)
+        every = (*at_day_end(book.plan, day, marks, moment), *before_leaving(day, marks, moment))
+        matter = _find_matter(asked, every, say_date(date_meant))
+        return record(request, book, date_meant, "answer", _find_choice(said, matter).entries)
+
+
+def _find_matter(asked: str, every: tuple[OpenMatter, ...], on: str) -> OpenMatter:
+    words = asked.casefold().split()
+    by_key = {each.key: each for each in reversed(every)}
+    found = [each for each in by_key.values() if all(word in each.text.casefold() for word in words)]
+    unanswered = [each for each in found if not each.answer]
+    found = unanswered or found
+    if not found:
+        raise NotUnderstood(f"No question of {on} has the words {asked}. trundle close --look shows them.")
+    if len(found) > 1:
+        first = "\n".join(f"  {each.text}" for each in found[:3])
+        many = plural(len(found), "question")
+        raise NotUnderstood(f"{many} have the words {asked}. Say more of the one, as of\n{first}")
+    return found[0]
+
+
+def _find_choice(said: str, matter: OpenMatter) -> Choice:
+    typed = said.casefold()
+    exact = [each for each in matter.choices if each.label.casefold() == typed]
+    begins = [each for each in matter.choices if each.label.casefold().startswith(typed)]
+    if exact or len(begins) == 1:
+        return (exact or begins)[0]
+    labels = join_words((each.label for each in matter.choices), "or")
+    raise NotUnderstood(f"{said} is no answer to this: {matter.text}\nAnswers are {labels}.")
