@@ -223,7 +223,7 @@ class Book:
         return said
 
     def close(self, day: date, at: datetime) -> tuple[str, ...]:
-        """Close a day: one atomic write of its file. What it did, in words. Raises NotSaved, and the day is not closed."""
+        """Close a day: one atomic write of its file. What it did, in words. Raises NotSaved: then it is not closed."""
         self._must_write(day)
         record = self._record(day)
         opening = self.opening(day)
@@ -350,4 +350,4 @@ def _why_read_only(folder: Path, read: PlanRead, lock: Lock | None, write: bool)
         return "Opened for looking only."
     writer = writer_of(folder)
     which = f" (process {writer})" if writer is not None else ""
-    return f"Another window of Trundle{which} has this folder open, or nothing can be written there: this one only reads."
+    return f"Another window{which} has this folder open, or nothing can be written there: this one only reads."

@@ -1,8 +1,8 @@
 """Which dates are school days, and which timetable day each of them is.
 
-A school day is a date of the year that is planned to be one (Monday to Friday, no day off). A *lost* day was planned and
-did not take place. Weekday rotation names days after the weekday; a cycle advances on school days, and after a lost day it
-slides, stays fixed to its dates, or slides until somebody announces a day.
+A school day is a date of the year that is planned to be one (Monday to Friday, no day off). A *lost* day was planned
+and did not take place. Weekday rotation names days after the weekday; a cycle advances on school days, and after a lost
+day it slides, stays fixed to its dates, or slides until somebody announces a day.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""A problem with something a person wrote: where it is, what is wrong, what to do. Problems are values, never exceptions."""
+"""A problem with something a person wrote: where, what is wrong, what to do. Problems are values, not exceptions."""
 
 from __future__ import annotations
 

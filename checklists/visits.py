@@ -35,7 +35,9 @@ def advance(plan: Plan, class_: SchoolClass, progress: Progress, taught_on: date
     part = progress.part + parts
     if part <= len(plan.lesson_by_id[progress.lesson].parts):
         return Progress(progress.lesson, part, taught_on=taught_on, lessons_done=progress.lessons_done)
-    done = progress.lessons_done if progress.lesson in progress.lessons_done else (*progress.lessons_done, progress.lesson)
+    done = (
+        progress.lessons_done if progress.lesson in progress.lessons_done else (*progress.lessons_done, progress.lesson)
+    )
     filler = plan.school.habits.filler
     wanted = (each for each in plan.teaching.get(class_.grade, ()) if each not in done and each in plan.lesson_by_id)
     following = next(wanted, filler if filler in plan.lesson_by_id else progress.lesson)

@@ -40,6 +40,11 @@ def say_date(day: date) -> str:
     return f"{_WEEKDAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
 
 
+def say_room(room: str) -> str:
+    """A room as people call it: "Room 12" for a number or code, "the library" for a word."""
+    return f"the {room}" if room.replace(" ", "").isalpha() and room.islower() else f"Room {room}"
+
+
 def say_number(number: float) -> str:
     """A number without needless digits: 4.0 is "4", 2.5 is "2.5", 0.333 is "0.33"."""
     return f"{number:.2f}".rstrip("0").rstrip(".")

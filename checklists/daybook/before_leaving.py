@@ -20,14 +20,14 @@ from checklists.daybook.records import (
 )
 from checklists.lines.records import Day, Line
 from checklists.visits import STORE
-from checklists.words import join_words, say_date
+from checklists.words import join_words, say_date, say_room
 
 REMEDIES: tuple[Remedy, ...] = ("share", "use another", "make more", "fetch", "go without")
 REASONS: tuple[Reason, ...] = ("not today", "room has it", "children have it", "lesson changed", "other")
 
 
 def before_leaving(day: Day, marks: Marks, at: datetime) -> tuple[OpenMatter, ...]:
-    """Containers to fetch, lines, checks at the store, tasks due and carried matters that are open; critical ones first."""
+    """Containers to fetch, lines, checks at the store, tasks due and carried matters still open; critical ones first."""
     found = (
         *_to_fetch(day, marks, at),
         *(_of_line(day, line, marks, at) for line in day.lines if is_open(line, marks)),
@@ -49,9 +49,9 @@ def _to_fetch(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
         yield OpenMatter(
             key=f"fetch/{container.id}",
             section="Fetch",
-            text=f"{container.name} is in Room {place}{since}; {visits} need it."
+            text=f"{container.name} is in {say_room(place)}{since}; {visits} need it."
             if visits
-            else f"{container.name}: Room {place}",
+            else f"{container.name}: {say_room(place)}",
             critical=True,
             choices=(Choice("fetched", (Stands(at=at, container=container.id, place=STORE),)),),
         )

@@ -1,7 +1,7 @@
 """Carry over: what is unfinished at the day's end and comes back, with since when.
 
-A kit is unfinished when something in it came up short, it was not put right after use, it stayed in a room, or a catch-up
-kit was not handed out. Work for the store stands on the next school day's list; a class's own things on its next visit.
+A kit is unfinished when something in it came up short, it was not put right after use, it stayed in a room, or a
+catch-up kit was not handed out. Work for the store stands on the next school day's list; a class's own things on its next visit.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from checklists.lines.containers import name_of
 from checklists.lines.records import Day, Line, Visit
 from checklists.plan.records import Plan
 from checklists.visits import STORE
-from checklists.words import join_words, plural
+from checklists.words import join_words, plural, say_room
 
 
 def carried_after(
@@ -82,7 +82,7 @@ def _new(plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[st
             yield Carried(f"put right/{kit.id}", "not put right", what, day.date, container=kit.id)
     for container_id, stands in marks.places.items():
         if stands.place != STORE:
-            what = f"{name_of(plan, container_id)} stayed in Room {stands.place}"
+            what = f"{name_of(plan, container_id)} stayed in {say_room(stands.place)}"
             yield Carried(f"left/{container_id}", "left in a room", what, day.date, container=container_id)
     for visit in day.visits:
         lines = [line for line in day.lines if line.catch_up_for == visit.class_id]
@@ -124,7 +124,7 @@ def _counts_pending(day: Day, visit: Visit, marks: Marks) -> Iterator[Carried]:
         if line.counted and visit.key in line.visits and (visit.key, line.supply) not in marks.sharps:
             if state_of(line, marks) == "not needed":
                 continue
-            what = f"{line.name} of {visit.name} {visit.class_id}, Room {visit.room}: not counted back"
+            what = f"{line.name} of {visit.name} {visit.class_id}, {say_room(visit.room)}: not counted back"
             yield Carried(
                 _count_key(day, visit.key, line.supply),
                 "count pending",

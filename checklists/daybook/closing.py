@@ -23,9 +23,9 @@ Contents = dict[str, dict[str, int]]
 def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned: bool = False) -> State:
     """The state after ``day``.
 
-    A visit nobody reported is of unknown outcome: its class stays where it is, the question is kept, what was packed for
-    it is taken as used and a reserve for its absences as owed. With ``as_planned`` (a day still to come, looked past) such
-    visits are taken as done with nobody missing.
+    A visit nobody reported is of unknown outcome: its class stays where it is, the question is kept, what was packed
+    for it is taken as used and a reserve for its absences as owed. With ``as_planned`` (a day still to come, looked
+    past) such visits are taken as done with nobody missing.
     """
     reports = reports_of(day, marks, as_planned=as_planned)
     contents, on_hand = _contents_after(plan, day, marks, opening, reports)
@@ -200,7 +200,7 @@ def _owed_after(
 
 
 def _still_owed(owed: Owed, report: Reported) -> Iterator[Owed]:
-    """What stays owed after the catch-up kit was handed out: to those absent again; counts are read as the worst case."""
+    """What stays owed after the catch-up kit was handed out: to those absent again, of counts the worst case."""
     numbers = tuple(number for number in owed.numbers if number in report.absent)
     count = min(owed.count, report.absent_count)
     if numbers or count:

@@ -28,7 +28,7 @@ from checklists.lines.quantities import round_up
 from checklists.lines.records import Day, Visit
 from checklists.plan.records import Plan
 from checklists.visits import STORE
-from checklists.words import join_words, plural, say_date
+from checklists.words import join_words, plural, say_date, say_room
 
 SHARPS, PLACES, REACHED, MISSED, KITS, LOW, PREPARE = SECTIONS
 
@@ -70,7 +70,7 @@ def _sharps(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
             yield OpenMatter(
                 key=f"count/{visit.key}/{line.supply}",
                 section=SHARPS,
-                text=f"{_name(visit)}, Room {visit.room}: {out} {line.name} went out. How many came back?",
+                text=f"{_name(visit)}, {say_room(visit.room)}: {out} {line.name} went out. How many came back?",
                 critical=True,
                 choices=(Choice(f"= all {out}", (all_back,)),),
                 typed="count",
@@ -149,12 +149,12 @@ def _places(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
     for container in day.containers:
         said = marks.places.get(container.id)
         if said is not None and said.place != STORE:
-            away.append(f"{container.name}: Room {said.place}")
+            away.append(f"{container.name}: {say_room(said.place)}")
         if container.kind == "cart" or not container.visits:
             continue
         last = rooms[container.visits[-1]]
         stood = Stands(at=at, container=container.id, place=last.room, period=last.period)
-        stays.append(Choice(f"{container.name} stayed in Room {last.room}", (stood,)))
+        stays.append(Choice(f"{container.name} stayed in {say_room(last.room)}", (stood,)))
     back = tuple(
         Stands(at=at, container=each.id, place=STORE)
         for each in day.containers

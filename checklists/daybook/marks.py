@@ -12,7 +12,7 @@ from checklists.daybook import records as book
 from checklists.lines.records import Day, Line, Visit
 
 LineState = Literal["open", "part packed", "packed", "met", "short", "not needed", "forbidden"]
-"""``met``: the container holds enough; the line asks only to be seen. ``forbidden`` blocks until it is taken off the list."""
+"""``met``: the container holds enough, the line asks only to be seen. ``forbidden`` blocks until it is taken out."""
 
 
 class Mark(Struct, frozen=True):

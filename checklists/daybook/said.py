@@ -6,7 +6,7 @@ from checklists.daybook import records as book
 from checklists.daybook.day_end import say_absent, say_outcome
 from checklists.lines.records import Day
 from checklists.visits import STORE
-from checklists.words import say_date
+from checklists.words import say_date, say_room
 
 
 def say_entry(entry: book.AnyEntry, day: Day) -> str:
@@ -36,7 +36,7 @@ def say_entry(entry: book.AnyEntry, day: Day) -> str:
         case book.PutRight():
             return f"{_container(entry.container, day)}: {'put right' if entry.done else 'to be put right'}"
         case book.Stands():
-            place = "at the store" if entry.place == STORE else f"in Room {entry.place}"
+            place = "at the store" if entry.place == STORE else f"in {say_room(entry.place)}"
             return f"{_container(entry.container, day)} {place}"
         case book.LetGo():
             return f"{_matter(entry.matter, day)}: let go"

@@ -9,7 +9,7 @@ from checklists.lines.catch_up import say_owed
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
 from checklists.visits import progress_of
-from checklists.words import say_date
+from checklists.words import say_date, say_room
 
 
 def say_closing(plan: Plan, day: Day, opening: State, closing: State) -> tuple[str, ...]:
@@ -46,7 +46,7 @@ def _things(opening: State, closing: State) -> Iterator[str]:
     for case in closing.cases:
         if case.key not in known:
             reported = f", reported to {case.reported_to}" if case.reported_to else ", not reported yet"
-            yield f"Case opened: {case.count} missing from Room {case.room}{reported}."
+            yield f"Case opened: {case.count} missing from {say_room(case.room)}{reported}."
     for key in known - {case.key for case in closing.cases}:
         yield f"Case of {key.partition('/')[0]} closed."
     for each in closing.carried:

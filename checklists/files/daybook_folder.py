@@ -17,7 +17,7 @@ from msgspec import Struct
 
 from checklists.daybook.records import DayRecord, Entry, Folded
 from checklists.files.journal import entry_line, first_line, replay, undo_line
-from checklists.files.safely import NotSaved, append_line, make_folder, remove_file, replace_file, set_aside
+from checklists.files.safely import NotSaved, append_line, make_folder, not_saved, remove_file, replace_file, set_aside
 from checklists.files.toml_text import read_toml, read_toml_bytes
 from checklists.files.typed import cleaned, records_from
 from checklists.problems import Problem
@@ -52,12 +52,20 @@ def dates(folder: Path) -> tuple[date, ...]:
 def load(folder: Path, day: date) -> DayRead:
     """A day with everything done on it so far; an empty record where there is none. Writes nothing, never raises."""
     # The journal first: a window that folds meanwhile takes it away only after the file has all of it.
-    journal = _bytes_of(_path(folder, day, "journal"))
+    name = f"{FOLDER}/{day}.journal"
+    try:
+        journal = _bytes_of(_path(folder, day, "journal"))
+        unread: tuple[Problem, ...] = ()
+    except OSError as error:
+        journal = b""
+        why = error.strerror or "no reason told"
+        what = f"The disk did not give the day's journal ({why}): what was done last is not shown."
+        unread = (Problem(name, "", what, "Close Trundle, see that you may read the file, and open it again."),)
     record, problems, newer = _read_file(folder, day)
+    problems += unread
     if record.folded is not None and _holds(record.folded, journal):
         journal = journal[record.folded.bytes :]
     replayed = replay(journal, record.entries)
-    name = f"{FOLDER}/{day}.journal"
     if replayed.cut_off:
         problems += (Problem(name, "", _cut_off(replayed.cut_off), "Look over what you did last.", level="note"),)
     if replayed.not_known:
@@ -82,7 +90,7 @@ def append_undo(folder: Path, day: date, at: datetime) -> None:
 
 def fold(folder: Path, day: date, record: DayRecord) -> None:
     """Write the day's file if its journal holds anything. Raises NotSaved, and then nothing is lost."""
-    if _bytes_of(_path(folder, day, "journal")):
+    if _path(folder, day, "journal").exists():
         write_record(folder, record)
 
 
@@ -94,7 +102,10 @@ def write_record(folder: Path, record: DayRecord) -> None:
     path, journal_path = _path(folder, record.date, "toml"), _path(folder, record.date, "journal")
     make_folder(path.parent)
     _protect_what_is_there(path, record.date)
-    journal = _bytes_of(journal_path)
+    try:
+        journal = _bytes_of(journal_path)
+    except OSError as error:  # it may hold what the record does not
+        raise not_saved(journal_path, error) from error
     folded = Folded(len(journal), crc32(journal)) if journal else None
     replace_file(path, _as_toml(msgspec.structs.replace(record, folded=folded)))
     if not journal:
@@ -108,7 +119,7 @@ def write_record(folder: Path, record: DayRecord) -> None:
 def _append(folder: Path, day: date, line: bytes) -> None:
     path = _path(folder, day, "journal")
     make_folder(path.parent)
-    append_line(path, line if _bytes_of(path) else first_line() + line)
+    append_line(path, line if path.exists() else first_line() + line)
 
 
 def _path(folder: Path, day: date, suffix: str) -> Path:
@@ -131,9 +142,10 @@ def _date_of(name: str) -> date | None:
 
 
 def _bytes_of(path: Path) -> bytes:
+    """What stands in a file, nothing where there is none. Raises OSError where the disk does not give it."""
     try:
         return path.read_bytes()
-    except OSError:
+    except FileNotFoundError:
         return b""
 
 
@@ -204,9 +216,12 @@ def _record_of(
 
 def _protect_what_is_there(path: Path, day: date) -> None:
     """Before a day's file is replaced: never touch one of a newer format, never overwrite one that cannot be read."""
-    content = _bytes_of(path)
-    if not content:
+    if not path.exists():
         return
+    try:
+        content = _bytes_of(path)
+    except OSError:
+        content = b""
     found = _FORMAT_LINE.search(content[:400])
     if found is not None and int(found[1]) > FORMAT:
         raise NotSaved(

@@ -84,7 +84,7 @@ def read_plan(folder: Path) -> PlanRead:
 
 def stamps_of(folder: Path) -> tuple[Stamp, ...]:
     """Name, size and time of change of every plan file."""
-    found = [(name, folder / name) for name in _FILES]
+    found = [(path.name, path) for path in _toml_files(folder)]
     found += [(f"{LESSONS}/{path.name}", path) for path in _toml_files(folder / LESSONS)]
     stamps = []
     for name, path in found:

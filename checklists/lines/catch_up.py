@@ -120,7 +120,8 @@ def _finish_up(plan: Plan, visit: Visit, unfinished: Unfinished, part: Part) -> 
     """A set for the children not done, and the larger of 1 and 10 % more. Common practice, no source."""
     children = unfinished.count + max(1, round_up(unfinished.count * 0.1))
     title = plan.lesson_by_id[unfinished.lesson].title
-    said = f"{plural(unfinished.count, 'child')} not done with part {unfinished.part} of {title}, and {children - unfinished.count} more"
+    not_done = f"{plural(unfinished.count, 'child')} not done with part {unfinished.part} of {title}"
+    said = f"{not_done}, and {children - unfinished.count} more"
     for item in part.items:
         if item.per == "student" and not item.demo:
             yield Need(

@@ -37,7 +37,7 @@ def name_of(plan: Plan, container: str) -> str:
 
 
 def container_for(plan: Plan, supply: str, grade: str, lesson: Lesson | None, into: str = "") -> str:
-    """Where a supply rides: where the lesson says, else the lesson's kit that holds it, the cart, or the grade's box."""
+    """Where a supply rides: as the lesson says, else the lesson's kit that holds it, the cart, or the grade's box."""
     if into == "box":
         return box_of(grade)
     if into:

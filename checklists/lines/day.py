@@ -1,4 +1,4 @@
-"""One date's whole list: ``day_on`` turns the plan, the rules, the opening state and the day's changes into a ``Day``."""
+"""One date's whole list: ``day_on`` turns plan, rules, opening state and the day's changes into a ``Day``."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from checklists.plan.records import Plan
 from checklists.rules.read import RuleSet
 from checklists.rules.records import CheckFor, Effect, Warn
 from checklists.visits import STORE, bells_on, visits_on, walk_between
-from checklists.words import plural, say_date
+from checklists.words import plural, say_date, say_room
 
 MOST_CRITICAL = 5
 """Critical lines of a visit beyond which the tool says so. Common practice, no source."""
@@ -129,7 +129,7 @@ def _because_of(effect: Effect, visit: Visit) -> Because:
 def _checks(judged: Sequence[Judged], number: int) -> tuple[Check, ...]:
     found: dict[str, Check] = {}
     for one in judged:
-        for step, effects in one.by_step:
+        for _, effects in one.by_step:
             for effect in effects:
                 if not isinstance(effect.action, CheckFor):
                     continue
@@ -223,12 +223,12 @@ def _say_case(plan: Plan, case: Case) -> str:
     supply = plan.supply_by_id.get(case.supply)
     name = supply.name if supply is not None else case.supply
     reported = f", reported to {case.reported_to}" if case.reported_to else ", not reported yet"
-    place = f"Room {case.room}, {say_date(case.date)} {case.period} {case.school_class}"
+    place = f"{say_room(case.room)}, {say_date(case.date)} {case.period} {case.school_class}"
     return f"Missing: {case.count} {name} since {place}, {case.out} out {case.back} back{reported}"
 
 
 def _leave_by(plan: Plan, state: State, first: Visit, lines: Sequence[Line]) -> int:
-    """When to leave the store: the bell, less the walk, the setting up, some slack, and what must be fetched on the way."""
+    """When to leave the store: the bell, less the walk, setting up, some slack, and what must be fetched."""
     habits = plan.school.habits
     fetch = sum(
         2 * walk_between(plan, STORE, state.places[container].where)
@@ -246,7 +246,8 @@ def _visit_notes(plan: Plan, visits: Sequence[Visit], lines: Sequence[Line]) -> 
             rules = sorted({why.rule_title for line in critical for why in line.because if why.rule_title})
             made = f"; rules: {', '.join(rules)}" if rules else ""
             notes.append(
-                f"{visit.name} {visit.class_id} has {plural(len(critical), 'critical line')}, usual are {MOST_CRITICAL}{made}."
+                f"{visit.name} {visit.class_id} has {plural(len(critical), 'critical line')}, "
+                f"usual are {MOST_CRITICAL}{made}."
             )
     boxes = [visit for visit in visits if visit.steps]
     if len(boxes) < len(visits) and not boxes:

@@ -8,13 +8,14 @@ from msgspec import Struct
 
 from checklists.daybook.records import State
 from checklists.lines.records import Step, Visit
-from checklists.plan.records import Lesson, Part, Plan, Room, Supply, grade_number
+from checklists.plan.records import Lesson, Part, Plan, Room, grade_number
 from checklists.rules.records import VisitFacts
-from checklists.words import say_date
+from checklists.rules.vocabulary import marks_of_supply
+from checklists.words import say_date, say_room
 
 
 class Surroundings(Struct, frozen=True):
-    """What a visit's facts depend on beyond the visit itself: its neighbours, the clock of drying, the class's other dates."""
+    """What a visit's facts depend on beyond the visit itself: its neighbours, drying, the class's other dates."""
 
     next_visit: Visit | None = None
     """The visit after this one on the same day."""
@@ -27,19 +28,6 @@ class Surroundings(Struct, frozen=True):
     """The class's next visit."""
     next_not_before: date | None = None
     next_not_after: date | None = None
-
-
-def marks_of(supply: Supply) -> frozenset[str]:
-    """What the rules may ask of a supply: its marks, its kind, its own id, and what its other fields amount to."""
-    marks = {*supply.marks, supply.kind, supply.id}
-    told = {
-        "sharp": supply.sharp,
-        "own": supply.own,
-        "teacher-only": supply.for_the_teacher,
-        "not-conforming": supply.conforms is False,
-        "label-caution": bool(supply.label_caution),
-    }
-    return frozenset(marks | {mark for mark, holds in told.items() if holds})
 
 
 def facts_of(plan: Plan, state: State, visit: Visit, step: Step, day: date, around: Surroundings) -> VisitFacts:
@@ -76,7 +64,7 @@ def facts_of(plan: Plan, state: State, visit: Visit, step: Step, day: date, arou
         needs={need.need: need.count for need in class_.needs},
         avoid=frozenset(class_.avoid),
         items={
-            item.supply: marks_of(plan.supply_by_id[item.supply])
+            item.supply: marks_of_supply(plan.supply_by_id[item.supply])
             for item in part.items
             if item.supply in plan.supply_by_id
         },
@@ -97,7 +85,7 @@ def _words(visit: Visit, lesson: Lesson, part: Part, around: Surroundings) -> di
         "next not after": around.next_not_after,
     }
     words = {name: say_date(day) for name, day in dates.items() if day is not None}
-    return words | {"class": visit.class_id, "room": f"Room {visit.room}", "lesson": lesson.title, "part": part.title}
+    return words | {"class": visit.class_id, "room": say_room(visit.room), "lesson": lesson.title, "part": part.title}
 
 
 def _tags(

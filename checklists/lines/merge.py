@@ -90,7 +90,7 @@ class _Amounts(Struct, frozen=True):
 
 
 def _add_up(needs: Sequence[Need], comes_back: bool) -> _Amounts:
-    """Consumed supplies add up over the visits; what comes back needs the largest visit; lesson-wide things count once."""
+    """Consumed supplies add up; what comes back needs the largest visit; lesson-wide things count once."""
     by_visit: dict[str, tuple[float, float, bool]] = {}
     once: dict[str, Need] = {}
     for need in needs:

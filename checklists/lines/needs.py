@@ -6,11 +6,11 @@ from collections.abc import Iterable, Sequence
 
 from msgspec import Struct, structs
 
-from checklists.lines.facts import marks_of
 from checklists.lines.quantities import larger_spare, round_up, units_of
 from checklists.lines.records import Because, Step, Visit
 from checklists.plan.records import Group, Item, Plan, Spare
 from checklists.rules.records import Add, Effect, Forbid, Quantity, Raise, Replace
+from checklists.rules.vocabulary import marks_of_supply
 from checklists.words import plural, say_number
 
 
@@ -199,7 +199,9 @@ def _matching(plan: Plan, needs: dict[str, Need], what: str, item: str) -> list[
     return [
         need
         for need in needs.values()
-        if not need.adapted and need.supply in plan.supply_by_id and what in marks_of(plan.supply_by_id[need.supply])
+        if not need.adapted
+        and need.supply in plan.supply_by_id
+        and (what == need.supply or what in marks_of_supply(plan.supply_by_id[need.supply]))
     ]
 
 

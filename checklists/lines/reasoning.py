@@ -9,12 +9,13 @@ from msgspec import Struct
 
 from checklists.calendar import Calendar
 from checklists.daybook.records import State
-from checklists.lines.facts import Surroundings, facts_of, marks_of
+from checklists.lines.facts import Surroundings, facts_of
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Plan, Wait
 from checklists.rules.apply import effects_for, tags_for
 from checklists.rules.read import RuleSet, narrowed_to
 from checklists.rules.records import Effect, NextPart
+from checklists.rules.vocabulary import marks_of_supply
 from checklists.visits import next_visit_of, progress_of
 
 
@@ -104,7 +105,7 @@ class Reasoning:
 
     def _marks_of(self, supply: str) -> frozenset[str]:
         known = self.plan.supply_by_id.get(supply)
-        return marks_of(known) if known is not None else frozenset()
+        return marks_of_supply(known) if known is not None else frozenset()
 
     def _wet_on_cart(self, day: date, visit: Visit, step: Step, around: Surroundings) -> int:
         """Wet pieces beyond what the room can dry: they ride."""

@@ -80,7 +80,7 @@ class Because(Struct, frozen=True):
 
 
 class Use(Struct, frozen=True):
-    """What one visit takes of a line, into the room. Of a tool that comes back, with its spare: the count that goes out."""
+    """What one visit takes of a line into the room. Of a tool that comes back, with spare: the count that goes out."""
 
     visit: str
     amount: float
