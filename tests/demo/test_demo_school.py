@@ -5,6 +5,7 @@ Sizes of a school (classes, visits, critical things) are common practice, no sou
 
 from __future__ import annotations
 
+import shutil
 import tomllib
 from collections import Counter
 from collections.abc import Iterator
@@ -65,8 +66,10 @@ def visits_before(day: date) -> dict[date, list[str]]:
 # ------------------------------------------------------------------------------------------------------ the plan
 
 
-def test_the_plan_folder_reads_without_a_problem() -> None:
-    read = read_plan(SCHOOL)
+def test_the_plan_folder_reads_without_a_problem(tmp_path: Path) -> None:
+    # A copy: reading a folder leaves the last good plan beside it.
+    shutil.copytree(SCHOOL, tmp_path / "school")
+    read = read_plan(tmp_path / "school")
     assert [str(problem) for problem in read.problems] == []
     assert read.plan is not None
     assert len(read.plan.lessons) == len(LESSONS)
