@@ -1,7 +1,7 @@
 """Writing plan files, one at a time and only when she changed that thing on screen.
 
-A rewritten file loses its remarks, and its first line says so; the version before stays beside it. Her own rules are only
-ever added to: what stands in that file keeps every sign of its form.
+A rewritten file loses its remarks, and its first line says so; the version before stays beside it. Her own rules are
+only ever added to: what stands in that file keeps every sign of its form.
 """
 
 from __future__ import annotations

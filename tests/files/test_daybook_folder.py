@@ -456,3 +456,36 @@ def test_bookkeeping_of_the_journal_is_never_given_out(tmp_path: Path) -> None:
     assert b"[folded]" in day_file(tmp_path).read_bytes()
     assert daybook.load(tmp_path, MONDAY).record.folded is None
     assert msgspec.structs.asdict(daybook.load(tmp_path, MONDAY).record)["entries"] == (packed(0),)
+
+
+def test_an_emptied_day_file_never_takes_the_place_of_the_version_before(tmp_path: Path) -> None:
+    a_day_with(tmp_path, packed(0))
+    a_day_with(tmp_path, packed(0), packed(1))
+    day_file(tmp_path).write_bytes(b"")
+    read = daybook.load(tmp_path, MONDAY)
+    assert read.record.entries == (packed(0),)
+    daybook.write_record(tmp_path, read.record)
+    assert entries(tmp_path) == (packed(0),)
+    assert (tmp_path / "daybook" / "2026-10-05.toml.before").read_bytes()
+
+
+def test_a_journal_that_the_disk_does_not_give_is_told_and_never_written_over(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    a_day_with(tmp_path, packed(0))
+    daybook.append(tmp_path, MONDAY, packed(1))
+    original = Path.read_bytes
+
+    def refuse(path: Path) -> bytes:
+        if path.suffix == ".journal":
+            raise OSError(errno.EIO, "Input/output error")
+        return original(path)
+
+    monkeypatch.setattr(Path, "read_bytes", refuse)
+    read = daybook.load(tmp_path, MONDAY)
+    assert read.record.entries == (packed(0),)
+    assert [each.level for each in read.problems] == ["grave"]
+    with pytest.raises(NotSaved):
+        daybook.fold(tmp_path, MONDAY, read.record)
+    monkeypatch.undo()
+    assert entries(tmp_path) == (packed(0), packed(1))

@@ -224,6 +224,14 @@ def test_a_file_that_was_added_or_taken_away_is_noticed(tmp_path: Path) -> None:
     assert "new" not in read.plan.lesson_by_id
 
 
+def test_a_second_version_that_turns_up_beside_an_unchanged_plan_is_noticed(tmp_path: Path) -> None:
+    folder = small_school(tmp_path)
+    make_old(folder)
+    assert read_plan(folder).problems == ()
+    (folder / "school (2).toml").write_bytes((folder / "school.toml").read_bytes())
+    assert [each.file for each in read_plan(folder).problems] == ["school (2).toml"]
+
+
 def test_a_file_changed_within_two_seconds_of_the_cache_is_read_again(tmp_path: Path) -> None:
     folder = reference_school(tmp_path)
     make_old(folder)
