@@ -8,6 +8,7 @@ from msgspec import Struct, structs
 
 from checklists.daybook.records import State
 from checklists.lines.containers import (
+    CART,
     FOLDER_SUPPLY,
     catch_up_kit_of,
     folder_of,
@@ -44,7 +45,7 @@ def choose_step_needs(of_steps: Sequence[Iterable[Need]]) -> tuple[Need, ...]:
 
 
 def lines_from(plan: Plan, state: State, visits: Sequence[Visit], needs: Iterable[Need]) -> tuple[Line, ...]:
-    """The day's lines, numbered: containers in the order of their first visit, groups, critical ones first, by name."""
+    """The day's lines, numbered: the cart, containers in the order of their first visit, groups, critical ones first, by name."""
     visit_of = {visit.key: visit for visit in visits}
     together: dict[tuple[str, str, str], list[Need]] = {}
     for need in needs:
@@ -62,6 +63,7 @@ def lines_from(plan: Plan, state: State, visits: Sequence[Visit], needs: Iterabl
         opens[line.container] = min(opens.get(line.container, at), at)
     lines.sort(
         key=lambda line: (
+            line.container != CART,
             opens[line.container],
             line.container,
             GROUPS.index(line.group),

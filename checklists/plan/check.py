@@ -5,18 +5,15 @@ What each field may hold was seen to when the files were read. Here is what no s
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator
+from collections.abc import Collection, Iterator
 from datetime import date
 from itertools import pairwise
 from typing import Protocol
 
 from checklists.plan.records import Bells, Item, Lesson, Plan, SchoolClass, Supply
+from checklists.plan.telling import LineOf, Path, Teller, no_line
 from checklists.problems import Problem
 from checklists.words import join_words, minute_of, nearest, say_date
-
-Path = tuple[str | int, ...]
-LineOf = Callable[[str, Path], int | None]
-"""The line of a file on which a thing stands; None where nobody knows."""
 
 SCHOOL_FILE, CLASSES_FILE, SUPPLIES_FILE, KITS_FILE = "school.toml", "classes.toml", "supplies.toml", "kits.toml"
 STORE = "store"
@@ -34,11 +31,6 @@ class Words(Protocol):
     def avoid(self) -> Collection[str]: ...
     @property
     def marks(self) -> Collection[str]: ...
-
-
-def no_line(file: str, path: Path) -> int | None:
-    """For a plan that was not read from files."""
-    return None
 
 
 def problems_of(plan: Plan, words: Words, line_of: LineOf = no_line) -> tuple[Problem, ...]:
@@ -60,45 +52,11 @@ def lesson_file(lesson: str) -> str:
     return f"lessons/{lesson}.toml"
 
 
-class _Check:
+class _Check(Teller):
     def __init__(self, plan: Plan, words: Words, line_of: LineOf) -> None:
+        super().__init__(line_of)
         self.plan = plan
         self.words = words
-        self.line_of = line_of
-        self.problems: list[Problem] = []
-
-    # ------------------------------------------------------------------------------------------------ telling
-
-    def _tell(self, file: str, path: Path, entry: str, what: str, to_do: str = "", *, note: bool = False) -> None:
-        line = self.line_of(file, path)
-        self.problems.append(Problem(file, entry, what, to_do, line, "note" if note else "grave"))
-
-    def _known(self, file: str, path: Path, entry: str, noun: str, word: str, known: Iterable[str]) -> None:
-        """Tell of a word that leads nowhere, with the nearest that leads somewhere."""
-        every = list(dict.fromkeys(known))
-        if word in every:
-            return
-        near = nearest(word, every)
-        if near is not None:
-            to_do = f'Is "{near}" meant?'
-        elif 0 < len(every) <= 8:
-            to_do = f"Known are {join_words(sorted(every))}."
-        else:
-            to_do = f"Add the {noun}, or write one that is there."
-        self._tell(file, path, entry, f'There is no {noun} "{word}".', to_do)
-
-    def _once(self, file: str, noun: str, found: Iterable[tuple[str, Path]]) -> None:
-        """Tell of ids that are there more than once, with both lines."""
-        first: dict[str, Path] = {}
-        for ident, path in found:
-            if ident not in first:
-                first[ident] = path
-                continue
-            line = self.line_of(file, first[ident])
-            where = f" in line {line}" if line is not None else ""
-            self._tell(
-                file, path, f"{noun} {ident}", f"It is there already{where}.", "Rename one of the two, or take it out."
-            )
 
     # ------------------------------------------------------------------------------------------------- school
 
@@ -106,19 +64,19 @@ class _Check:
         school = self.plan.school
         if school.first_day > school.last_day:
             what = f"The last day, {_full(school.last_day)}, is before the first, {_full(school.first_day)}."
-            self._tell(SCHOOL_FILE, ("last_day",), "", what, "Exchange the two, or correct the year.")
+            self.tell(SCHOOL_FILE, ("last_day",), "", what, "Exchange the two, or correct the year.")
         self._days_off()
         self._rotation()
-        self._once(SCHOOL_FILE, "bells", ((each.id, ("bells", i)) for i, each in enumerate(school.bells)))
+        self.once(SCHOOL_FILE, "bells", ((each.id, ("bells", i)) for i, each in enumerate(school.bells)))
         for i, bells in enumerate(school.bells):
             self._bells(bells, ("bells", i))
-        self._once(SCHOOL_FILE, "room", ((each.id, ("rooms", i)) for i, each in enumerate(school.rooms)))
+        self.once(SCHOOL_FILE, "room", ((each.id, ("rooms", i)) for i, each in enumerate(school.rooms)))
         self._walks()
         for supply in school.cart.standing:
             self._supply(SCHOOL_FILE, ("cart", "standing", supply), "cart, standing", supply)
         if school.habits.filler:
             path = ("habits", "filler")
-            self._known(SCHOOL_FILE, path, "habits", "lesson", school.habits.filler, self.plan.lesson_by_id)
+            self.known(SCHOOL_FILE, path, "habits", "lesson", school.habits.filler, self.plan.lesson_by_id)
 
     def _days_off(self) -> None:
         school = self.plan.school
@@ -127,28 +85,28 @@ class _Check:
             entry = f"day off {say_date(off.first)}"
             last = off.last or off.first
             if last < off.first:
-                self._tell(
+                self.tell(
                     SCHOOL_FILE, path, entry, f"It ends on {_full(last)}, before it begins.", "Exchange the two dates."
                 )
             elif off.first > school.last_day or last < school.first_day:
                 what = f"{_full(off.first)} is not within the school year."
-                self._tell(SCHOOL_FILE, path, entry, what, "Correct the year, or take it out.", note=True)
+                self.tell(SCHOOL_FILE, path, entry, what, "Correct the year, or take it out.", note=True)
 
     def _rotation(self) -> None:
         rotation = self.plan.school.rotation
         path: Path = ("rotation", "days")
         if rotation.kind == "cycle" and not rotation.days:
             what = "It is a cycle, and its days are missing."
-            self._tell(SCHOOL_FILE, ("rotation",), "rotation", what, 'Add them: days = ["A", "B", "C"]')
+            self.tell(SCHOOL_FILE, ("rotation",), "rotation", what, 'Add them: days = ["A", "B", "C"]')
         if rotation.kind == "weekdays" and rotation.days:
             what = "By weekday there are no days to name."
-            self._tell(SCHOOL_FILE, path, "rotation", what, 'Take days out, or write kind = "cycle".', note=True)
+            self.tell(SCHOOL_FILE, path, "rotation", what, 'Take days out, or write kind = "cycle".', note=True)
         for day in dict.fromkeys(each for each in rotation.days if rotation.days.count(each) > 1):
-            self._tell(SCHOOL_FILE, path, "rotation", f'The day "{day}" is there twice.', "Each day has its own name.")
+            self.tell(SCHOOL_FILE, path, "rotation", f'The day "{day}" is there twice.', "Each day has its own name.")
 
     def _bells(self, bells: Bells, path: Path) -> None:
         entry = f"bells {bells.id}"
-        self._once(
+        self.once(
             SCHOOL_FILE,
             f"{entry}, period",
             ((each.name, (*path, "periods", i)) for i, each in enumerate(bells.periods)),
@@ -159,14 +117,14 @@ class _Check:
         for name, noun, start, end, where in spans:
             if minute_of(end) <= minute_of(start):
                 what = f"It ends at {end}, and begins at {start}."
-                self._tell(SCHOOL_FILE, where, f"{entry}, {noun} {name}", what, "An afternoon time is written 13:15.")
+                self.tell(SCHOOL_FILE, where, f"{entry}, {noun} {name}", what, "An afternoon time is written 13:15.")
             elif noun == "period":
                 right.append((minute_of(start), minute_of(end), name, where))
         right.sort(key=lambda each: each[:2])
         for before, after in pairwise(right):
             if after[0] < before[1]:
                 what = f"It begins before {before[2]} ends."
-                self._tell(SCHOOL_FILE, after[3], f"{entry}, period {after[2]}", what, "Two periods cannot overlap.")
+                self.tell(SCHOOL_FILE, after[3], f"{entry}, period {after[2]}", what, "Two periods cannot overlap.")
         if bells is not self.plan.school.bells[0]:
             self._periods_of_regular(bells, path)
 
@@ -183,19 +141,19 @@ class _Check:
                 )
                 what = "The timetable has no such period."
                 where = (*path, "periods", i)
-                self._tell(SCHOOL_FILE, where, f"bells {bells.id}, period {each.name}", what, to_do, note=True)
+                self.tell(SCHOOL_FILE, where, f"bells {bells.id}, period {each.name}", what, to_do, note=True)
 
     def _walks(self) -> None:
         places = [STORE, *self.plan.room_by_id, *(each.room for each in self.plan.classes)]
         for i, walk in enumerate(self.plan.school.walks):
             for place in walk.between:
                 entry = f"walk {' to '.join(walk.between)}"
-                self._known(SCHOOL_FILE, ("walks", i), entry, "room", place, places)
+                self.known(SCHOOL_FILE, ("walks", i), entry, "room", place, places)
 
     # ------------------------------------------------------------------------------------------------ classes
 
     def classes(self) -> None:
-        self._once(CLASSES_FILE, "class", ((each.id, ("classes", i)) for i, each in enumerate(self.plan.classes)))
+        self.once(CLASSES_FILE, "class", ((each.id, ("classes", i)) for i, each in enumerate(self.plan.classes)))
         taught = {ident for day in self.plan.timetable.values() for ident in day.values()}
         for i, each in enumerate(self.plan.classes):
             self._class(each, ("classes", i), is_taught=each.id in taught)
@@ -203,21 +161,21 @@ class _Check:
     def _class(self, each: SchoolClass, path: Path, *, is_taught: bool) -> None:
         entry = f"class {each.id}"
         if self.plan.school.rooms:
-            self._known(CLASSES_FILE, (*path, "room"), entry, "room", each.room, self.plan.room_by_id)
+            self.known(CLASSES_FILE, (*path, "room"), entry, "room", each.room, self.plan.room_by_id)
         for i, need in enumerate(each.needs):
             where = (*path, "needs", i)
-            self._known(CLASSES_FILE, where, entry, "need", need.need, self.words.needs)
+            self.known(CLASSES_FILE, where, entry, "need", need.need, self.words.needs)
             if need.count > each.headcount > 0:
                 what = f"{need.need} is needed by {need.count} of {each.headcount} students."
-                self._tell(CLASSES_FILE, where, entry, what, "Correct one of the two numbers.", note=True)
+                self.tell(CLASSES_FILE, where, entry, what, "Correct one of the two numbers.", note=True)
         for i, word in enumerate(each.avoid):
             known = [*self.words.avoid, *self.words.marks, *self._own_marks(), *self.plan.supply_by_id]
-            self._known(CLASSES_FILE, (*path, "avoid", i), entry, "thing to avoid", word, known)
+            self.known(CLASSES_FILE, (*path, "avoid", i), entry, "thing to avoid", word, known)
         for i, supply in enumerate(each.has):
             self._supply(CLASSES_FILE, (*path, "has", i), entry, supply)
         if not is_taught:
             what = "It has no period in the timetable."
-            self._tell(CLASSES_FILE, path, entry, what, "Add it under [timetable] when you know it.", note=True)
+            self.tell(CLASSES_FILE, path, entry, what, "Add it under [timetable] when you know it.", note=True)
 
     def _own_marks(self) -> set[str]:
         return {mark for each in self.plan.supplies for mark in each.marks}
@@ -228,11 +186,11 @@ class _Check:
         periods = [period.name for bells in self.plan.school.bells for period in bells.periods]
         for day, classes in self.plan.timetable.items():
             if days:
-                self._known(CLASSES_FILE, ("timetable", day), "timetable", "timetable day", day, days)
+                self.known(CLASSES_FILE, ("timetable", day), "timetable", "timetable day", day, days)
             for period, ident in classes.items():
                 path, entry = ("timetable", day, period), f"timetable {day}, {period}"
-                self._known(CLASSES_FILE, path, entry, "period", period, periods)
-                self._known(CLASSES_FILE, path, entry, "class", ident, self.plan.class_by_id)
+                self.known(CLASSES_FILE, path, entry, "period", period, periods)
+                self.known(CLASSES_FILE, path, entry, "class", ident, self.plan.class_by_id)
         self._two_places()
 
     def _two_places(self) -> None:
@@ -247,7 +205,7 @@ class _Check:
                     if same == ident and start < end:
                         entry = f"timetable {day}, {other}"
                         what = f"Class {ident} is taught in {period} at the same time."
-                        self._tell(CLASSES_FILE, ("timetable", day, other), entry, what, "Take one of the two out.")
+                        self.tell(CLASSES_FILE, ("timetable", day, other), entry, what, "Take one of the two out.")
 
     def teaching(self) -> None:
         grades = {each.grade for each in self.plan.classes}
@@ -255,19 +213,19 @@ class _Check:
             entry = f"teaching, grade {grade}"
             for i, ident in enumerate(lessons):
                 path: Path = ("teaching", grade, i)
-                self._known(CLASSES_FILE, path, entry, "lesson", ident, self.plan.lesson_by_id)
+                self.known(CLASSES_FILE, path, entry, "lesson", ident, self.plan.lesson_by_id)
                 lesson = self.plan.lesson_by_id.get(ident)
                 if lesson is not None and lesson.grades and grade not in lesson.grades:
                     what = f"The lesson {ident} is for {_grades(lesson.grades)}."
-                    self._tell(CLASSES_FILE, path, entry, what, "Look whether it is meant.", note=True)
+                    self.tell(CLASSES_FILE, path, entry, what, "Look whether it is meant.", note=True)
             if grade not in grades:
                 what = "No class has this grade."
-                self._tell(CLASSES_FILE, ("teaching", grade), entry, what, "Look whether it is meant.", note=True)
+                self.tell(CLASSES_FILE, ("teaching", grade), entry, what, "Look whether it is meant.", note=True)
 
     # --------------------------------------------------------------------------------------- supplies and kits
 
     def supplies(self) -> None:
-        self._once(SUPPLIES_FILE, "supply", ((each.id, ("supplies", i)) for i, each in enumerate(self.plan.supplies)))
+        self.once(SUPPLIES_FILE, "supply", ((each.id, ("supplies", i)) for i, each in enumerate(self.plan.supplies)))
         for i, each in enumerate(self.plan.supplies):
             if each.instead is not None:
                 self._instead(each, ("supplies", i, "instead"))
@@ -275,7 +233,7 @@ class _Check:
     def _instead(self, supply: Supply, path: Path) -> None:
         entry = f"supply {supply.id}"
         if supply.instead == supply.id:
-            self._tell(
+            self.tell(
                 SUPPLIES_FILE, path, entry, "It is to be replaced by itself.", "Name another supply under instead."
             )
         elif supply.instead:
@@ -283,13 +241,13 @@ class _Check:
 
     def kits(self) -> None:
         plan = self.plan
-        self._once(KITS_FILE, "kit", ((each.id, ("kits", i)) for i, each in enumerate(plan.kits)))
-        self._once(KITS_FILE, "box", ((each.grade, ("boxes", i)) for i, each in enumerate(plan.boxes)))
+        self.once(KITS_FILE, "kit", ((each.id, ("kits", i)) for i, each in enumerate(plan.kits)))
+        self.once(KITS_FILE, "box", ((each.grade, ("boxes", i)) for i, each in enumerate(plan.boxes)))
         grades = {each.grade for each in plan.classes}
         for i, box in enumerate(plan.boxes):
             if box.grade not in grades:
                 what = "No class has this grade."
-                self._tell(KITS_FILE, ("boxes", i), f"box {box.grade}", what, "Look whether it is meant.", note=True)
+                self.tell(KITS_FILE, ("boxes", i), f"box {box.grade}", what, "Look whether it is meant.", note=True)
             for supply in box.standing:
                 self._supply(KITS_FILE, ("boxes", i, "standing", supply), f"box {box.grade}", supply)
         for i, kit in enumerate(plan.kits):
@@ -297,40 +255,40 @@ class _Check:
                 self._supply(KITS_FILE, ("kits", i, "holds", supply), f"kit {kit.id}", supply)
             if kit.id in ("box", "cart", STORE):
                 what = f'"{kit.id}" is the name of something else.'
-                self._tell(KITS_FILE, ("kits", i), f"kit {kit.id}", what, "Give the kit another id.")
+                self.tell(KITS_FILE, ("kits", i), f"kit {kit.id}", what, "Give the kit another id.")
 
     def _supply(self, file: str, path: Path, entry: str, supply: str) -> None:
-        self._known(file, path, entry, "supply", supply, self.plan.supply_by_id)
+        self.known(file, path, entry, "supply", supply, self.plan.supply_by_id)
 
     # ------------------------------------------------------------------------------------------------ lessons
 
     def lesson(self, lesson: Lesson) -> None:
         file, entry = lesson_file(lesson.id), f"lesson {lesson.id}"
         for i, kit in enumerate(lesson.kits):
-            self._known(file, ("kits", i), entry, "kit", kit, self.plan.kit_by_id)
+            self.known(file, ("kits", i), entry, "kit", kit, self.plan.kit_by_id)
         if lesson.dry_version == lesson.id:
-            self._tell(
+            self.tell(
                 file, ("dry_version",), entry, "It is its own dry version.", "Name another lesson, or take it out."
             )
         elif lesson.dry_version:
-            self._known(file, ("dry_version",), entry, "lesson", lesson.dry_version, self.plan.lesson_by_id)
+            self.known(file, ("dry_version",), entry, "lesson", lesson.dry_version, self.plan.lesson_by_id)
         for path, place, item in _items(lesson):
             self._supply(file, (*path, "supply"), f"{entry}, {place}", item.supply)
             if item.into:
                 containers = ["box", "cart", *self.plan.kit_by_id]
-                self._known(file, (*path, "into"), f"{entry}, {place}", "container", item.into, containers)
+                self.known(file, (*path, "into"), f"{entry}, {place}", "container", item.into, containers)
         for number, part in enumerate(lesson.parts):
             where: Path = ("parts", number)
             here = f"{entry}, part {number + 1}"
             for i, tag in enumerate(part.tags):
-                self._known(file, (*where, "tags", i), here, "tag", tag, self.words.tags)
+                self.known(file, (*where, "tags", i), here, "tag", tag, self.words.tags)
             if part.least_minutes > part.minutes:
                 what = f"It needs at least {part.least_minutes} minutes and is planned for {part.minutes}."
-                self._tell(file, (*where, "minutes"), here, what, "Write the larger number under minutes.", note=True)
+                self.tell(file, (*where, "minutes"), here, what, "Write the larger number under minutes.", note=True)
             wait = part.wait
             if wait is not None and wait.at_most_days is not None and wait.days > wait.at_most_days:
                 what = f"The next part comes after {wait.days} days at least and {wait.at_most_days} at most."
-                self._tell(file, (*where, "wait"), here, what, "Correct one of the two.")
+                self.tell(file, (*where, "wait"), here, what, "Correct one of the two.")
 
 
 def _items(lesson: Lesson) -> Iterator[tuple[Path, str, Item]]:

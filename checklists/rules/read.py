@@ -119,7 +119,7 @@ def program_without(rules: RuleSet, left_out: frozenset[str]) -> Program:
 
 @lru_cache(maxsize=32)
 def narrowed_to(rules: RuleSet, actions: Literal["tasks", "next_part", "gives"]) -> RuleSet:
-    """Only the rules that do one kind of thing, and those whose tags others ask for: a quick answer about that thing."""
+    """Only the rules that do one kind of thing, and those that give tags: for a quick answer about that thing."""
     kept = {rule.id for rule in rules.rules if getattr(rule, actions) or rule.gives}
     return replace(rules, clauses={ident: each for ident, each in rules.clauses.items() if ident in kept})
 
