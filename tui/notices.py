@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from checklists.book import Book
-
 from checklists.daybook.marks import Marks, is_settled
 from checklists.lines.records import Container, Day
 from tui.widgets.notice import Notice
@@ -33,8 +32,8 @@ def question_notices(day: Day) -> list[Notice]:
         return []
     first, rest = day.questions[0], len(day.questions) - 1
     more = f" ({rest} more to ask)" if rest else ""
-    answers = "m missed   y done" if first.default == "not taught" else "y done   m missed"
-    return [Notice("?", f"{first.text}   {answers}{more}")]
+    answers = "m missed  y done" if first.default == "not taught" else "y done  m missed"
+    return [Notice("?", f"{first.text}{more}", end=answers)]
 
 
 def is_away(container: Container, day: Day, marks: Marks) -> bool:

@@ -45,7 +45,3 @@ def spread(left: Content, right: Content, width: int) -> Content:
     """Two texts at the two ends of a line; the left one is cut where there is not room for both."""
     room = max(0, width - right.cell_length - 2)
     return Content.assemble(left.truncate(room, ellipsis=True, pad=True), "  ", right)
-
-
-def joined(parts: list[Content], between: str = "   ") -> Content:
-    return Content(between).join([part for part in parts if part])

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from textual.content import Content
 
-from tui.widgets.band import Band, joined, spread
+from tui.widgets.band import Band, spread
 
 
 class Head(NamedTuple):
@@ -54,6 +54,7 @@ class HeadBar(Band):
         else:
             critical = (f"{head.critical} critical", "bold $alarm") if head.critical else ("nothing critical", "$ready")
             todo = Content.assemble((f"{head.open} open", "bold"), ", ", critical)
-        if head.unsaved:
-            todo = joined([todo, Content.assemble((f"{head.unsaved} not saved: t tries again", "bold reverse $alarm"))])
-        return Content("\n").join([spread(day, leave, width), spread(todo, Content(head.packing), width)])
+        packing = Content(head.packing)
+        if head.unsaved:  # in the place of the minutes: nothing matters more
+            packing = Content.assemble((f"{head.unsaved} not saved: t tries again", "bold reverse $alarm"))
+        return Content("\n").join([spread(day, leave, width), spread(todo, packing, width)])

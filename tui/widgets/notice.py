@@ -22,6 +22,8 @@ class Notice(NamedTuple):
     critical: bool = False
     fresh: bool = True
     """False: known already, it is only counted."""
+    end: str = ""
+    """What must show however long the text is: the keys that answer it."""
 
 
 class NoticeArea(Band):
@@ -43,21 +45,22 @@ class NoticeArea(Band):
         others = [notice for notice in notices if not notice.critical and notice.fresh]
         shown = critical + others[: max(0, self.few - len(critical))]
         rest = len(notices) - len(shown)
-        lines: list[Line] = [
-            Content.assemble((f"{notice.sign} {notice.text}", notice_style(notice))) for notice in shown
-        ]
-        if rest and lines and not self.is_whole:
-            last = lines.pop()
-            assert isinstance(last, Content)
-            lines.append((last, Content(f"i: {rest} more")))
-        elif rest:
+        lines: list[Line] = []
+        for notice in shown:
+            is_last = notice is shown[-1] and not self.is_whole
+            ends = [notice.end, f"i: {rest} more" if rest and is_last else ""]
+            text = Content.assemble((f"{notice.sign} {notice.text}", notice_style(notice)))
+            end = "  ".join(end for end in ends if end)
+            lines.append((text, Content(end)) if end else text)
+        if rest and (self.is_whole or not shown):
             lines.append(Content(f"i: {rest} more to know about the day"))
         self.show(*lines)
 
     def render(self) -> Content:
         if not self.is_whole:
             return super().render()
-        return Content("\n").join([line if isinstance(line, Content) else line[0] for line in self._lines])
+        whole = [line if isinstance(line, Content) else Content("  ").join(line) for line in self._lines]
+        return Content("\n").join(whole)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         if not self.is_whole:
