@@ -21,6 +21,7 @@ from checklists.files.plan_folder import read_plan
 from checklists.lines.day import calendar_for, day_on
 from checklists.lines.quantities import round_up
 from checklists.lines.records import Day, Line
+from checklists.plan.records import Plan
 from checklists.visits import STORE
 
 
@@ -102,7 +103,7 @@ def write_history(folder: Path, history: History) -> None:
         raise ValueError("; ".join(str(problem) for problem in read.problems))
     plan, rules = read.plan, read.rules
     told = {each.date: each for each in history.days}
-    places = {class_id: book.Progress(each.lesson, each.part) for class_id, each in history.places.items()}
+    places = {class_id: _progress(plan, class_id, each) for class_id, each in history.places.items()}
     start = first_state(plan)
     state = book.State(
         contents=start.contents,
@@ -123,6 +124,13 @@ def write_history(folder: Path, history: History) -> None:
             closed_at = datetime.combine(each, time(15, 20))
             write_record(folder, book.DayRecord(1, each, entries, closed_at=closed_at, opening=state, closing=closing))
             state = closing
+
+
+def _progress(plan: Plan, class_id: str, where: Where) -> book.Progress:
+    """A class's place, with the lessons its grade is taught before as done."""
+    lessons = plan.teaching.get(plan.class_by_id[class_id].grade, ())
+    done = lessons[: lessons.index(where.lesson)] if where.lesson in lessons else ()
+    return book.Progress(where.lesson, where.part, lessons_done=done)
 
 
 def _entries(day: Day, told: DayTold) -> Iterator[book.AnyEntry]:

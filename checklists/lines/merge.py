@@ -45,7 +45,7 @@ def choose_step_needs(of_steps: Sequence[Iterable[Need]]) -> tuple[Need, ...]:
 
 
 def lines_from(plan: Plan, state: State, visits: Sequence[Visit], needs: Iterable[Need]) -> tuple[Line, ...]:
-    """The day's lines, numbered: the cart, containers in the order of their first visit, groups, critical ones first, by name."""
+    """The day's lines, numbered: the cart first, containers by first visit, groups, critical ones first, by name."""
     visit_of = {visit.key: visit for visit in visits}
     together: dict[tuple[str, str, str], list[Need]] = {}
     for need in needs:

@@ -63,7 +63,7 @@ def larger_spare(one: Spare | None, other: Spare | None) -> Spare | None:
 
 @lru_cache(maxsize=512)
 def reserve_for(students: int, attendance: float, certainty: float) -> int:
-    """Absent children to reckon with: the smallest n with P(X ≤ n) ≥ ``certainty``, X ~ Binomial(students, 1 − attendance).
+    """Absent children to reckon with: smallest n with P(X ≤ n) ≥ ``certainty``, X ~ Binomial(students, 1 − attendance).
 
     Exact, in fractions of the decimal numbers given, so that equality counts. Absences are taken as independent; where
     they cluster the true number is a little higher (beta-binomial).

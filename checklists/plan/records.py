@@ -101,7 +101,7 @@ class Walk(Record, frozen=True):
 
 
 class Cart(Record, frozen=True):
-    """The cart: how much it takes, what always stands on it. A box is 2 half slots, a kit 1 (common practice)."""
+    """The cart: how much it takes, what always stands on it. A box is 2 half slots, a kit 1."""
 
     half_slots: Annotated[int, Meta(ge=1, le=60)] = 8
     wet_sheets: Annotated[int, Meta(ge=0, le=200)] = 25
@@ -224,7 +224,7 @@ class Supply(Record, frozen=True):
     counted: date | None = None
     spare: Spare | None = None
     conforms: bool | None = None
-    """The label says it conforms to ASTM D4236, as 16 CFR 1500.14(b)(8) asks. None: no art material, or not looked up."""
+    """The label says it conforms to ASTM D4236 (16 CFR 1500.14(b)(8)). None: no art material, or not looked up."""
     label_caution: Text = ""
     """A chronic-hazard caution printed on the label."""
     for_the_teacher: bool = False
@@ -287,7 +287,7 @@ class Item(Record, frozen=True):
     per: Basis = "student"
     critical: bool = False
     into: Id = ""
-    """ "box", "cart" or a kit's id. Empty: the lesson's kit that holds it, else the cart if it stands there, or the box."""
+    """ "box", "cart" or a kit's id. Empty: the lesson's kit that holds it, else the cart where it stands, else the box."""
     demo: bool = False
     """For the teacher's demonstration; stands under Demo, and no spare is added."""
     note: Text = ""
