@@ -1,7 +1,8 @@
 """Carry over: what is unfinished at the day's end and comes back, with since when.
 
 A kit is unfinished when something in it came up short, it was not put right after use, it stayed in a room, or a
-catch-up kit was not handed out. Work for the store stands on the next school day's list; a class's own things on its next visit.
+catch-up kit was not handed out. Work for the store stands on the next school day's list, a class's own things on its
+next visit.
 """
 
 from __future__ import annotations
@@ -78,7 +79,7 @@ def _new(plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[st
     for container in day.containers:
         kit = plan.kit_by_id.get(container.id)
         if kit is not None and kit.reset and is_in_use(kit.id, day, reports) and not marks.put_right.get(kit.id):
-            what = f"{kit.name}: {kit.reset}"
+            what = f"{container.name}: {kit.reset}"
             yield Carried(f"put right/{kit.id}", "not put right", what, day.date, container=kit.id)
     for container_id, stands in marks.places.items():
         if stands.place != STORE:

@@ -261,7 +261,7 @@ def _kits(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatt
         yield OpenMatter(
             key=f"put right/{kit.id}",
             section=KITS,
-            text=f"{kit.name}: {kit.reset}" + (f", {kit.reset_minutes} min" if kit.reset_minutes else ""),
+            text=f"{container.name}: {kit.reset}" + (f", {kit.reset_minutes} min" if kit.reset_minutes else ""),
             critical=False,
             choices=(
                 Choice("put right", (PutRight(at=at, container=kit.id, done=True),)),

@@ -32,7 +32,7 @@ def name_of(plan: Plan, container: str) -> str:
         return f"Box {container.removeprefix('box-')}"
     kit = plan.kit_by_id.get(container)
     if kit is not None:
-        return kit.name
+        return kit.name if "kit" in kit.name.casefold().split() else f"{kit.name} kit"
     return container[:1].upper() + container[1:]
 
 

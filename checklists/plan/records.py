@@ -1,7 +1,7 @@
 """The plan as frozen records: what a school year is planned to be, before anything happened.
 
 Read by ``checklists.files.plan_folder`` from the files a person writes; nothing here computes and nothing here changes
-during a day. Every thing is named by its ``id``, short and readable, and ids are what the records refer to each other by.
+during a day. Every thing is named by its ``id``, short and readable; ids are what records refer to each other by.
 """
 
 from __future__ import annotations
@@ -72,8 +72,8 @@ class DayOff(Record, frozen=True):
 class Rotation(Record, frozen=True):
     """How timetable days follow one another: by weekday, or through ``days`` in turn on school days.
 
-    ``lost_day`` says what an unplanned lost day does to a cycle: the cycle "slides" (the lost letter is taught next), stays
-    "fixed" to its dates (the letter is lost), or is "announced" (it slides until somebody announces a letter).
+    ``lost_day`` says what an unplanned lost day does to a cycle: the cycle "slides" (the lost letter is taught next),
+    stays "fixed" to its dates (the letter is lost), or is "announced" (it slides until somebody announces a letter).
     """
 
     kind: Literal["weekdays", "cycle"] = "weekdays"
@@ -287,7 +287,7 @@ class Item(Record, frozen=True):
     per: Basis = "student"
     critical: bool = False
     into: Id = ""
-    """ "box", "cart" or a kit's id. Empty: the lesson's kit that holds it, else the cart where it stands, else the box."""
+    """ "box", "cart" or a kit's id. Empty: the lesson's kit that holds it, the cart where it stands, else the box."""
     demo: bool = False
     """For the teacher's demonstration; stands under Demo, and no spare is added."""
     note: Text = ""
