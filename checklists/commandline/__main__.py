@@ -2,6 +2,6 @@
 
 import sys
 
-from checklists.commandline import parse, run
+from checklists.commandline import parse, run_alone
 
-sys.exit(run(parse(sys.argv[1:])))
+sys.exit(run_alone(parse(sys.argv[1:])))

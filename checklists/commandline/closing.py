@@ -8,7 +8,7 @@ from checklists.commandline.output import say, say_json
 from checklists.commandline.request import Request
 from checklists.daybook.day_end import at_day_end
 from checklists.pages import as_json, day_end
-from checklists.pages.reasons import without_private
+from checklists.pages.open_matters import without_private
 
 
 def close(request: Request) -> int:

@@ -10,7 +10,7 @@ from checklists.commandline.finding import find_listed
 from checklists.commandline.opening import day_to_look_at, day_to_pack, day_with_visits, minute_on, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
-from checklists.daybook.marks import open_lines
+from checklists.daybook.marks import Marks, open_lines
 from checklists.lines.records import Day, Line, Matter
 from checklists.problems import Problem
 
@@ -30,27 +30,38 @@ def show_morning(request: Request) -> int:
 
 def print_list(request: Request, book: Book, date_shown: date) -> int:
     """Print the list of a date, as text or JSON, and give the exit status."""
-    from checklists.pages import as_json, morning
-
     day, marks = book.day(date_shown), book.marks(date_shown)
-    at = minute_on(request, day.date)
-    if not day.visits:
+    critical_open = any(line.critical for line in open_lines(day, marks))
+    if request.json:
+        _print_as_json(request, book, day, marks)
+    else:
+        _print_as_text(request, book, day, marks)
+    return status_of(critical_open, book.problems)
+
+
+def _print_as_text(request: Request, book: Book, day: Day, marks: Marks) -> None:
+    from checklists.pages.morning import morning_page, quiet_page
+
+    private, problems = request.private, book.problems
+    if day.visits:
+        at = minute_on(request, day.date)
+        say(morning_page(book.plan, day, marks, at, by=request.by, private=private, problems=problems))
+    else:
         following = _following(book, day)
         ticked = marks if following is None else book.marks(following.date)
-        if request.json:
-            shown = as_json.quiet_as_json(book.plan, day, following, ticked, book.problems, private=request.private)
-            say_json(shown)
-        else:
-            say(morning.quiet_page(book.plan, day, following, ticked, book.problems, private=request.private))
-        return status_of(False, book.problems)
-    if request.json:
-        say_json(as_json.day_as_json(book.plan, day, marks, at, book.problems, private=request.private))
+        say(quiet_page(book.plan, day, following, ticked, problems, private=private))
+
+
+def _print_as_json(request: Request, book: Book, day: Day, marks: Marks) -> None:
+    from checklists.pages.as_json import day_as_json, quiet_as_json
+
+    private, problems = request.private, book.problems
+    if day.visits:
+        say_json(day_as_json(book.plan, day, marks, minute_on(request, day.date), problems, private=private))
     else:
-        page = morning.morning_page(
-            book.plan, day, marks, at, by=request.by, private=request.private, problems=book.problems
-        )
-        say(page)
-    return status_of(any(line.critical for line in open_lines(day, marks)), book.problems)
+        following = _following(book, day)
+        ticked = marks if following is None else book.marks(following.date)
+        say_json(quiet_as_json(book.plan, day, following, ticked, problems, private=private))
 
 
 def _following(book: Book, day: Day) -> Day | None:
@@ -63,7 +74,7 @@ def show_leaving(request: Request) -> int:
     from checklists.daybook.before_leaving import before_leaving
     from checklists.daybook.records import LeftStore
     from checklists.pages import as_json, leaving
-    from checklists.pages.reasons import without_private
+    from checklists.pages.open_matters import without_private
 
     with open_book(request, write=request.gone) as book:
         date_shown = day_to_look_at(request, book)

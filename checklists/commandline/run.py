@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from collections.abc import Callable
@@ -27,6 +28,15 @@ def run(request: Request) -> int:
     except KeyboardInterrupt:
         complain("\n")
         return STOPPED
+
+
+def run_alone(request: Request) -> int:
+    """``run`` where the process ends with it: nothing is collected on the way, nor once more at the end."""
+    gc.disable()
+    try:
+        return run(request)
+    finally:
+        gc.freeze()
 
 
 def _run(request: Request) -> int:
