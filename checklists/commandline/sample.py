@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from msgspec import structs
 
 from checklists.commandline.folder import folder_of
@@ -15,5 +17,7 @@ def show_demo(request: Request) -> int:
     """The sample school's list, on the day it opens on unless another was asked for."""
     folder = folder_of(request)
     opens_on = open_demo(folder, reset=request.reset)
-    with open_book(structs.replace(request, folder=folder)) as book:
-        return print_list(request, book, request.date or opens_on)
+    now = request.now if request.date else datetime.combine(opens_on, request.now.time())
+    shown = structs.replace(request, folder=folder, now=now)
+    with open_book(shown) as book:
+        return print_list(shown, book, request.date or opens_on)

@@ -11,7 +11,7 @@ from checklists.pages.morning import banner
 from checklists.pages.plain import ruled, two_ends, wrap
 from checklists.plan.records import Plan
 from checklists.problems import Problem
-from checklists.words import plural, say_date
+from checklists.words import plural, say_date, say_room
 
 _HOW = {
     "Sharps and own tools": "trundle report V3 --count scissors=13/12 (out, back)",
@@ -66,5 +66,5 @@ def closed_page(day: Day, carried: Iterable[OpenMatter], did: Iterable[str], fol
         parts += ["", ruled("DONE"), *(row for each in said for row in wrap(each, first="  - ", indent=4))]
     if following is not None and following.visits:
         first = following.visits[0]
-        parts += ["", f"Next: {say_date(following.date)}, first {first.class_id} in room {first.room}."]
+        parts += ["", f"Next: {say_date(following.date)}, first {first.class_id} in {say_room(first.room)}."]
     return "\n".join(parts) + "\n"

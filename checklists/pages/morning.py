@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import zip_longest
 from typing import Literal
 
 from checklists.daybook.marks import (
@@ -16,11 +17,11 @@ from checklists.daybook.marks import (
     state_of,
 )
 from checklists.lines.records import GROUPS, Container, Day, Line, Visit
-from checklists.pages.plain import pad, ruled, two_ends, wrap
+from checklists.pages.plain import WIDTH, pad, ruled, two_ends, wrap
 from checklists.pages.reasons import is_hidden, say_forbidden
 from checklists.plan.records import Plan
 from checklists.problems import Problem
-from checklists.words import clock, join_words, plural, say_date, say_number
+from checklists.words import clock, join_words, plural, say_date, say_number, say_room
 
 SIGNS: dict[LineState, str] = {
     "open": "[ ]",
@@ -35,7 +36,7 @@ _LEGEND = (
     "! critical   [ ] open   [~] part packed   [x] packed   [=] enough is in it",
     "[?] short    [-] not needed   [#] must not come along   ~24 about 24",
 )
-_NAME_WIDTH, _PLACE_WIDTH = 29, 9
+_NAME_WIDTH, _PLACE_WIDTH = 26, 11
 
 
 def morning_page(
@@ -161,8 +162,8 @@ def _say_visit(plan: Plan, visit: Visit) -> str:
         lesson = plan.lesson_by_id[step.lesson]
         steps.append(f"{lesson.title} {step.part} of {len(lesson.parts)}")
     taught = join_words(steps, "or") or "no lesson"
-    where = f"{visit.name} {clock(visit.start)}-{clock(visit.end)} Rm {visit.room} {visit.class_id}"
-    return f"{where}, {students} children: {taught}"
+    when = f"{visit.name} {clock(visit.start)}-{clock(visit.end)}"
+    return f"{when} {say_room(visit.room)}, {visit.class_id}, {students} children: {taught}"
 
 
 def _visits(plan: Plan, day: Day) -> list[str]:
@@ -198,7 +199,7 @@ def _container_head(container: Container, day: Day, lines: list[Line], marks: Ma
     stands = marks.places.get(container.id)
     place, since = (stands.place, "today") if stands else (container.place, container.place_since)
     if place != "store":
-        parts += wrap(f"stands in room {place}" + (f" since {since}" if since else ""), first=" !  ", indent=4)
+        parts += wrap(f"stands in {say_room(place)}" + (f" since {since}" if since else ""), first=" !  ", indent=4)
     return parts
 
 
@@ -225,7 +226,10 @@ def _by_class(day: Day, marks: Marks, private: bool) -> list[str]:
     for visit in day.visits:
         lines = [line for line in day.lines if visit.key in line.visits]
         still = sum(is_open(line, marks) for line in lines)
-        parts += ["", ruled(f"{visit.name}  {clock(visit.start)}  {visit.class_id}, room {visit.room}  open {still}")]
+        parts += [
+            "",
+            ruled(f"{visit.name}  {clock(visit.start)}  {visit.class_id}, {say_room(visit.room)}  open {still}"),
+        ]
         for line in lines:
             parts += line_rows(line, day, marks, names.get(line.container, line.container), private)
     return parts
@@ -240,10 +244,11 @@ def line_rows(line: Line, day: Day, marks: Marks, place: str, private: bool) -> 
     numbers = f"{need:>5} {f'has {has}' if has else '':>8} {f'+{add}' if add else '':>5}"
     start = f" {'!' if line.critical else ' '}{line.number:>4} {SIGNS[state]}{numbers}  "
     name = line.name if not line.catch_up_for else f"{line.name} (missed it, {line.catch_up_for})"
-    rows = wrap(name, width=_NAME_WIDTH)
     visits = _say_visits(line.visits, day.visits)
-    parts = [f"{start}{pad(rows[0], _NAME_WIDTH)} {pad(place, _PLACE_WIDTH)} {visits}".rstrip()]
-    parts += [" " * len(start) + row for row in rows[1:]]
+    columns = (name, _NAME_WIDTH), (place, _PLACE_WIDTH), (visits, WIDTH - len(start) - _NAME_WIDTH - _PLACE_WIDTH - 2)
+    rows = zip_longest(*(wrap(text, width=width) for text, width in columns), fillvalue="")
+    parts = [f"{pad(named, _NAME_WIDTH)} {pad(where, _PLACE_WIDTH)} {who}".rstrip() for named, where, who in rows]
+    parts = [(" " * len(start) if at else start) + part for at, part in enumerate(parts)]
     remark = _remark(line, state, marks, private)
     return parts + (wrap(remark, indent=len(start) + 2) if remark else [])
 

@@ -160,4 +160,4 @@ def test_a_container_left_in_a_room_is_said_the_next_time(tmp_path: Path) -> Non
     on_monday("report", "V2", "--as-planned", "--stands", "box-3=room 14", data=data, at="12:00")
     on_monday("close", data=data, at="15:10")
     page = trundle("morning", "--date", "2026-10-08", "--at", "7:41", data=data).out
-    assert "stands in room 14" in page
+    assert "stands in Room 14" in page

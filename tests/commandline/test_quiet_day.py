@@ -16,7 +16,7 @@ def test_a_saturday_says_the_next_school_day_its_first_visit_and_its_tasks(tmp_p
     assert "Sat 3 Oct" in ran.out
     assert "weekend" in ran.out
     assert "Mon 5 Oct" in ran.out
-    assert "V1 8:00-8:45 Rm 12 3-B" in ran.out
+    assert "V1 8:00-8:45 Room 12, 3-B" in ran.out
     assert "cut green strips" in ran.out
 
 
