@@ -5,15 +5,14 @@ from __future__ import annotations
 import asyncio
 import gc
 import logging
+import os
 import signal
 from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
-from typing import ClassVar
 
 from rich.text import Text
 from textual.app import App
-from textual.binding import BindingType
 from textual.timer import Timer
 
 from checklists.book import Book, NotSaved
@@ -31,7 +30,6 @@ class TrundleApp(App[None]):
 
     ENABLE_COMMAND_PALETTE = False
     TITLE = "Trundle"
-    BINDINGS: ClassVar[list[BindingType]] = []
 
     def __init__(self, book: Book, now: Callable[[], datetime], *, on: date | None = None) -> None:
         super().__init__()
@@ -43,7 +41,9 @@ class TrundleApp(App[None]):
         self._folding: Timer | None = None
         for theme in THEMES:
             self.register_theme(theme)
-        self.theme = "day"
+        names = [theme.name for theme in THEMES]
+        wanted = os.environ.get("TEXTUAL_THEME", "")
+        self.theme = wanted if wanted in names else names[0]
 
     def get_default_screen(self) -> MorningScreen:
         return MorningScreen(self.opening_date)
@@ -64,6 +64,11 @@ class TrundleApp(App[None]):
         gc.enable()
         gc.collect()
         gc.freeze()
+
+    def change_theme(self) -> None:
+        """The other of the two looks."""
+        names = [theme.name for theme in THEMES]
+        self.theme = names[(names.index(self.theme) + 1) % len(names)]
 
     # --------------------------------------------------------------------------------------------- saving, leaving
 

@@ -81,6 +81,7 @@ MORNING = (
     Key("answer_missed", ("m",), "", "answer the question on top: it was missed, not taught"),
     Key("notices", ("i",), "", "everything to know about the day, in full"),
     Key("save_again", ("t",), "", "try again to save what could not be saved"),
+    Key("colours", ("z",), "", "colours for the day or for the evening"),
     Key("erase", ("backspace",), "", "erase the last digit"),
     Key("back", ("escape",), "", "leave a half-done step alone"),
     Key("quit", ("q",), "", "quit; everything is saved already"),

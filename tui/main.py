@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from checklists.commandline import Request
 
 BAD_USAGE = 2
-NO_TERMINAL = "trundle: no terminal, so no screen can open. `trundle today --text` prints the list.\n"
+NO_TERMINAL = "trundle: no terminal, so no screen can open. `trundle morning` prints the list.\n"
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -54,6 +54,8 @@ def open_screen(request: Request) -> int:
         for each in problem.problems:
             sys.stderr.write(f"trundle: {each}\n")
         return BAD_USAGE
+    if request.tomorrow:
+        on = book.day(book.list_date(request.now.date())).next_school_day
     from tui.app import TrundleApp
 
     started = datetime.now()

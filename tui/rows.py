@@ -55,12 +55,13 @@ def line_row(line: Line, day: Day, marks: Marks, state: LineState, unsaved: bool
     is_done = state in ("packed", "met", "not needed")
     missing = max(0, line.need - has)
     add = "" if is_done or state == "forbidden" else f"+{missing}" if missing else "look"
+    level = marks.levels.get(line.supply)
     tone: Tone = "quiet" if is_done else "critical" if line.critical or state == "forbidden" else "plain"
     gauge = {"not needed": "–", "forbidden": "×"}.get(state) or fill_sign(has, line.need)
     return Row(
         kind="line",
         key=line.key,
-        name=line.name,
+        name=f"{line.name}, {level}" if level in ("low", "out") else line.name,
         number=str(line.number),
         add=add,
         amount=f"{has} of {'~' if line.about else ''}{line.need}",

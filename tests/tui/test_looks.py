@@ -117,3 +117,24 @@ async def test_states_are_words_and_signs_not_only_colours(tmp_path: Path) -> No
         await desk.press("enter")
         await desk.go_to(critical)
         assert "packed" in next(text for text in desk.screen.splitlines() if text.startswith("▸"))
+
+
+async def test_the_evening_look_is_one_key_and_packs_the_same(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        first = desk.in_hand
+        await desk.press("z enter")
+        assert desk.app.theme == "evening"
+        assert desk.state(first) == "packed"
+
+
+async def test_without_colour_the_row_in_hand_and_the_critical_ones_still_show(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """NO_COLOR: no hue on screen. Source: no-color.org."""
+    monkeypatch.setenv("NO_COLOR", "1")
+    async with at_desk(tmp_path) as desk:
+        assert any(text.startswith("▸!") for text in desk.screen.splitlines())
+        for strip in desk.app.screen._compositor.render_strips():
+            for segment in strip:
+                for colour in (segment.style.color, segment.style.bgcolor) if segment.style else ():
+                    assert colour is None or len(set(colour.get_truecolor())) == 1

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 
-from checklists.daybook.marks import is_open
+from checklists.daybook.marks import is_open, state_of
 from checklists.lines.records import Line
-from tests.schools import MONDAY
+from tests.schools import MONDAY, reference_school
 from tests.tui.desk import Desk, at_desk
 
 
@@ -201,7 +201,7 @@ async def test_a_line_is_found_by_the_number_it_has_on_paper(tmp_path: Path) -> 
 async def test_a_key_without_meaning_does_nothing(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         screen = desk.screen
-        for key in (*"kjyztm", "tab", "home", "end", "pageup", "pagedown", "comma", "minus", "slash", "f1", "f5"):
+        for key in (*"kjytm", "tab", "home", "end", "pageup", "pagedown", "comma", "minus", "slash", "f1", "f5"):
             await desk.press(key)
             assert desk.screen == screen, key
         assert desk.entries() == 0
@@ -219,13 +219,35 @@ async def test_letters_of_other_steps_do_nothing_while_a_digit_is_awaited(tmp_pa
 
 
 async def test_tomorrow_is_one_key_away_and_keeps_its_ticks(tmp_path: Path) -> None:
+    reference_school(tmp_path, timetable={"A": {"P1": "K-M"}, "B": {"P2": "3-B"}})
     async with at_desk(tmp_path) as desk:
-        tomorrow = desk.book.day(MONDAY).next_school_day
-        assert tomorrow == date(2026, 10, 6)
         await desk.press("d")
-        assert "Tue 6 Oct" in desk.screen
-        await desk.press("d")
+        assert "NEXT DAY  Tue 6 Oct" in desk.screen
+        ticked = desk.in_hand
+        await desk.press("enter d")
         assert "Mon 5 Oct" in desk.screen
+    tuesday = datetime(2026, 10, 6, 7, 30)
+    async with at_desk(tmp_path, now=tuesday) as desk:
+        day = desk.book.day(tuesday.date())
+        line = next(line for line in day.lines if line.key == ticked)
+        assert state_of(line, desk.book.marks(tuesday.date())) == "packed"
+
+
+async def test_a_question_of_a_day_that_was_not_closed_is_answered_with_one_key(tmp_path: Path) -> None:
+    """Monday the 14th is the next day A; what became of the last one was never told."""
+    next_day_a = datetime(2026, 10, 14, 7, 41)
+    async with at_desk(tmp_path) as desk:
+        await desk.press("enter")
+    async with at_desk(tmp_path, now=next_day_a) as desk:
+        asked = desk.book.day(next_day_a.date()).questions
+        assert "? " + asked[0].text[:30] in desk.screen
+        await desk.press("y")
+        assert desk.book.marks(asked[0].date).reports[asked[0].visit].outcome == "done"
+        assert len(desk.book.day(next_day_a.date()).questions) == len(asked) - 1
+        await desk.press("m")
+        assert desk.book.marks(asked[1].date).reports[asked[1].visit].outcome == "not taught"
+        await desk.press("u u")
+        assert desk.book.day(next_day_a.date()).questions == asked
 
 
 @pytest.mark.parametrize("keys", ["q", "g"])

@@ -50,6 +50,8 @@ class DayEndScreen(MattersScreen):
 
     def action_close(self) -> None:
         """Close the day. What it did is said in words; what is open is carried over."""
+        if self.trundle.recorder.book.is_closed(self.date):
+            return
         try:
             done = self.trundle.recorder.book.close(self.date, self.trundle.now())
         except NotSaved as problem:

@@ -66,6 +66,9 @@ class DayScreen(Screen[None]):
         self.reread()
         self.say(problem or "Everything is saved now.", alarm=bool(problem))
 
+    def action_colours(self) -> None:
+        self.trundle.change_theme()
+
     def action_help(self) -> None:
         from tui.screens.help import HelpScreen
 

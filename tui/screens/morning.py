@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal, get_args
 
+from textual import on
 from textual.binding import BindingType
 
 from checklists.daybook.marks import has_now
@@ -27,6 +28,7 @@ from tui.notices import notices_of
 from tui.rows import FOLD
 from tui.screens.list_screen import ListScreen
 from tui.sections import ORDERS
+from tui.widgets.line_list import LineList
 from tui.widgets.message_line import MessageLine
 from tui.wording import sentence
 
@@ -62,6 +64,12 @@ class MorningScreen(ListScreen):
                 self.go_on("")
             else:
                 self.take_step(Ticked(at=self.trundle.now(), matter=row.key))
+
+    @on(LineList.Pointed)
+    def pack_pointed(self, event: LineList.Pointed) -> None:
+        """A second click packs."""
+        if event.again and event.row.key != FOLD:
+            self.action_pack()
 
     def pack(self, line: Line) -> None:
         """Packed in full, or as many as were typed. A line that is packed already only lets the cursor go on."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import zip_longest
+
 from textual.content import Content
 from textual.geometry import Size
 from textual.widget import Widget
@@ -23,7 +25,7 @@ class Band(Widget):
 
     def show(self, *lines: Line) -> None:
         """Show these lines; the screen is laid out anew only when their number changes."""
-        if lines != self._lines:
+        if any(is_other(old, new) for old, new in zip_longest(self._lines, lines)):
             is_taller = len(lines) != len(self._lines)
             self._lines = lines
             self.refresh(layout=is_taller)
@@ -34,6 +36,15 @@ class Band(Widget):
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return len(self._lines)
+
+
+def is_other(old: Line | None, new: Line | None) -> bool:
+    """Whether a line differs in text or in style: texts compare equal whatever their style is."""
+    if old is None or new is None or isinstance(old, tuple) is not isinstance(new, tuple):
+        return True
+    if isinstance(old, tuple) and isinstance(new, tuple):
+        return is_other(old[0], new[0]) or is_other(old[1], new[1])
+    return isinstance(old, Content) and isinstance(new, Content) and (old, old.spans) != (new, new.spans)
 
 
 def fitted(line: Line, width: int) -> Content:

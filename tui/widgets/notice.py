@@ -10,6 +10,8 @@ from textual.widget import Widget
 
 from tui.widgets.band import Band, Line
 
+MOST = 4
+"""Rows for critical notices; beyond that it says how many more there are."""
 FEW = 2
 """Rows for what is not critical; the rest is a count."""
 
@@ -43,17 +45,18 @@ class NoticeArea(Band):
     def tell(self, notices: tuple[Notice, ...]) -> None:
         critical = [notice for notice in notices if notice.critical]
         others = [notice for notice in notices if not notice.critical and notice.fresh]
-        shown = critical + others[: max(0, self.few - len(critical))]
+        shown = critical[:MOST] + others[: max(0, self.few - len(critical))]
         rest = len(notices) - len(shown)
+        critical_too = f", {len(critical) - MOST} critical" if len(critical) > MOST else ""
         lines: list[Line] = []
         for notice in shown:
             is_last = notice is shown[-1] and not self.is_whole
-            ends = [notice.end, f"i: {rest} more" if rest and is_last else ""]
+            ends = [notice.end, f"i: {rest} more{critical_too}" if rest and is_last else ""]
             text = Content.assemble((f"{notice.sign} {notice.text}", notice_style(notice)))
             end = "  ".join(end for end in ends if end)
             lines.append((text, Content(end)) if end else text)
         if rest and (self.is_whole or not shown):
-            lines.append(Content(f"i: {rest} more to know about the day"))
+            lines.append(Content(f"i: {rest} more to know about the day{critical_too}"))
         self.show(*lines)
 
     def render(self) -> Content:
