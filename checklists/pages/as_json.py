@@ -4,7 +4,7 @@ Common to all: ``format`` is 1; ``page`` names the page; ``date`` is an ISO date
 as in the plan files, "8:05" or "13:15", and null where there is none; counts are whole numbers; ids, keys and numbers
 are those of the plan, the daybook and the paper. ``problems`` are those of the plan and rule files at the time.
 Reasons that tell of a child's need, and tasks, checks and cautions that do nothing else, are left out unless they were
-asked for; ``private_left_out`` says how many.
+asked for; ``private_left_out`` says how many. The objects inside the pages are in ``fields``.
 """
 
 from __future__ import annotations
@@ -12,17 +12,19 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from checklists.daybook.marks import (
-    Marks,
-    has_now,
-    is_settled,
-    open_lines,
-    packing_minutes_left,
-    readiness_of,
-    state_of,
+from checklists.daybook.marks import Marks, is_settled, open_lines, packing_minutes_left
+from checklists.lines.records import Check, Day, Line, Task
+from checklists.pages.fields import (
+    Fields,
+    caution_fields,
+    check_fields,
+    container_fields,
+    line_fields,
+    problem_fields,
+    task_fields,
+    visit_fields,
 )
-from checklists.lines.records import Because, Caution, Check, Day, Line, Task, Visit
-from checklists.pages.reasons import Explained, is_hidden, reasons_of, say_forbidden
+from checklists.pages.reasons import Explained, is_hidden, reasons_of
 from checklists.plan.records import Plan
 from checklists.problems import Problem
 from checklists.words import clock
@@ -31,7 +33,6 @@ if TYPE_CHECKING:
     from checklists.daybook.matters import OpenMatter
 
 FORMAT = 1
-Fields = dict[str, Any]
 
 
 def day_as_json(
@@ -65,11 +66,11 @@ def day_as_json(
         "critical_open": sum(line.critical for line in lines),
         "next_school_day": None if day.next_school_day is None else day.next_school_day.isoformat(),
         "visits": [visit_fields(each, day, marks) for each in day.visits],
-        "containers": _containers(day, marks),
+        "containers": container_fields(day, marks),
         "lines": [line_fields(each, marks, private) for each in day.lines],
         "tasks": [task_fields(each, marks, private) for each in day.tasks if not is_hidden(each, private)],
         "checks": [check_fields(each, marks, private) for each in day.checks if not is_hidden(each, private)],
-        "cautions": [_caution(each, private) for each in day.cautions if not is_hidden(each, private)],
+        "cautions": [caution_fields(each, private) for each in day.cautions if not is_hidden(each, private)],
         "questions": [
             {
                 "key": each.key,
@@ -200,153 +201,5 @@ def failure_as_json(message: str, problems: Iterable[Problem] = ()) -> Fields:
     }
 
 
-# -------------------------------------------------------------------------------------------------- parts of pages
-
-
-def visit_fields(visit: Visit, day: Day, marks: Marks) -> Fields:
-    """``key number name class grade period room start end students about tables steps open critical_open``; a step is
-    ``lesson part``, two of them while the outcome of the last visit is unknown."""
-    still, critical = readiness_of(visit, day, marks)
-    return {
-        "key": visit.key,
-        "number": visit.number,
-        "name": visit.name,
-        "class": visit.class_id,
-        "grade": visit.grade,
-        "period": visit.period,
-        "room": visit.room,
-        "start": clock(visit.start),
-        "end": clock(visit.end),
-        "students": visit.students,
-        "about": visit.about,
-        "tables": visit.tables,
-        "steps": [{"lesson": each.lesson, "part": each.part} for each in visit.steps],
-        "open": still,
-        "critical_open": critical,
-    }
-
-
-def line_fields(line: Line, marks: Marks, private: bool) -> Fields:
-    """``key number container supply name group need has add state critical counted about class visits shelf on_shelf
-    remedy reason forbidden because``. ``class`` is that of a catch-up kit; ``state`` is open, part packed, packed, met,
-    short, not needed or forbidden."""
-    mark = marks.lines.get(line.key)
-    has = has_now(line, marks)
-    return {
-        "key": line.key,
-        "number": line.number,
-        "container": line.container,
-        "supply": line.supply,
-        "name": line.name,
-        "group": line.group,
-        "need": line.need,
-        "has": has,
-        "add": max(0, line.need - has),
-        "state": state_of(line, marks),
-        "critical": line.critical,
-        "counted": line.counted,
-        "about": line.about,
-        "class": line.catch_up_for,
-        "visits": list(line.visits),
-        "shelf": line.shelf,
-        "on_shelf": line.on_shelf,
-        "remedy": mark.remedy if mark else "",
-        "reason": mark.reason if mark else "",
-        "forbidden": say_forbidden(line, private) if line.forbidden else "",
-        "because": [_because(each) for each in reasons_of(line, private)],
-    }
-
-
-def task_fields(task: Task, marks: Marks, private: bool) -> Fields:
-    """``key number what minutes due for class visit critical done because``."""
-    return {
-        "key": task.key,
-        "number": task.number,
-        "what": task.what,
-        "minutes": task.minutes,
-        "due": task.due.isoformat(),
-        "for": task.for_date.isoformat(),
-        "class": task.class_id,
-        "visit": task.visit,
-        "critical": task.critical,
-        "done": is_settled(task.key, marks),
-        "because": [_because(each) for each in reasons_of(task, private)],
-    }
-
-
-def check_fields(check: Check, marks: Marks, private: bool) -> Fields:
-    """``key number what at visit critical done because``; ``at`` is store or room."""
-    return {
-        "key": check.key,
-        "number": check.number,
-        "what": check.what,
-        "at": check.at,
-        "visit": check.visit,
-        "critical": check.critical,
-        "done": is_settled(check.key, marks),
-        "because": [_because(each) for each in reasons_of(check, private)],
-    }
-
-
-def problem_fields(problem: Problem) -> Fields:
-    """``file line entry what to_do level``; ``line`` may be null, ``level`` is grave or note."""
-    return {
-        "file": problem.file,
-        "line": problem.line,
-        "entry": problem.entry,
-        "what": problem.what,
-        "to_do": problem.to_do,
-        "level": problem.level,
-    }
-
-
 def _begin(page: str, day: Day) -> Fields:
     return {"format": FORMAT, "page": page, "date": day.date.isoformat()}
-
-
-def _containers(day: Day, marks: Marks) -> list[Fields]:
-    still = open_lines(day, marks)
-    found = []
-    for each in day.containers:
-        lines = [line for line in still if line.container == each.id]
-        stands = marks.places.get(each.id)
-        found.append(
-            {
-                "id": each.id,
-                "name": each.name,
-                "kind": each.kind,
-                "shelf": each.shelf,
-                "sign": each.sign,
-                "place": stands.place if stands else each.place,
-                "since": "" if stands else each.place_since,
-                "kilograms": each.kilograms,
-                "visits": list(each.visits),
-                "open": len(lines),
-                "critical_open": sum(line.critical for line in lines),
-            }
-        )
-    return found
-
-
-def _caution(caution: Caution, private: bool) -> Fields:
-    """``key what visit critical new because``."""
-    return {
-        "key": caution.key,
-        "what": caution.what,
-        "visit": caution.visit,
-        "critical": caution.critical,
-        "new": caution.is_new,
-        "because": [_because(each) for each in reasons_of(caution, private)],
-    }
-
-
-def _because(because: Because) -> Fields:
-    """``text visits rule title facts private``."""
-    return {
-        "text": because.text,
-        "visits": list(because.visits),
-        "rule": because.rule,
-        "title": because.rule_title,
-        "facts": list(because.facts),
-        "private": because.private,
-    }

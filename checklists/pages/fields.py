@@ -1,0 +1,158 @@
+"""The parts of the JSON pages: one object for each visit, container, line, task, check, caution and problem."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from checklists.daybook.marks import Marks, has_now, is_settled, open_lines, readiness_of, state_of
+from checklists.lines.records import Because, Caution, Check, Day, Line, Task, Visit
+from checklists.pages.reasons import reasons_of, say_forbidden
+from checklists.problems import Problem
+from checklists.words import clock
+
+Fields = dict[str, Any]
+
+
+def visit_fields(visit: Visit, day: Day, marks: Marks) -> Fields:
+    """``key number name class grade period room start end students about tables steps open critical_open``; a step is
+    ``lesson part``, two of them while the outcome of the last visit is unknown."""
+    still, critical = readiness_of(visit, day, marks)
+    return {
+        "key": visit.key,
+        "number": visit.number,
+        "name": visit.name,
+        "class": visit.class_id,
+        "grade": visit.grade,
+        "period": visit.period,
+        "room": visit.room,
+        "start": clock(visit.start),
+        "end": clock(visit.end),
+        "students": visit.students,
+        "about": visit.about,
+        "tables": visit.tables,
+        "steps": [{"lesson": each.lesson, "part": each.part} for each in visit.steps],
+        "open": still,
+        "critical_open": critical,
+    }
+
+
+def line_fields(line: Line, marks: Marks, private: bool) -> Fields:
+    """``key number container supply name group need has add state critical counted about class visits shelf on_shelf
+    remedy reason forbidden because``. ``class`` is that of a catch-up kit; ``state`` is open, part packed, packed, met,
+    short, not needed or forbidden."""
+    mark = marks.lines.get(line.key)
+    has = has_now(line, marks)
+    return {
+        "key": line.key,
+        "number": line.number,
+        "container": line.container,
+        "supply": line.supply,
+        "name": line.name,
+        "group": line.group,
+        "need": line.need,
+        "has": has,
+        "add": max(0, line.need - has),
+        "state": state_of(line, marks),
+        "critical": line.critical,
+        "counted": line.counted,
+        "about": line.about,
+        "class": line.catch_up_for,
+        "visits": list(line.visits),
+        "shelf": line.shelf,
+        "on_shelf": line.on_shelf,
+        "remedy": mark.remedy if mark else "",
+        "reason": mark.reason if mark else "",
+        "forbidden": say_forbidden(line, private) if line.forbidden else "",
+        "because": [_because(each) for each in reasons_of(line, private)],
+    }
+
+
+def task_fields(task: Task, marks: Marks, private: bool) -> Fields:
+    """``key number what minutes due for class visit critical done because``."""
+    return {
+        "key": task.key,
+        "number": task.number,
+        "what": task.what,
+        "minutes": task.minutes,
+        "due": task.due.isoformat(),
+        "for": task.for_date.isoformat(),
+        "class": task.class_id,
+        "visit": task.visit,
+        "critical": task.critical,
+        "done": is_settled(task.key, marks),
+        "because": [_because(each) for each in reasons_of(task, private)],
+    }
+
+
+def check_fields(check: Check, marks: Marks, private: bool) -> Fields:
+    """``key number what at visit critical done because``; ``at`` is store or room."""
+    return {
+        "key": check.key,
+        "number": check.number,
+        "what": check.what,
+        "at": check.at,
+        "visit": check.visit,
+        "critical": check.critical,
+        "done": is_settled(check.key, marks),
+        "because": [_because(each) for each in reasons_of(check, private)],
+    }
+
+
+def problem_fields(problem: Problem) -> Fields:
+    """``file line entry what to_do level``; ``line`` may be null, ``level`` is grave or note."""
+    return {
+        "file": problem.file,
+        "line": problem.line,
+        "entry": problem.entry,
+        "what": problem.what,
+        "to_do": problem.to_do,
+        "level": problem.level,
+    }
+
+
+def container_fields(day: Day, marks: Marks) -> list[Fields]:
+    still = open_lines(day, marks)
+    found = []
+    for each in day.containers:
+        lines = [line for line in still if line.container == each.id]
+        stands = marks.places.get(each.id)
+        found.append(
+            {
+                "id": each.id,
+                "name": each.name,
+                "kind": each.kind,
+                "shelf": each.shelf,
+                "sign": each.sign,
+                "place": stands.place if stands else each.place,
+                "since": "" if stands else each.place_since,
+                "kilograms": each.kilograms,
+                "visits": list(each.visits),
+                "open": len(lines),
+                "critical_open": sum(line.critical for line in lines),
+            }
+        )
+    return found
+
+
+def caution_fields(caution: Caution, private: bool) -> Fields:
+    """``key what visit critical new because``."""
+    return {
+        "key": caution.key,
+        "what": caution.what,
+        "visit": caution.visit,
+        "critical": caution.critical,
+        "new": caution.is_new,
+        "because": [_because(each) for each in reasons_of(caution, private)],
+    }
+
+
+def _because(because: Because) -> Fields:
+    """``text visits rule title facts private``."""
+    return {
+        "text": because.text,
+        "visits": list(because.visits),
+        "rule": because.rule,
+        "title": because.rule_title,
+        "facts": list(because.facts),
+        "private": because.private,
+    }
