@@ -5,6 +5,7 @@ from __future__ import annotations
 from checklists.book import Book
 from checklists.daybook.marks import Marks, is_settled
 from checklists.lines.records import Container, Day
+from checklists.words import say_room
 from tui.widgets.notice import Notice
 from tui.wording import visits_text
 
@@ -48,4 +49,4 @@ def away_notice(container: Container, day: Day) -> Notice:
     since = f" since {container.place_since}" if container.place_since else ""
     visits = visits_text(visit for visit in day.visits if visit.key in container.visits)
     needed = f", needed for {visits}" if visits else ""
-    return Notice("@", f"{container.name} stands in room {container.place}{since}{needed}")
+    return Notice("@", f"{container.name} stands in {say_room(container.place)}{since}{needed}")

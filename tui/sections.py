@@ -7,7 +7,7 @@ from datetime import date
 from typing import Literal, NamedTuple
 
 from checklists.lines.records import GROUPS, Container, Day, Line
-from checklists.words import clock, plural, say_date
+from checklists.words import clock, plural, say_date, say_room
 from tui.tally import Tally
 from tui.wording import visits_text
 
@@ -79,7 +79,7 @@ def by_class(day: Day) -> list[Section]:
         Section(
             visit.key,
             visit.class_id,
-            f"{visit.name}, {clock(visit.start)}, room {visit.room}, {students_text(visit.students, visit.about)}",
+            f"{visit.name}, {clock(visit.start)}, {say_room(visit.room)}, {students_text(visit.students, visit.about)}",
             grouped(line for line in day.lines if visit.key in line.visits),
         )
         for visit in day.visits
@@ -95,7 +95,7 @@ def container_text(container: Container) -> str:
     said = [container.sign]
     if container.place != "store":
         since = f" since {container.place_since}" if container.place_since else ""
-        said.append(f"stands in room {container.place}{since}")
+        said.append(f"stands in {say_room(container.place)}{since}")
     elif container.shelf:
         said.append(f"shelf {container.shelf}")
     if container.kilograms is not None:

@@ -26,7 +26,7 @@ def head_of(day: Day, marks: Marks, tally: Tally, *, now: datetime, packing: flo
     if marks.left is not None:
         leave = f"left at {clock(minute_of_day(marks.left.at))}"
     elif left is not None:
-        leave += f", {plural(left, 'minute')} left" if left >= 0 else f", {plural(-left, 'minute')} ago"
+        leave += f", {span_text(left)} left" if left >= 0 else f", {span_text(-left)} ago"
     cycle = f"day {day.day_name}" if day.day_name and day.day_name not in say_date(day.date) else ""
     return Head(
         date=say_date(day.date),
@@ -41,6 +41,11 @@ def head_of(day: Day, marks: Marks, tally: Tally, *, now: datetime, packing: flo
         packing=f"about {plural(round(packing), 'minute')} of packing left" if round(packing) else "",
         unsaved=unsaved,
     )
+
+
+def span_text(minutes: int) -> str:
+    """ "11 minutes"; from two hours on "7 h 32"."""
+    return f"{minutes // 60} h {minutes % 60:02d}" if minutes >= 120 else plural(minutes, "minute")
 
 
 def cells_of(day: Day, tally: Tally, lines: Mapping[str, tuple[Line, ...]]) -> tuple[VisitCell, ...]:

@@ -11,6 +11,7 @@ from textual.pilot import Pilot
 
 from checklists.book import Book
 from checklists.daybook.marks import LineState, state_of
+from checklists.files.daybook_folder import load
 from tests.schools import MONDAY, reference_school
 from tui.app import TrundleApp
 from tui.widgets.key_bar import KeyBar
@@ -65,8 +66,8 @@ class Desk:
         return self.states()[key]
 
     def entries(self) -> int:
-        """How many steps the day's record holds, however they were made."""
-        return len(self.book._record(MONDAY).entries)
+        """How many entries of Monday are on disk, in the day's file and its journal."""
+        return len(load(self.book.folder, MONDAY).record.entries)
 
     async def go_to(self, key: str) -> None:
         """Jump to a line by its number."""

@@ -74,11 +74,26 @@ async def test_a_window_made_wider_shows_the_side_and_made_narrow_hides_it(tmp_p
         assert "│" not in desk.screen
 
 
-async def test_brackets_in_names_are_shown_as_they_are(tmp_path: Path) -> None:
-    reference_school(tmp_path)
-    file = tmp_path / "supplies.toml"
+def school_with_every_supply_named(folder: Path, name: str) -> None:
+    """The reference school with ``name``, as TOML writes it, for every supply."""
+    reference_school(folder)
+    file = folder / "supplies.toml"
     names = re.compile("^name = .*$", re.MULTILINE)
-    file.write_text(names.sub(lambda _: f"name = '{SOUP}'", file.read_text(encoding="utf-8")), encoding="utf-8")
+    file.write_text(names.sub(lambda _: f"name = {name}", file.read_text(encoding="utf-8")), encoding="utf-8")
+
+
+async def test_a_name_that_would_clear_the_terminal_does_not_reach_it(tmp_path: Path) -> None:
+    """ESC [ 2 J erases the display. Source: ECMA-48, 8.3.39."""
+    school_with_every_supply_named(tmp_path, '"yarn\\u001b[2J\\u009b31m"')
+    async with at_desk(tmp_path) as desk:
+        for keys in ("down", "w", "b g", "b e", "b i"):
+            await desk.press(keys)
+            assert "yarn" in desk.screen or keys == "b i"
+            assert not set(desk.screen) & {"\x1b", "\x9b"}
+
+
+async def test_brackets_in_names_are_shown_as_they_are(tmp_path: Path) -> None:
+    school_with_every_supply_named(tmp_path, f"'{SOUP}'")
     async with at_desk(tmp_path, size=(160, 40)) as desk:
         lines = [line for line in desk.book.day(MONDAY).lines if line.name == SOUP]
         await desk.go_to(lines[0].key)

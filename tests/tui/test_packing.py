@@ -80,6 +80,16 @@ async def test_short_takes_a_digit_for_what_she_does_about_it(tmp_path: Path) ->
         assert desk.state(line.key) == "short"
 
 
+async def test_what_is_enough_is_not_called_short(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        line = one_line(desk)
+        await desk.go_to(line.key)
+        await desk.press(" ".join([*str(line.need), "s"]))
+        assert f"{line.need} of {line.need} is enough" in desk.screen
+        await desk.press("1")
+        assert desk.entries() == 0
+
+
 async def test_not_needed_takes_a_digit_for_the_reason(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         line = one_line(desk)

@@ -88,8 +88,17 @@ class MorningScreen(ListScreen):
         line = self.line
         if line is None or self.step:
             return
+        if self.count_said(line) >= line.need:
+            self.say(
+                f"{self.count_said(line)} of {line.need} is enough: Enter. If there are fewer, type how many before s."
+            )
+            return
         self.step = "short"
         self.ask()
+
+    def count_said(self, line: Line) -> int:
+        """How many of a line there are: what was typed, else what is in the container."""
+        return int(self.typed) if self.typed else has_now(line, self.marks)
 
     def action_say_not_needed(self) -> None:
         row = self.list.row
@@ -158,7 +167,7 @@ class MorningScreen(ListScreen):
         if row is None or not 0 <= index < len(REMEDIES if self.step == "short" else REASONS):
             return
         if self.step == "short" and line is not None:
-            count = int(self.typed) if self.typed else has_now(line, self.marks)
+            count = self.count_said(line)
             self.take_step(CameUpShort(at=now, line=line.key, count=count, remedy=REMEDIES[index]))
         elif line is not None:
             self.take_step(NotNeeded(at=now, line=line.key, reason=REASONS[index]))
@@ -169,7 +178,7 @@ class MorningScreen(ListScreen):
         """Say what is half done and which keys finish it."""
         message, line = self.query_one(MessageLine), self.line
         if self.step == "short" and line is not None:
-            count = int(self.typed) if self.typed else has_now(line, self.marks)
+            count = self.count_said(line)
             message.ask(f"Short, {count} of {line.need}:", REMEDIES)
         elif self.step:
             message.ask("Not needed:", REASONS)
