@@ -91,22 +91,22 @@ class _Amounts(Struct, frozen=True):
     """Visit -> amount, the part of it that spare is added on, whether it shrinks with the students who come."""
 
 
-def _add_up(needs: Sequence[Need], comes_back: bool) -> _Amounts:
-    """Consumed supplies add up; what comes back needs the largest visit; lesson-wide things count once."""
+def _add_up(needs: Sequence[Need], spare: Spare, comes_back: bool) -> _Amounts:
+    """Consumed supplies add up, what is for a whole lesson once; what comes back needs the largest visit."""
+    first: dict[str, Need] = {}
+    for need in needs if not comes_back else ():
+        before = first.get(need.lesson_wide)
+        if need.once and (before is None or need.once > before.once):
+            first[need.lesson_wide] = need
     by_visit: dict[str, tuple[float, float, bool]] = {}
-    once: dict[str, Need] = {}
     for need in needs:
-        if need.lesson_wide:
-            if need.lesson_wide not in once or once[need.lesson_wide].amount < need.amount:
-                once[need.lesson_wide] = need
-            continue
+        served = first.get(need.lesson_wide, need) is not need
         amount, spared, per_student = by_visit.get(need.visit, (0.0, 0.0, True))
-        by_visit[need.visit] = amount + need.amount, spared + need.spared, per_student and need.per_student
-    for need in once.values():
-        amount, spared, _ = by_visit.get(need.visit, (0.0, 0.0, False))
-        by_visit[need.visit] = amount + need.amount, spared, False
+        here = need.amount - (need.once if served else 0)
+        by_visit[need.visit] = amount + here, spared + need.spared, per_student and need.per_student
     if comes_back:
-        total, spared, _ = max(by_visit.values(), default=(0.0, 0.0, True))
+        with_spare = {key: round_up(each[0]) + spare_of(spare, each[1]) for key, each in by_visit.items()}
+        total, spared, _ = by_visit[max(with_spare, key=lambda key: with_spare[key])]
         return _Amounts(total, spared, by_visit)
     total = sum(amount for amount, _, _ in by_visit.values())
     return _Amounts(total, sum(spared for _, spared, _ in by_visit.values()), by_visit)
@@ -133,8 +133,8 @@ def _line(
     visits = tuple(sorted({need.visit for need in needs}, key=lambda key: visit_of[key].number))
     is_folder = needs[0].supply == FOLDER_SUPPLY
     supply = plan.supply_by_id[needs[0].supply]
-    amounts = _add_up(needs, supply.comes_back)
     spare = _spare(plan, supply, needs, any(visit_of[key].grade in YOUNG for key in visits))
+    amounts = _add_up(needs, spare, supply.comes_back)
     margin, said = _margin(spare, amounts, sum(need.reserve for need in needs))
     because = tuple(dict.fromkeys(reason for need in needs for reason in need.because)) + said
     shelf = supply.shelf

@@ -24,7 +24,9 @@ class Need(Struct, frozen=True):
     """The part of the amount that spare is added on."""
     per_student: bool
     lesson_wide: str = ""
-    """Lesson id of what is one for all the day's visits of that lesson."""
+    """Lesson of what is one for all the day's visits of that lesson."""
+    once: float = 0
+    """The part of the amount that is one for all visits of ``lesson_wide``."""
     spare: Spare | None = None
     """A spare other than the usual."""
     raised: Spare | None = None
@@ -91,6 +93,7 @@ def need_of_item(plan: Plan, visit: Visit, lesson: str, item: Item, pieces_each:
         spared=spared,
         per_student=item.per in ("student", "pair"),
         lesson_wide=lesson if item.per == "lesson" else "",
+        once=amount if item.per == "lesson" else 0,
         critical=item.critical,
         group=group,
         into=item.into,
@@ -145,12 +148,21 @@ def _put(needs: dict[str, Need], need: Need, *, adding: bool) -> None:
         amount=before.amount + need.amount if adding else larger.amount,
         spared=before.spared + need.spared if adding else larger.spared,
         per_student=before.per_student and need.per_student if adding else larger.per_student,
+        lesson_wide=before.lesson_wide or need.lesson_wide if adding else larger.lesson_wide,
+        once=before.once + need.once if adding else larger.once,
         critical=before.critical or need.critical,
-        group=before.group if before.group == need.group else before.group or need.group,
+        group=_group_of_both(before.group, need.group, adding),
         spare=before.spare or need.spare,
         into=before.into or need.into,
         because=before.because + need.because,
     )
+
+
+def _group_of_both(before: Group | None, after: Group | None, adding: bool) -> Group | None:
+    """What the children use and the teacher shows stands where the children's does; a rule's group counts."""
+    if before == after or adding:
+        return before if before == after else None
+    return before or after
 
 
 def _because(effect: Effect, visit: Visit, text: str = "") -> tuple[Because, ...]:
@@ -183,6 +195,7 @@ def _need_of_add(plan: Plan, visit: Visit, lesson: str, effect: Effect, add: Add
         spared=0 if add.spare == "none" else amount,
         per_student=add.per in ("student", "pair"),
         lesson_wide=lesson if add.per == "lesson" else "",
+        once=amount if add.per == "lesson" else 0,
         spare=add.spare if isinstance(add.spare, Spare) else None,
         critical=add.critical,
         group=add.group or None,
@@ -228,8 +241,10 @@ def _replace(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect, a
         if taken >= need.amount:
             del needs[need.supply]
         else:
+            left_over = need.amount - taken
+            because = (*need.because, *_because(effect, visit))
             needs[need.supply] = structs.replace(
-                need, amount=need.amount - taken, because=(*need.because, *_because(effect, visit))
+                need, amount=left_over, once=min(need.once, left_over), because=because
             )
     if whole is None:
         return
@@ -238,6 +253,7 @@ def _replace(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect, a
         supply=action.supply,
         amount=min(wanted, total),
         spared=whole.spared if action.everything else 0,
+        once=whole.once if action.everything else 0,
         critical=action.critical or (whole.critical and action.everything),
         group=action.group or whole.group,
         into="",
@@ -250,6 +266,7 @@ def _replace(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect, a
             moved,
             amount=before.amount + moved.amount,
             spared=before.spared + moved.spared,
+            once=before.once + moved.once,
             critical=before.critical or moved.critical,
             because=before.because + moved.because,
         )
@@ -262,6 +279,7 @@ def _raise(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect, act
             need,
             amount=need.amount * action.times,
             spared=need.spared * action.times,
+            once=need.once * action.times,
             raised=larger_spare(need.raised, action.spare),
             because=(*need.because, *_because(effect, visit)),
         )
