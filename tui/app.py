@@ -104,7 +104,6 @@ class TrundleApp(App[None]):
             self.recorder.book.fold()
         except Exception:  # what was saved stays saved; there is nothing more to be done here
             logging.getLogger("trundle").exception("while leaving")
-        self.bell()
         self.panic(
             Text(f"Trundle had to stop because of an error of its own. What was ticked is saved. Details: {path}")
         )

@@ -104,6 +104,7 @@ MATTERS = (
 LEAVING = (Key("leave", ("g",), "I go now", "you leave now; what is open is written down"), *MATTERS)
 DAY_END = (
     Key("as_planned", ("a",), "as planned", "this visit went as planned, everybody there and done; never for sharps"),
+    Key("all_back", ("equals_sign",), "", "what was counted out all came back"),
     Key("close", ("c",), "close the day", "close the day; what is open is carried over"),
     *MATTERS,
 )

@@ -63,6 +63,16 @@ async def test_as_planned_never_answers_for_sharps(tmp_path: Path) -> None:
         assert desk.entries() == before
 
 
+async def test_all_back_is_one_key_and_counts_only_the_line_in_hand(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await desk.press("e")
+        matter = waiting(desk)[0]
+        await desk.press("equals_sign")
+        counted = desk.book.marks(MONDAY).sharps
+        assert list(counted) == [(matter.visit, matter.supply)]
+        assert counted[matter.visit, matter.supply].back == matter.out
+
+
 async def test_seven_visits_as_planned_are_closed_with_at_most_60_keys(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         keys = 0

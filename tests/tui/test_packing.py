@@ -11,6 +11,7 @@ from checklists.daybook.marks import is_open, state_of
 from checklists.lines.records import Line
 from tests.schools import MONDAY, reference_school
 from tests.tui.desk import Desk, at_desk
+from tui.widgets.line_list import LineList
 
 
 def one_line(desk: Desk, *, critical: bool = False, more_than: int = 20) -> Line:
@@ -268,3 +269,15 @@ async def test_what_is_critical_is_shown_once_and_never_locks_her_in(tmp_path: P
         assert desk.app.is_running
         await desk.press("q")
         assert desk.app.return_code == 0
+
+
+async def test_the_mouse_takes_a_line_in_hand_and_a_second_click_packs_it(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await desk.go_to(one_line(desk).key)
+        rows = desk.rows
+        other = next(index for index, key in enumerate(rows) if key in desk.states() and key != desk.in_hand)
+        await desk.pilot.click(LineList, offset=(20, other))
+        assert desk.in_hand == rows[other]
+        assert desk.entries() == 0
+        await desk.pilot.click(LineList, offset=(20, other))
+        assert desk.state(rows[other]) == "packed"

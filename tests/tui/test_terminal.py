@@ -79,7 +79,7 @@ class Terminal:
 @pytest.fixture
 def terminal(tmp_path: Path) -> Iterator[Terminal]:
     reference_school(tmp_path / "school")
-    opened = Terminal([*COMMAND, "--data", str(tmp_path / "school")], tmp_path / "home")
+    opened = Terminal([*COMMAND, "--data", str(tmp_path / "school"), "--date", "2026-10-05"], tmp_path / "home")
     yield opened
     if opened.command.poll() is None:
         opened.command.kill()
@@ -114,7 +114,9 @@ def test_an_error_nobody_foresaw_is_one_plain_line_and_what_was_ticked_is_there(
         "MorningScreen.action_why = fail\n"
         "sys.exit(tui.main.main(sys.argv[1:]))\n"
     )
-    opened = Terminal([sys.executable, "-c", breaks, "--data", str(tmp_path / "school")], tmp_path / "home")
+    opened = Terminal(
+        [sys.executable, "-c", breaks, "--data", str(tmp_path / "school"), "--date", "2026-10-05"], tmp_path / "home"
+    )
     opened.wait_for(b"keys")
     os.write(opened.fd, b"\r")
     opened.wait_for(b"acked")

@@ -48,6 +48,12 @@ class DayEndScreen(MattersScreen):
         asked = of_visit[0] if of_visit else current
         self.take_step(current, asked.choices[0].entries)
 
+    def action_all_back(self) -> None:
+        """All of a counted thing came back: its first answer. It says nothing of any other line."""
+        current = self.matter
+        if current is not None and self.typing is None and current.typed == "count":
+            self.take_step(current, current.choices[0].entries)
+
     def action_close(self) -> None:
         """Close the day. What it did is said in words; what is open is carried over."""
         if self.trundle.recorder.book.is_closed(self.date):
