@@ -187,14 +187,15 @@ class Book:
         """Put entries into a day, as one step that ``undo`` takes back. On disk when it returns; raises NotSaved."""
         self._must_write(day)
         record = self._record(day)
+        marks = self.marks(day)
         at = _later(entries[0].at, record.entries)
-        for entry in entries:
-            stamped = structs.replace(entry, at=at)
-            daybook_folder.append(self.folder, day, stamped)
-            self._dates.add(day)
-            self._unfolded.add(day)
-            self._keep(structs.replace(self._record(day), entries=(*self._record(day).entries, stamped)))
-            add_to(self.marks(day), stamped)
+        stamped = tuple(structs.replace(entry, at=at) for entry in entries)
+        daybook_folder.append(self.folder, day, *stamped)
+        self._dates.add(day)
+        self._unfolded.add(day)
+        self._keep(structs.replace(record, entries=(*record.entries, *stamped)))
+        for entry in stamped:
+            add_to(marks, entry)
         self._after_change(day, entries)
 
     def undo(self, day: date) -> str | None:
@@ -214,10 +215,9 @@ class Book:
         said = say_entry(group[0], self.day(day))
         if len(group) > 1:
             said += f" and {plural(len(group) - 1, 'more')}".replace(" mores", " more")
-        for _ in group:
-            daybook_folder.append_undo(self.folder, day, newest)
-            self._unfolded.add(day)
-            self._keep(structs.replace(self._record(day), entries=self._record(day).entries[:-1]))
+        daybook_folder.append_undo(self.folder, day, newest, len(group))
+        self._unfolded.add(day)
+        self._keep(structs.replace(record, entries=record.entries[: -len(group)]))
         self._marks[day] = marks_of(self._record(day).entries)
         self._after_change(day, group)
         return said

@@ -78,14 +78,14 @@ def load(folder: Path, day: date) -> DayRead:
     return DayRead(record, problems + _copies(folder, day), newer)
 
 
-def append(folder: Path, day: date, entry: Entry) -> None:
-    """Put an entry on the disk. Raises NotSaved, and then it is not there."""
-    _append(folder, day, entry_line(entry))
+def append(folder: Path, day: date, *entries: Entry) -> None:
+    """Put the entries of one step on the disk. Raises NotSaved, and then none of them is there."""
+    _append(folder, day, b"".join(entry_line(entry) for entry in entries))
 
 
-def append_undo(folder: Path, day: date, at: datetime) -> None:
-    """Take back the newest entry that is left, on the disk. Raises NotSaved, and then it is still there."""
-    _append(folder, day, undo_line(at))
+def append_undo(folder: Path, day: date, at: datetime, times: int = 1) -> None:
+    """Take back the newest entries that are left, on the disk. Raises NotSaved, and then all are still there."""
+    _append(folder, day, undo_line(at) * times)
 
 
 def fold(folder: Path, day: date, record: DayRecord) -> None:
