@@ -14,7 +14,7 @@ from msgspec import structs
 from checklists.daybook.marks import Marks, has_now, state_of
 from checklists.daybook.records import Carried, Reported, State
 from checklists.daybook.reports import is_in_use, was_taught
-from checklists.lines.catch_up import children_owed
+from checklists.lines.catch_up import children_in
 from checklists.lines.containers import name_of
 from checklists.lines.records import Day, Line, Visit
 from checklists.plan.records import Plan
@@ -23,11 +23,14 @@ from checklists.words import join_words, plural, say_room
 
 
 def carried_after(
-    plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[str, Reported]
+    plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[str, Reported], *, as_planned: bool = False
 ) -> tuple[Carried, ...]:
-    """Everything carried over out of a day: older matters still open, then the day's own, each under one key."""
+    """Everything carried over out of a day: older matters still open, then the day's own, each under one key.
+
+    With ``as_planned`` (a day still to come, looked past) only what she has said of the day is carried.
+    """
     carried = {each.key: each for each in opening.carried if not _is_over(each, day, marks, opening)}
-    for each in _new(plan, day, marks, opening, reports):
+    for each in _new(plan, day, marks, opening, reports, as_planned):
         before = carried.get(each.key)
         if before is not None:
             each = structs.replace(each, since=before.since, not_before=before.not_before)
@@ -70,7 +73,9 @@ def _count_key(day: Day, visit: str, supply: str) -> str:
     return f"count/{day.date.isoformat()}/{visit}/{supply}"
 
 
-def _new(plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[str, Reported]) -> Iterator[Carried]:
+def _new(
+    plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[str, Reported], as_planned: bool
+) -> Iterator[Carried]:
     for line in day.lines:
         if not line.catch_up_for and state_of(line, marks) in ("short", "part packed"):
             missing = line.need - has_now(line, marks)
@@ -78,7 +83,9 @@ def _new(plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[st
                 yield _short(plan, day, line, missing)
     for container in day.containers:
         kit = plan.kit_by_id.get(container.id)
-        if kit is not None and kit.reset and is_in_use(kit.id, day, reports) and not marks.put_right.get(kit.id):
+        if kit is None or not kit.reset or not is_in_use(kit.id, day, reports):
+            continue
+        if not marks.put_right.get(kit.id, as_planned):
             what = f"{container.name}: {kit.reset}"
             yield Carried(f"put right/{kit.id}", "not put right", what, day.date, container=kit.id)
     for container_id, stands in marks.places.items():
@@ -87,9 +94,9 @@ def _new(plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[st
             yield Carried(f"left/{container_id}", "left in a room", what, day.date, container=container_id)
     for visit in day.visits:
         lines = [line for line in day.lines if line.catch_up_for == visit.class_id]
-        if lines and was_taught(reports[visit.key]) and not marks.handed_out.get(visit.key):
+        if lines and was_taught(reports[visit.key]) and not marks.handed_out.get(visit.key, as_planned):
             yield _not_handed_out(day, visit, lines, opening)
-        if was_taught(reports[visit.key]):
+        if was_taught(reports[visit.key]) and not as_planned:
             yield from _counts_pending(day, visit, marks)
 
 
@@ -106,7 +113,7 @@ def _short(plan: Plan, day: Day, line: Line, missing: int) -> Carried:
 
 
 def _not_handed_out(day: Day, visit: Visit, lines: list[Line], opening: State) -> Carried:
-    children = max((children_owed(owed) for owed in opening.owed.get(visit.class_id, ())), default=0)
+    children = children_in(opening.owed.get(visit.class_id, ()))
     for_whom = f" for {plural(children, 'child')}" if children else ""
     names = join_words(dict.fromkeys(line.name for line in lines[:3]))
     return Carried(

@@ -40,7 +40,7 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
         on_hand=on_hand,
         counted=opening.counted | dict.fromkeys(marks.counted, day.date),
         levels=opening.levels | marks.levels,
-        carried=carried_after(plan, day, marks, opening, reports),
+        carried=carried_after(plan, day, marks, opening, reports, as_planned=as_planned),
         cases=_cases_after(day, marks, opening),
         prepared=tuple(key for key in _done_preparations(marks, opening) if not _is_behind(key, "prep", progress)),
         cautioned=tuple(key for key in _shown_cautions(day, opening) if not _is_behind(key, "caution", progress)),
@@ -62,7 +62,10 @@ def _contents_after(
     for line in day.lines:
         mark = marks.lines.get(line.key)
         if mark is not None and mark.count is not None and not _is_folder(line):
-            held.setdefault(_contents_key(line), {})[line.supply] = mark.count
+            inside = held.setdefault(_contents_key(line), {})
+            if mark.remedy:  # there were fewer than thought: the others are gone, not back on the shelf
+                _take(on_hand, line.supply, max(0, inside.get(line.supply, 0) - mark.count))
+            inside[line.supply] = mark.count
     for line in day.lines:
         if state_of(line, marks) != "not needed":
             used = _used_of(line, day, marks, reports)
@@ -202,7 +205,9 @@ def _owed_after(
 def _still_owed(owed: Owed, report: Reported) -> Iterator[Owed]:
     """What stays owed after the catch-up kit was handed out: to those absent again, of counts the worst case."""
     numbers = tuple(number for number in owed.numbers if number in report.absent)
-    count = min(owed.count, report.absent_count)
+    others = min(owed.count, len(report.absent) - len(numbers))  # listed today, but only counted when they missed it
+    came_or_not = len(owed.numbers) - len(numbers) + owed.count - others
+    count = others + min(came_or_not, report.absent_count)
     if numbers or count:
         yield Owed(owed.lesson, owed.part, owed.since, numbers, count)
 

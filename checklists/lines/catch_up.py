@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from checklists.daybook.records import Owed, State, Unfinished
 from checklists.lines.needs import Need
@@ -39,6 +39,12 @@ def part_of(plan: Plan, lesson: str, part: int) -> Part | None:
 def children_owed(owed: Owed) -> int:
     """How many children missed the part: the listed ones, and those counted without a number read as further ones."""
     return len(owed.numbers) + owed.count
+
+
+def children_in(owed: Iterable[Owed]) -> int:
+    """How many children are owed anything: a listed one is one whatever it missed, the counted are the worst case."""
+    every = tuple(owed)
+    return len({number for each in every for number in each.numbers}) + sum(each.count for each in every)
 
 
 def say_owed(owed: tuple[Owed, ...]) -> str:

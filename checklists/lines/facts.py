@@ -7,6 +7,7 @@ from datetime import date
 from msgspec import Struct
 
 from checklists.daybook.records import State
+from checklists.lines.catch_up import children_in
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Lesson, Part, Plan, Room, grade_number
 from checklists.rules.records import VisitFacts
@@ -52,7 +53,7 @@ def facts_of(plan: Plan, state: State, visit: Visit, step: Step, day: date, arou
         "pieces": pieces,
         "reset": reset,
         "adults": class_.adults,
-        "owed": _owed_children(state, visit.class_id),
+        "owed": children_in(state.owed.get(visit.class_id, ())),
     }
     if room.drying_places is not None:
         numbers["drying_places"] = room.drying_places
@@ -70,10 +71,6 @@ def facts_of(plan: Plan, state: State, visit: Visit, step: Step, day: date, arou
         },
         words=_words(visit, lesson, part, around),
     )
-
-
-def _owed_children(state: State, class_id: str) -> int:
-    return max((len(owed.numbers) + owed.count for owed in state.owed.get(class_id, ())), default=0)
 
 
 def _words(visit: Visit, lesson: Lesson, part: Part, around: Surroundings) -> dict[str, str]:
