@@ -13,9 +13,10 @@ from pathlib import Path
 from typing import Any
 
 import tomli_w
+from msgspec import structs
 
 from checklists.daybook.records import DayRecord, Progress, State
-from checklists.files.daybook_folder import write_record
+from checklists.files.daybook_folder import load, write_record
 
 Entry = dict[str, Any]
 
@@ -211,9 +212,7 @@ def reference_school(
             a_class("4-D", room="21", students=26),
             a_class("5-H", room="23", students=27),
         ],
-        "timetable": {
-            "A": {"P1": "K-M", "P2": "1-P", "P3": "3-B", "P4": "3-K", "P5": "2-R", "P6": "4-D", "P7": "5-H"},
-        },
+        "timetable": reference_timetable(),
         "teaching": {
             "K": ["striped-fish"],
             "1": ["paper-hills"],
@@ -232,6 +231,19 @@ def reference_school(
     full = {"cart": dict(plan["school"]["cart"]["standing"])} | {kit["id"]: dict(kit["holds"]) for kit in plan["kits"]}
     held = full if contents is None else {container: dict(held) for container, held in contents.items()}
     write_evening(folder, FRIDAY_BEFORE, State(progress=places, contents=held))
+    return folder
+
+
+def reference_timetable(but: str = "") -> dict[str, dict[str, str]]:
+    """Day A of the reference school without the class ``but``."""
+    day_a = {"P1": "K-M", "P2": "1-P", "P3": "3-B", "P4": "3-K", "P5": "2-R", "P6": "4-D", "P7": "5-H"}
+    return {"A": {period: class_ for period, class_ in day_a.items() if class_ != but}}
+
+
+def in_the_evening(folder: Path, on: date = FRIDAY_BEFORE, **more: Any) -> Path:
+    """The school with more in the state of the evening of ``on``: ``owed={…}``, ``on_hand={…}``."""
+    closing = load(folder, on).record.closing
+    write_evening(folder, on, structs.replace(closing or State(), **more))
     return folder
 
 
