@@ -10,7 +10,7 @@ from checklists.daybook.marks import Marks, state_of
 from checklists.daybook.records import Case, Changed, Owed, Place, Progress, Reported, State, Unfinished, Unsure
 from checklists.daybook.reports import parts_taught, reports_of, step_taught, students_who_came, was_taught
 from checklists.lines.catch_up import part_of
-from checklists.lines.containers import catch_up_kit_of, home_of
+from checklists.lines.containers import catch_up_kit_of, folder_of, home_of
 from checklists.lines.needs import need_of_item
 from checklists.lines.quantities import round_up
 from checklists.lines.records import Day, Line, Step, Visit
@@ -18,6 +18,7 @@ from checklists.plan.records import Plan
 from checklists.visits import STORE, advance, progress_of
 
 Contents = dict[str, dict[str, int]]
+FOLDER = folder_of("")
 
 
 def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned: bool = False) -> State:
@@ -59,13 +60,15 @@ def _contents_after(
     on_hand = dict(opening.on_hand) | marks.counted
     for (container, supply), count in marks.contents.items():
         held.setdefault(container, {})[supply] = count
-    for line in day.lines:
-        mark = marks.lines.get(line.key)
-        if mark is not None and mark.count is not None and not _is_folder(line):
-            inside = held.setdefault(_contents_key(line), {})
-            if mark.remedy:  # there were fewer than thought: the others are gone, not back on the shelf
-                _take(on_hand, line.supply, max(0, inside.get(line.supply, 0) - mark.count))
-            inside[line.supply] = mark.count
+    packed_into = {line.key: (_contents_key(line), line.supply) for line in day.lines}
+    for key, mark in marks.lines.items():
+        container, supply = packed_into.get(key) or _packed_before(key)
+        if mark.count is None or supply.startswith(FOLDER):
+            continue
+        inside = held.setdefault(container, {})
+        if mark.remedy:  # there were fewer than thought: the others are gone, not back on the shelf
+            _take(on_hand, supply, max(0, inside.get(supply, 0) - mark.count))
+        inside[supply] = mark.count
     for line in day.lines:
         if state_of(line, marks) != "not needed":
             used = _used_of(line, day, marks, reports)
@@ -98,8 +101,15 @@ def _contents_key(line: Line) -> str:
     return catch_up_kit_of(line.catch_up_for) if line.catch_up_for else line.container
 
 
+def _packed_before(key: str) -> tuple[str, str]:
+    """Container and supply of a line that was packed before the day changed, and is on its list no longer."""
+    container, _, rest = key.partition("/")
+    supply, _, catch_up_kit = rest.partition("/")
+    return catch_up_kit or container, supply
+
+
 def _is_folder(line: Line) -> bool:
-    return line.supply.startswith("folder ")
+    return line.supply.startswith(FOLDER)
 
 
 def _take(counts: dict[str, int], supply: str, amount: int) -> None:
