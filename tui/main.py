@@ -19,11 +19,11 @@ NO_TERMINAL = "trundle: no terminal, so no screen can open. `trundle morning` pr
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command. 0 fine, 1 something critical is open or an error, 2 bad usage or bad files."""
-    from checklists.commandline import parse, run
+    from checklists.commandline import parse, run_alone
 
     request = parse(list(sys.argv[1:] if argv is None else argv))
     if not request.wants_screen:
-        return run(request)
+        return run_alone(request)
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
         sys.stderr.write(NO_TERMINAL)
         return BAD_USAGE
@@ -41,7 +41,7 @@ def open_screen(request: Request) -> int:
     on = request.date
     folder = folder_of(request)
     if request.command == "demo":
-        from checklists.demo import open_demo
+        from checklists.demo import DEMO_TIME, open_demo
 
         try:
             on = open_demo(folder, reset=request.reset)
@@ -49,7 +49,7 @@ def open_screen(request: Request) -> int:
             sys.stderr.write(f"trundle: {problem}\n")
             return BAD_USAGE
     try:
-        book = Book.open(folder)
+        book = Book.open(folder, today=on if request.command == "demo" else request.now.date())
     except CannotOpen as problem:
         for each in problem.problems:
             sys.stderr.write(f"trundle: {each}\n")
@@ -61,7 +61,7 @@ def open_screen(request: Request) -> int:
     started = datetime.now()
     offset = request.now - started
     if on is not None and request.command == "demo":
-        offset = datetime.combine(on, started.time()) - started
+        offset = datetime.combine(on, request.now.time() if request.clock_set else DEMO_TIME) - started
     app = TrundleApp(book, lambda: datetime.now() + offset, on=on)
     try:
         app.run()

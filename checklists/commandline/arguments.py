@@ -115,6 +115,7 @@ def _request(command: Command, found: dict[str, Any], words: tuple[str, ...], cl
     if "at" in found:
         minute = found.pop("at")
         clock = datetime.combine(found.get("date", clock.date()), time(minute // 60, minute % 60))
+        found["clock_set"] = True
     if found.get("missed") == "unknown":
         found.pop("missed")
         found["missed_unknown"] = True

@@ -10,7 +10,7 @@ from checklists.commandline.opening import day_to_pack, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook import records as daybook
-from checklists.daybook.marks import Marks, open_lines, state_of
+from checklists.daybook.marks import Marks, goes_without_a_look, open_lines, packed_in_full
 from checklists.daybook.said import say_entry
 from checklists.lines.records import Day, Line
 from checklists.words import plural, say_date
@@ -50,14 +50,10 @@ def _entry(request: Request, word: str, day: Day, moment: datetime) -> daybook.A
 
 
 def _whole(word: str, book: Book, day: Day, marks: Marks, moment: datetime) -> list[daybook.AnyEntry]:
-    """The lines of a container that one word may tick: not what is critical, counted, short or part packed."""
+    """The lines of a container that one word may tick."""
     container = find_container(word, day, book.plan)
     lines = [line for line in day.lines if line.container == container]
-    return [
-        daybook.Packed(at=moment, line=line.key, count=line.need)
-        for line in lines
-        if state_of(line, marks) == "open" and not line.critical and not line.counted
-    ]
+    return [packed_in_full(line, marks, moment) for line in lines if goes_without_a_look(line, marks)]
 
 
 def undo(request: Request) -> int:

@@ -26,6 +26,8 @@ class Request(Struct, frozen=True, kw_only=True):
 
     command: str
     now: datetime
+    clock_set: bool = False
+    """Whether `--at` set the time of day."""
     message: str = ""
     folder: Path | None = None
     date: date | None = None

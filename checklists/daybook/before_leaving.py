@@ -27,7 +27,7 @@ REASONS: tuple[Reason, ...] = ("not today", "room has it", "children have it", "
 
 
 def before_leaving(day: Day, marks: Marks, at: datetime) -> tuple[OpenMatter, ...]:
-    """Containers to fetch, lines, checks at the store, tasks due and carried matters still open; critical ones first."""
+    """Containers to fetch, lines, checks at the store, tasks due and carried matters that are open; critical first."""
     found = (
         *_to_fetch(day, marks, at),
         *(_of_line(day, line, marks, at) for line in day.lines if is_open(line, marks)),

@@ -225,7 +225,7 @@ def say_absent(report: Reported) -> str:
         return f"no. {join_words(str(number) for number in report.absent)} absent"
     if report.absent_count:
         return f"{report.absent_count} absent"
-    return "nobody" if report.absences_known else ""
+    return "nobody missing" if report.absences_known else ""
 
 
 def _missed(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:

@@ -157,6 +157,16 @@ def is_settled(key: str, marks: Marks) -> bool:
     return key in marks.seen_to or key in marks.let_go or key in marks.carried_over
 
 
+def goes_without_a_look(line: Line, marks: Marks) -> bool:
+    """Whether one key for a whole container may tick it: never what is critical, counted, short or part packed."""
+    return state_of(line, marks) in ("open", "met") and not line.critical and not line.counted
+
+
+def packed_in_full(line: Line, marks: Marks, at: datetime) -> book.Packed:
+    """The entry that says the line's need is in the container, or more where more is in it."""
+    return book.Packed(at=at, line=line.key, count=max(line.need, has_now(line, marks)))
+
+
 def open_lines(day: Day, marks: Marks) -> tuple[Line, ...]:
     """Lines that still ask for hands, critical ones first, else in order of number."""
     return tuple(sorted((line for line in day.lines if is_open(line, marks)), key=lambda line: not line.critical))

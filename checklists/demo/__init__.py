@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import contextlib
 import shutil
-from datetime import date
+from datetime import date, time
 from pathlib import Path
 
 SCHOOL = Path(__file__).parent / "school"
 HISTORY = Path(__file__).parent / "history.toml"
+DEMO_TIME = time(7, 40)
+"""The demo opens in the middle of a morning's packing."""
 SIGN = "this-is-the-demo-school.txt"
 """Stands in a folder that the demo made, so that nothing of anybody's own is ever taken for it."""
 _SIGN_TEXT = "Trundle made this folder for its demo school. It is made anew by: trundle demo --reset\n"

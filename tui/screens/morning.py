@@ -7,7 +7,7 @@ from typing import ClassVar, Literal, get_args
 from textual import on
 from textual.binding import BindingType
 
-from checklists.daybook.marks import has_now
+from checklists.daybook.marks import goes_without_a_look, has_now, packed_in_full
 from checklists.daybook.records import (
     AnyEntry,
     CameUpShort,
@@ -81,8 +81,7 @@ class MorningScreen(ListScreen):
         elif self.tally.states[line.key] == "packed":
             self.go_on("")
         else:
-            count = max(line.need, has_now(line, self.marks))
-            self.take_step(Packed(at=self.trundle.now(), line=line.key, count=count))
+            self.take_step(packed_in_full(line, self.marks, self.trundle.now()))
 
     def action_say_short(self) -> None:
         line = self.line
@@ -124,14 +123,9 @@ class MorningScreen(ListScreen):
         """The section as listed, except what is critical, counted, short or in part: on these it stops."""
         if self.section is None or self.step:
             return
-        lines = [
-            line
-            for line in self.section.lines
-            if self.tally.states[line.key] in ("open", "met") and not line.critical and not line.counted
-        ]
+        lines = [line for line in self.section.lines if goes_without_a_look(line, self.marks)]
         if lines:
-            now = self.trundle.now()
-            entries = [Packed(at=now, line=line.key, count=max(line.need, has_now(line, self.marks))) for line in lines]
+            entries = [packed_in_full(line, self.marks, self.trundle.now()) for line in lines]
             problem = self.record(*entries)
             self.show_changed(line.key for line in lines)
             done = f"{self.section.name}: {plural(len(lines), 'line')} as listed."
