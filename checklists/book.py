@@ -6,6 +6,7 @@ before it, the day's list from its opening, and both are remembered only until s
 
 from __future__ import annotations
 
+import contextlib
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Final
@@ -62,6 +63,8 @@ class Book:
         self._openings: dict[date, State] = {}
         self._days: dict[date, Day] = {}
         self._unfolded: set[date] = set()
+        self._changed: set[date] = set()
+        """Days whose closing, or that of a day after, does not follow from their entries yet."""
         self._today = today
 
     @classmethod
@@ -72,7 +75,9 @@ class Book:
         """
         read = read_plan(folder)
         lock = take_lock(folder) if write and read.plan is not None and not read.newer_format else None
-        return cls(folder, read, lock, _why_read_only(folder, read, lock, write), today)
+        book = cls(folder, read, lock, _why_read_only(folder, read, lock, write), today)
+        book._take_up_what_was_cut_off()
+        return book
 
     def __enter__(self) -> Book:
         return self
@@ -239,6 +244,7 @@ class Book:
 
     def fold(self) -> None:
         """Write what is only in journals into the day files. Raises NotSaved; nothing is lost then."""
+        self._close_changed_days_again()
         for day in sorted(self._unfolded):
             daybook_folder.fold(self.folder, day, self._record(day))
             self._unfolded.discard(day)
@@ -287,10 +293,18 @@ class Book:
     def _after_change(self, day: date, entries: tuple[AnyEntry, ...] | list[AnyEntry]) -> None:
         if any(isinstance(entry, Changed) for entry in entries):
             self._days.pop(day, None)
-        self._forget_after(day)
-        if self._record(day).closing is not None:
-            self._close_again(day)
-        self._close_later_days_again(day)
+        self._changed.add(day)
+        with contextlib.suppress(NotSaved):  # the entries are on the disk; ``fold`` tries this part again
+            self._close_changed_days_again()
+
+    def _take_up_what_was_cut_off(self) -> None:
+        """Where the program was stopped after an entry: what had to follow from it."""
+        if self.writable:
+            left = daybook_folder.dates_with_journal(self.folder)
+            self._unfolded.update(left)
+            self._changed.update(left)
+            with contextlib.suppress(NotSaved):
+                self._close_changed_days_again()
 
     def _forget_after(self, day: date) -> None:
         """Forget what was worked out for later days."""
@@ -298,20 +312,33 @@ class Book:
             for each in [each for each in known if each > day]:
                 del known[each]
 
+    def _close_changed_days_again(self) -> None:
+        """What follows from changed days: the closings from each on, in order.
+
+        The journal of a changed day goes last, so that wherever this is cut off the next start finds it and goes on.
+        """
+        for day in sorted(self._changed):
+            self._forget_after(day)
+            if self._record(day).closing is not None:
+                self._close_in_memory(day)
+            self._close_later_days_again(day)
+            if self._record(day).closing is not None:
+                daybook_folder.write_record(self.folder, self._record(day))
+                self._unfolded.discard(day)
+            self._changed.discard(day)
+
     def _close_later_days_again(self, day: date) -> None:
         """What follows from a corrected day: the closings after it, in order."""
         for each in sorted(each for each in self._dates if each > day):
-            if self._record(each).closing is not None:
-                self._close_again(each)
+            if self._record(each).closing is not None and not self._records[each].newer_format:
+                self._close_in_memory(each)
+                daybook_folder.write_record(self.folder, self._record(each))
+                self._unfolded.discard(each)
 
-    def _close_again(self, day: date) -> None:
-        opening = self._work_out_opening(day) if day not in self._openings else self._openings[day]
-        self._openings[day] = opening
+    def _close_in_memory(self, day: date) -> None:
+        opening = self.opening(day)
         closing = close_day(self.plan, self.day(day), self.marks(day), opening)
-        record = structs.replace(self._record(day), opening=opening, closing=closing)
-        daybook_folder.write_record(self.folder, record)
-        self._unfolded.discard(day)
-        self._keep(record)
+        self._keep(structs.replace(self._record(day), opening=opening, closing=closing))
 
     # ---------------------------------------------------------------------------------------------- proving
 

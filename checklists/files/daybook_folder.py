@@ -49,6 +49,12 @@ def dates(folder: Path) -> tuple[date, ...]:
     return tuple(sorted(each for each in found if each is not None))
 
 
+def dates_with_journal(folder: Path) -> tuple[date, ...]:
+    """Dates whose journal was not folded: a window is at work on them, or was stopped at it."""
+    found = {_date_of(name) for name in _names(folder) if name.endswith(".journal")}
+    return tuple(sorted(each for each in found if each is not None))
+
+
 def load(folder: Path, day: date) -> DayRead:
     """A day with everything done on it so far; an empty record where there is none. Writes nothing, never raises."""
     # The journal first: a window that folds meanwhile takes it away only after the file has all of it.
