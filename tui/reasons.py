@@ -30,7 +30,7 @@ def reason_text(because: Because, day: Day) -> str:
     if because.rule_title:
         said += f"\nRule: {because.rule_title}"
     if because.facts:
-        said += "\nBecause " + ", so ".join(because.facts)
+        said += "\n" + ". ".join(fact.rstrip(".") for fact in because.facts) + "."
     return said
 
 

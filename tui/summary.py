@@ -27,7 +27,7 @@ def head_of(day: Day, marks: Marks, tally: Tally, *, now: datetime, packing: flo
         leave = f"left at {clock(minute_of_day(marks.left.at))}"
     elif left is not None:
         leave += f", {span_text(left)} left" if left >= 0 else f", {span_text(-left)} ago"
-    cycle = f"day {day.day_name}" if day.day_name and day.day_name not in say_date(day.date) else ""
+    cycle = f"day {day.day_name}" if day.day_name and not say_date(day.date).startswith(day.day_name) else ""
     return Head(
         date=say_date(day.date),
         day="  ".join(part for part in (cycle, f"{day.bells} bells" if day.bells else "") if part),

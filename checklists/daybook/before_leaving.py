@@ -49,7 +49,7 @@ def _to_fetch(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
         yield OpenMatter(
             key=f"fetch/{container.id}",
             section="Fetch",
-            text=f"{container.name} is in {say_room(place)}{since}; {visits} need it."
+            text=f"{container.name} is in {say_room(place)}{since}; needed for {visits}."
             if visits
             else f"{container.name}: {say_room(place)}",
             critical=True,
@@ -64,7 +64,7 @@ def say_line(line: Line, marks: Marks) -> str:
         instead = f"; use {line.instead}" if line.instead else ""
         return f"take out {line.name}: {line.forbidden}{instead}"
     if has >= line.need:
-        return f"see that {line.need} {line.name} are there"
+        return f"look for {line.need} {line.name}"
     more = f"{line.need - has} more" if has else f"{line.need}"
     return f"{more} {line.name}" + (f" (need {line.need}, has {has})" if has else "")
 

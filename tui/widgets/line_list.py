@@ -168,7 +168,16 @@ def row_text(row: Row, *, in_hand: bool, with_columns: bool, width: int) -> str:
     tail = tail_text(row, width)
     add = f"{row.add:>5} " if row.kind in ("line", "todo") else ""
     lead = f"{sign}{'!' if row.critical else ' '} {row.number:>3} {add}"
-    return lead + set_cell_size(row.name, max(4, width - cell_len(lead) - cell_len(tail))) + tail
+    return lead + fit(row.name, max(4, width - cell_len(lead) - cell_len(tail))) + tail
+
+
+def fit(text: str, width: int) -> str:
+    """The text in so many cells; what is cut off shows by three dots."""
+    return (
+        set_cell_size(text, width)
+        if cell_len(text) <= width
+        else set_cell_size(set_cell_size(text, width - 1).rstrip() + "…", width)
+    )
 
 
 def tail_text(row: Row, width: int) -> str:
