@@ -1,0 +1,150 @@
+"""What a teacher may say of a day, drawn at random, for laws that hold whatever she says."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, time
+from pathlib import Path
+
+from hypothesis import strategies as st
+
+from checklists.daybook import records as book
+from checklists.lines.records import Day
+from checklists.plan.records import Plan
+from tests.schools import a_kit, a_lesson, a_part, a_supply, an_item, small_school
+
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri")
+
+
+def busy_school(folder: Path) -> Path:
+    """Two third grades every day, lessons of two parts, a kit to put right, sharps, and stock that is known."""
+    parts = [
+        a_part(
+            "cut and glue",
+            [
+                an_item("white-12x18", critical=True),
+                an_item("glue-stick"),
+                an_item("yarn-ball", 2, per="pair"),
+                an_item("scissors", per="pair", critical=True),
+            ],
+        ),
+        a_part(
+            "wind",
+            [an_item("yarn-ball"), an_item("scissors", per="pair")],
+            catch_up="short",
+            short_version=[an_item("yarn-ball")],
+        ),
+    ]
+    return small_school(
+        folder,
+        timetable={day: {"P1": "3-B", "P2": "3-K"} for day in WEEKDAYS},
+        teaching={"3": [f"lesson-{n}" for n in range(8)]},
+        lessons=[a_lesson(f"lesson-{n}", parts, kits=["gluing"]) for n in range(8)],
+        kits=[a_kit("gluing", {"glue-stick": 30}, reset="wipe, count, refill", reset_minutes=5)],
+        supplies=[
+            a_supply("white-12x18", "white paper 12x18", kind="paper", shelf="P1", on_hand=900),
+            a_supply("glue-stick", "glue stick", returns=True, shelf="G1", on_hand=60),
+            a_supply("scissors", kind="tool", sharp=True, marks=["scissors"], on_hand=30),
+            a_supply("yarn-ball", "yarn ball", shelf="Y1", on_hand=500),
+        ],
+    )
+
+
+def moments(day: date) -> st.SearchStrategy[datetime]:
+    return st.integers(7 * 60, 16 * 60).map(lambda minute: datetime.combine(day, time(minute // 60, minute % 60)))
+
+
+def packings(day: Day) -> st.SearchStrategy[book.AnyEntry]:
+    """Lines packed in full, in part or with more, short, or not needed."""
+
+    def of_line(key: str, need: int) -> st.SearchStrategy[book.AnyEntry]:
+        at = moments(day.date)
+        return st.one_of(
+            st.builds(book.Packed, at=at, line=st.just(key), count=st.integers(0, need + 5)),
+            st.builds(
+                book.CameUpShort,
+                at=at,
+                line=st.just(key),
+                count=st.integers(0, max(0, need - 1)),
+                remedy=st.sampled_from(["share", "fetch", "go without"]),
+            ),
+            st.builds(book.NotNeeded, at=at, line=st.just(key), reason=st.sampled_from(["not today", "other"])),
+        )
+
+    return st.sampled_from([(line.key, line.need) for line in day.lines]).flatmap(lambda line: of_line(*line))
+
+
+def reports(day: Day) -> st.SearchStrategy[book.Reported]:
+    """What became of a visit, with absences by number, by count, or not known."""
+    return st.builds(
+        book.Reported,
+        at=moments(day.date),
+        visit=st.sampled_from([visit.key for visit in day.visits]),
+        outcome=st.sampled_from(["done", "done except", "about half", "not taught", "went further", "unknown"]),
+        not_done=st.integers(0, 5),
+        reached_part=st.one_of(st.none(), st.integers(1, 2)),
+        absent=st.lists(st.integers(1, 22), max_size=3, unique=True).map(lambda numbers: tuple(sorted(numbers))),
+        absent_count=st.integers(0, 3),
+        absences_known=st.booleans(),
+        students=st.one_of(st.none(), st.integers(0, 26)),
+    )
+
+
+def afternoons(plan: Plan, day: Day) -> st.SearchStrategy[book.AnyEntry]:
+    """Counts, kits, places, and matters that were done, let go or carried over."""
+    at = moments(day.date)
+    visits = st.sampled_from([visit.key for visit in day.visits])
+    boxes = st.sampled_from(["box-3", "gluing", "cart"])
+    matters = st.sampled_from([*(each.key for each in day.matters), *(each.key for each in day.tasks), "places"])
+    cases = st.sampled_from([*day.case_keys, f"{day.date}/{day.visits[0].key}/scissors"])
+    return st.one_of(
+        st.builds(
+            book.CountedSharps,
+            at=at,
+            visit=visits,
+            supply=st.just("scissors"),
+            out=st.integers(0, 14),
+            back=st.integers(0, 14),
+        ),
+        st.builds(book.HandedOut, at=at, visit=visits, given=st.booleans()),
+        st.builds(book.PutRight, at=at, container=st.just("gluing"), done=st.booleans()),
+        st.builds(book.Stands, at=at, container=boxes, place=st.sampled_from(["store", "12", "14"])),
+        st.builds(book.Ticked, at=at, matter=matters),
+        st.builds(book.LetGo, at=at, matter=matters, reason=st.just("enough")),
+        st.builds(book.CarriedOver, at=at, matter=matters, to=st.one_of(st.none(), st.just(day.date))),
+        st.builds(book.ReportedMissing, at=at, case=cases, to_whom=st.just("office")),
+        st.builds(book.ClosedCase, at=at, case=cases, found=st.booleans()),
+        st.builds(book.LeftStore, at=at),
+    )
+
+
+def glances(day: Day) -> st.SearchStrategy[book.AnyEntry]:
+    """What she saw or counted of a supply."""
+    at = moments(day.date)
+    supplies = st.sampled_from(["white-12x18", "glue-stick", "yarn-ball"])
+    return st.one_of(
+        st.builds(book.FoundLevel, at=at, supply=supplies, level=st.sampled_from(["plenty", "low", "out"])),
+        st.builds(book.CountedStock, at=at, supply=supplies, count=st.integers(0, 600)),
+        st.builds(
+            book.FoundInContainer,
+            at=at,
+            container=st.sampled_from(["box-3", "gluing"]),
+            supply=supplies,
+            count=st.integers(0, 80),
+        ),
+    )
+
+
+def anything(plan: Plan, day: Day) -> st.SearchStrategy[book.AnyEntry]:
+    """Any entry but a change of the day itself."""
+    return st.one_of(packings(day), reports(day), afternoons(plan, day), glances(day))
+
+
+def changes(day: Day) -> st.SearchStrategy[book.Changed]:
+    """The day is not as planned."""
+    return st.builds(
+        book.Changed,
+        at=moments(day.date),
+        no_school=st.sampled_from([None, None, True, False]),
+        substitute=st.sampled_from([None, True, False]),
+        away=st.sampled_from([None, (), ("3-B",), ("3-B", "3-K")]),
+    )
