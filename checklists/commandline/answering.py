@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
+from datetime import date
+
+from msgspec import structs
+
+from checklists.book import Book
 from checklists.commandline.opening import day_to_close, moment_on, open_book
 from checklists.commandline.packing import record
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook.before_leaving import before_leaving
 from checklists.daybook.day_end import at_day_end
 from checklists.daybook.matters import Choice, OpenMatter
+from checklists.daybook.records import AnyEntry, CarriedOver
+from checklists.lines.records import Day
 from checklists.words import join_words, plural, say_date
+
+LATER = "later"
+"""Understood of everything that can be put off, whatever the answer is called there."""
 
 
 def answer(request: Request) -> int:
@@ -19,7 +29,9 @@ def answer(request: Request) -> int:
         day, marks, moment = book.day(date_meant), book.marks(date_meant), moment_on(request, date_meant)
         every = (*at_day_end(book.plan, day, marks, moment), *before_leaving(day, marks, moment))
         matter = _find_matter(asked, every, say_date(date_meant))
-        return record(request, book, date_meant, "answer", _find_choice(said, matter).entries)
+        choice = _find_choice(said, matter)
+        entries = choice.entries if request.to is None else _move(choice, matter, request.to, book, day)
+        return record(request, book, date_meant, "answer", entries)
 
 
 def _find_matter(asked: str, every: tuple[OpenMatter, ...], on: str) -> OpenMatter:
@@ -40,8 +52,30 @@ def _find_matter(asked: str, every: tuple[OpenMatter, ...], on: str) -> OpenMatt
 def _find_choice(said: str, matter: OpenMatter) -> Choice:
     typed = said.casefold()
     exact = [each for each in matter.choices if each.label.casefold() == typed]
+    if typed == LATER:
+        exact = [each for each in matter.choices if _puts_off(each)]
     begins = [each for each in matter.choices if each.label.casefold().startswith(typed)]
     if exact or len(begins) == 1:
         return (exact or begins)[0]
     labels = join_words((each.label for each in matter.choices), "or")
     raise NotUnderstood(f"{said} is no answer to this: {matter.text}\nAnswers are {labels}.")
+
+
+def _puts_off(choice: Choice) -> bool:
+    return any(isinstance(entry, CarriedOver) for entry in choice.entries)
+
+
+def _move(choice: Choice, matter: OpenMatter, to: date, book: Book, day: Day) -> tuple[AnyEntry, ...]:
+    """The entries of putting a matter off to a day; refused where it cannot be asked again then."""
+    if not _puts_off(choice):
+        raise NotUnderstood(f"--to goes with the answer later; {choice.label} settles it now.")
+    if to <= day.date:
+        raise NotUnderstood(f"--to: {say_date(to)} is not later than {say_date(day.date)}.")
+    then = book.day(to)
+    if not then.school_day:
+        following = f" The next school day is {then.next_school_day.isoformat()}." if then.next_school_day else ""
+        raise NotUnderstood(f"--to: {say_date(to)} is no school day ({then.why_no_school}).{following}")
+    task = next((each for each in day.tasks if each.key == matter.key), None)
+    if task is not None and to > task.for_date:
+        raise NotUnderstood(f"--to: {task.class_id} needs it on {say_date(task.for_date)}; {say_date(to)} is too late.")
+    return tuple(structs.replace(each, to=to) if isinstance(each, CarriedOver) else each for each in choice.entries)

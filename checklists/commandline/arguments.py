@@ -137,6 +137,12 @@ def _refuse_contradictions(request: Request) -> None:
             raise NotUnderstood(f"{said[0]} and {said[1]} cannot both be said of a line. Give one of them.")
         if request.remedy and request.short is None:
             raise NotUnderstood("--remedy goes with --short: trundle tick 13 --short 20 --remedy share.")
+    if request.command == "change":
+        if request.no_school and request.school:
+            raise NotUnderstood("--no-school and --school cannot both be said of a day. Give one of them.")
+        others = (request.day, request.bells, request.substitute is not None, request.away is not None)
+        if request.no_school and any(others):
+            raise NotUnderstood("Where there is no school, nothing else can be different. Give --no-school alone.")
     if request.command == "report":
         if request.as_planned and (request.outcome or request.not_done or request.reached):
             raise NotUnderstood("--as-planned says that all were done. Leave it out where they were not.")

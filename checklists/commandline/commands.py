@@ -152,12 +152,56 @@ COMMANDS: tuple[Command, ...] = (
         1,
     ),
     Command(
+        "count",
+        "say how many there are of a supply, in all or in one container",
+        (
+            Option("--in", "inside", "only what is in this container", "box-3", values.read_name),
+            *ALWAYS,
+        ),
+        (
+            ("trundle count glue-stick 140", "140 glue sticks are all you have, wherever they are"),
+            ("trundle count yarn ball 38 --in box-3", "38 are in Box 3, whatever the list said"),
+        ),
+        "the supply, and how many",
+        21,
+        2,
+    ),
+    Command(
+        "change",
+        "say what is different about a day, and see what follows from it",
+        (
+            Option("--no-school", "no_school", "school does not take place"),
+            Option("--school", "school", "school takes place after all"),
+            Option("--day", "day", "the day of the rotation that was announced", "C", values.read_name),
+            Option("--bells", "bells", "another bell schedule of the plan", "early", values.read_name),
+            Option("--substitute", "substitute", "whether a substitute teaches for you", "yes", values.read_yes),
+            Option("--away", "away", "all classes that are not visited that day, or none", "3-B,3-K", values.read_away),
+            *ALWAYS,
+        ),
+        (
+            ("trundle change --no-school", "a snow day: nobody moves on, and the rotation goes on as your school does"),
+            ("trundle change --day C", "the office calls this day C"),
+            ("trundle change --bells delayed", "school begins later; visits that fall out are named"),
+            ("trundle change --away 3-B", "3-B is on a trip; what was packed for it is to be taken out"),
+        ),
+    ),
+    Command(
         "answer",
         "answer one of the questions before leaving or at the day's end",
-        ALWAYS,
+        (
+            Option(
+                "--to",
+                "to",
+                "with the answer later: the day to be asked again",
+                "2026-10-08",
+                values.read_day_to_move_to,
+            ),
+            *ALWAYS,
+        ),
         (
             ('trundle answer "scissors missing" "reported"', "a missing tool was reported"),
             ('trundle answer "yarn ball" done', "what was carried over is done"),
+            ('trundle answer "yarn ball" later --to 2026-10-08', "ask again on that day, not before"),
         ),
         "words of the question, and the answer",
         2,

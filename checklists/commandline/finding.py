@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from checklists.calendar import WEEKDAYS
 from checklists.commandline.request import NotUnderstood
 from checklists.lines.containers import box_of, folder_of, name_of
 from checklists.lines.records import Check, Day, Line, Matter, Task, Visit
@@ -100,6 +101,39 @@ def find_place(word: str, plan: Plan) -> str:
     raise NotUnderstood(
         f"There is no room {word} in the plan." + _meant(word, by_folded, "Write a room's number, or store.")
     )
+
+
+def find_class(word: str, plan: Plan) -> str:
+    """The id of a class of the plan."""
+    classes = {each.id.casefold(): each.id for each in plan.classes}
+    if word.casefold() in classes:
+        return classes[word.casefold()]
+    there = f"The classes are {join_words(classes.values())}."
+    raise NotUnderstood(f"There is no class {word} in the plan." + _meant(word, classes.values(), there))
+
+
+def find_cycle_day(word: str, plan: Plan) -> str:
+    """A day of the rotation: of the cycle, or of the week by its name or the name's beginning."""
+    rotation = plan.school.rotation
+    days = rotation.days if rotation.kind == "cycle" else WEEKDAYS
+    typed = word.casefold() if rotation.kind == "cycle" else word.casefold()[:3]
+    found = next((each for each in days if each.casefold() == typed), None)
+    if found is not None:
+        return found
+    there = f"The days are {join_words(days)}."
+    raise NotUnderstood(f"There is no day {word} in the rotation." + _meant(word, days, there))
+
+
+def find_bells(word: str, plan: Plan) -> str:
+    """The id of a bell schedule; its beginning is enough where only one begins so."""
+    named = [each.id for each in plan.school.bells]
+    typed = word.casefold()
+    exact = [each for each in named if each.casefold() == typed]
+    begins = [each for each in named if each.casefold().startswith(typed)]
+    if exact or len(begins) == 1:
+        return (exact or begins)[0]
+    there = f"There are {join_words(named)}."
+    raise NotUnderstood(f"There are no bells called {word} in the plan." + _meant(word, named, there))
 
 
 def _meant(word: str, known: Iterable[str], otherwise: str) -> str:

@@ -61,6 +61,9 @@ def undo(request: Request) -> int:
     with open_book(request, write=True) as book:
         date_meant = day_to_pack(request, book)
         undone = book.undo(date_meant)
+        if undone is None and request.date is None and not request.tomorrow:
+            date_meant = request.now.date()  # it has no visits; perhaps because she said so
+            undone = book.undo(date_meant)
         if undone is None:
             return _tell(request, book, date_meant, "undo", (), f"There is nothing to undo on {say_date(date_meant)}.")
         return _tell(request, book, date_meant, "undo", (undone,), f"Taken back: {undone}")

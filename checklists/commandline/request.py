@@ -30,6 +30,8 @@ class Request(Struct, frozen=True, kw_only=True):
     """Whether `--at` set the time of day."""
     message: str = ""
     folder: Path | None = None
+    to: date | None = None
+    """The day that a matter is moved to."""
     date: date | None = None
     tomorrow: bool = False
     json: bool = False
@@ -63,6 +65,15 @@ class Request(Struct, frozen=True, kw_only=True):
     """Container, place."""
     put_right: tuple[tuple[str, bool], ...] = ()
     """Container, done."""
+    no_school: bool = False
+    school: bool = False
+    day: str = ""
+    bells: str = ""
+    substitute: bool | None = None
+    away: tuple[str, ...] | None = None
+    """Classes; empty: nobody is away; None: not told."""
+    inside: str = ""
+    """The container that was looked into."""
 
     @property
     def wants_screen(self) -> bool:

@@ -107,6 +107,14 @@ def _action(request: Request) -> Callable[[Request], int]:
         from checklists.commandline import packing
 
         return {"tick": packing.tick, "undo": packing.undo, "low": packing.say_level}[request.command]
+    if request.command == "count":
+        from checklists.commandline.counting import count_supply
+
+        return count_supply
+    if request.command == "change":
+        from checklists.commandline.changing import change_day
+
+        return change_day
     if request.command == "report":
         from checklists.commandline.reporting import report
 

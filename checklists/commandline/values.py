@@ -27,6 +27,13 @@ def read_date(text: str) -> date | str:
         raise ValueError("is not a date; write year-month-day, like 2026-10-05, or today or tomorrow") from None
 
 
+def read_day_to_move_to(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise ValueError("is not a date; write year-month-day, like 2026-10-08") from None
+
+
 def read_minute(text: str) -> int:
     """A time of day as minutes since midnight."""
     try:
@@ -83,6 +90,23 @@ def read_yes(text: str) -> bool:
     if text.casefold() in NO:
         return False
     raise ValueError("is neither yes nor no")
+
+
+def read_name(text: str) -> str:
+    """The name of something in the plan, looked up later."""
+    if not text.strip():
+        raise ValueError("names nothing")
+    return text.strip()
+
+
+def read_away(text: str) -> tuple[str, ...]:
+    """Classes, "3-B,3-K"; () for "none"."""
+    if text.casefold() in ("none", "nobody"):
+        return ()
+    named = tuple(each.strip() for each in text.split(",") if each.strip())
+    if not named:
+        raise ValueError("names no class; write them like 3-B,3-K, or none")
+    return named
 
 
 def read_missed(text: str) -> tuple[int, ...] | str:

@@ -64,6 +64,9 @@ def _is_over(carried: Carried, day: Day, marks: Marks, opening: State) -> bool:
         case "catch-up not handed out":
             mine = [visit.key for visit in day.visits if visit.class_id == carried.for_class]
             return any(marks.handed_out.get(key) for key in mine) or carried.for_class not in opening.owed
+        case "preparation":
+            task = next((each for each in day.tasks if each.key == carried.key), None)
+            return task is None or task.for_date <= day.date
         case "count pending":
             return any(_count_key(day, visit, supply) == carried.key for visit, supply in marks.sharps)
     return False
@@ -81,6 +84,10 @@ def _new(
             missing = line.need - has_now(line, marks)
             if missing > 0:
                 yield _short(plan, day, line, missing)
+    for task in day.tasks:
+        said = marks.carried_over.get(task.key)
+        if said is not None and said.to is not None:
+            yield Carried(task.key, "preparation", task.what, day.date, for_class=task.class_id, not_before=said.to)
     for container in day.containers:
         kit = plan.kit_by_id.get(container.id)
         if kit is None or not kit.reset or not is_in_use(kit.id, day, reports):

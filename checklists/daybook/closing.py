@@ -7,7 +7,18 @@ from datetime import date
 
 from checklists.daybook.carry_over import carried_after
 from checklists.daybook.marks import Marks, state_of
-from checklists.daybook.records import Case, Changed, Owed, Place, Progress, Reported, State, Unfinished, Unsure
+from checklists.daybook.records import (
+    Case,
+    Changed,
+    Owed,
+    Place,
+    Progress,
+    Reported,
+    State,
+    StoreLevel,
+    Unfinished,
+    Unsure,
+)
 from checklists.daybook.reports import parts_taught, reports_of, step_taught, students_who_came, was_taught
 from checklists.lines.catch_up import part_of
 from checklists.lines.containers import catch_up_kit_of, folder_of, home_of
@@ -40,7 +51,7 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
         unfinished=_unfinished_after(day, opening, reports),
         on_hand=on_hand,
         counted=opening.counted | dict.fromkeys(marks.counted, day.date),
-        levels=opening.levels | marks.levels,
+        levels=_levels_after(marks, opening),
         carried=carried_after(plan, day, marks, opening, reports, as_planned=as_planned),
         cases=_cases_after(day, marks, opening),
         prepared=tuple(key for key in _done_preparations(marks, opening) if not _is_behind(key, "prep", progress)),
@@ -95,6 +106,13 @@ def _contents_after(
         if level == "out" and supply in on_hand:
             on_hand[supply] = 0
     return {container: supplies for container, supplies in held.items() if any(supplies.values())}, on_hand
+
+
+def _levels_after(marks: Marks, opening: State) -> dict[str, StoreLevel]:
+    """Her newest glance at each supply; one that was out is so no longer once some were counted."""
+    found = {supply for supply, count in marks.counted.items() if count}
+    still = {supply: level for supply, level in opening.levels.items() if level != "out" or supply not in found}
+    return still | marks.levels
 
 
 def _contents_key(line: Line) -> str:

@@ -72,8 +72,11 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.levels[entry.supply] = entry.level
         case book.CountedStock():
             marks.counted[entry.supply] = entry.count
+            if entry.count and marks.levels.get(entry.supply) == "out":
+                del marks.levels[entry.supply]
         case book.FoundInContainer():
             marks.contents[entry.container, entry.supply] = entry.count
+            _recount(marks, f"{entry.container}/{entry.supply}", entry)
         case book.Reported():
             marks.reports[entry.visit] = entry
         case book.CountedSharps():
@@ -100,6 +103,14 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.left = entry
         case book.Changed():
             marks.changes = merge_changes(marks.changes, entry)
+
+
+def _recount(marks: Marks, line: str, found: book.FoundInContainer) -> None:
+    """What she found is newer than what she packed; a remedy stands as long as no more are there than it was for."""
+    mark = marks.lines.get(line)
+    if mark is not None and mark.count is not None:
+        remedy = mark.remedy if found.count <= mark.count else ""
+        marks.lines[line] = structs.replace(mark, at=found.at, count=found.count, remedy=remedy)
 
 
 def merge_changes(before: book.Changed | None, after: book.Changed) -> book.Changed:

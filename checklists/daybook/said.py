@@ -6,7 +6,7 @@ from checklists.daybook import records as book
 from checklists.daybook.day_end import say_absent, say_outcome
 from checklists.lines.records import Day
 from checklists.visits import STORE
-from checklists.words import say_date, say_room
+from checklists.words import join_words, say_date, say_room
 
 
 def say_entry(entry: book.AnyEntry, day: Day) -> str:
@@ -50,7 +50,23 @@ def say_entry(entry: book.AnyEntry, day: Day) -> str:
         case book.LeftStore():
             return "left the store"
         case book.Changed():
-            return "the day changed"
+            return f"the day changed: {say_change(entry)}"
+
+
+def say_change(change: book.Changed) -> str:
+    """What is different about a day: "no school", "day C, 3-B and 3-K away"."""
+    said: list[str] = []
+    if change.no_school is not None:
+        said.append("no school" if change.no_school else "school takes place")
+    if change.day:
+        said.append(f"day {change.day}")
+    if change.bells:
+        said.append(f"bells {change.bells}")
+    if change.substitute is not None:
+        said.append("a substitute" if change.substitute else "no substitute")
+    if change.away is not None:
+        said.append(f"{join_words(change.away)} away" if change.away else "no class away")
+    return ", ".join(said) or "as planned"
 
 
 def _line(key: str, day: Day) -> str:

@@ -196,6 +196,8 @@ def _matters(
     for each in state.carried:
         if each.not_before is not None and day < each.not_before:
             continue
+        if each.kind == "preparation":
+            continue  # the task itself stands on the list, with the date it was moved to
         visit = by_class.get(each.for_class)
         if each.for_class and visit is None:
             continue

@@ -6,6 +6,8 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from itertools import islice
 
+from msgspec import structs
+
 from checklists.daybook.records import State
 from checklists.lines.quantities import round_up
 from checklists.lines.reasoning import Judged, Reasoning
@@ -26,7 +28,9 @@ def tasks_for(reasoning: Reasoning, day: date, judged: Sequence[Judged]) -> tupl
             found.setdefault(task.key, task)
     horizon = reasoning.calendar.add_school_days(day, SHOWN_AHEAD) or day
     shown = (task for task in found.values() if task.due <= horizon and task.key not in reasoning.state.prepared)
-    return tuple(sorted(shown, key=lambda task: (task.due, task.for_date, task.visit, task.key)))
+    moved_to = {each.key: each.not_before for each in reasoning.state.carried if each.kind == "preparation"}
+    dated = (structs.replace(task, due=max(task.due, moved_to.get(task.key) or task.due)) for task in shown)
+    return tuple(sorted(dated, key=lambda task: (task.due, task.for_date, task.visit, task.key)))
 
 
 def _lead_of_lessons(reasoning: Reasoning) -> int:

@@ -161,9 +161,11 @@ def matters_as_json(
 
 
 def did_as_json(page: str, day: Day, marks: Marks, did: Iterable[str], **more: Any) -> Fields:
-    """The pages "tick", "undo", "report", "low", "answer" and "close": ``did`` in words, and how much is open now.
+    """What was done: ``did`` in words, and how much is open now.
 
-    "undo" has an empty ``did`` when nothing is left to undo. "close" has ``unresolved`` besides: what was carried over.
+    The pages "tick", "undo", "report", "low", "count", "answer", "change" and "close". "undo" has an empty ``did``
+    when nothing is left to undo; "close" has ``unresolved`` besides: what was carried over; "change" has the fields of
+    ``changed_day.change_fields`` besides.
     """
     lines = open_lines(day, marks)
     critical = sum(line.critical for line in lines)

@@ -89,6 +89,8 @@ def test_leaving_and_the_days_end(tmp_path: Path) -> None:
         ("undo",),
         ("report", "V1", "--as-planned"),
         ("low", "scissors"),
+        ("count", "yarn-ball", "40"),
+        ("change", "--away", "3-K"),
         ("answer", "V1 who missed", "nobody"),
         ("close",),
     ],
@@ -99,6 +101,14 @@ def test_what_was_done(tmp_path: Path, words: tuple[str, ...]) -> None:
     assert has_fields(ran.fields, "format page date did open critical_open")
     assert ran.fields["page"] == words[0]
     assert all(isinstance(each, str) and each for each in ran.fields["did"])
+
+
+def test_a_changed_day(tmp_path: Path) -> None:
+    found = on_monday("change", "--away", "3-B", "--json", data=reference_school(tmp_path)).fields
+    names = "day bells next_school_day next_day visits_out visits_in other_times containers_out containers_in lines"
+    assert has_fields(found, f"format page date did open critical_open {names} cautions numbers_changed")
+    assert has_fields(found["visits_out"][0], f"{VISIT} next")
+    assert has_fields(found["lines"][0], "key number container name need_before need has take_out put_in")
 
 
 def test_why(tmp_path: Path) -> None:

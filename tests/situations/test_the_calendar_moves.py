@@ -112,7 +112,7 @@ def test_what_was_ticked_for_the_lost_day_is_in_the_box_when_its_letter_comes(tm
 def test_a_snow_day_by_mistake_is_undone(tmp_path: Path) -> None:
     book = opened(reference_school(tmp_path))
     change(book, TUESDAY, no_school=True)
-    assert book.undo(TUESDAY) == "the day changed"
+    assert book.undo(TUESDAY) == "the day changed: no school"
     assert letters(opened_again(book)) == ["A", "B", "C", "D", "E", "F", "A", "B"]
 
 

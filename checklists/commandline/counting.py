@@ -1,0 +1,31 @@
+"""The command that says how many there are of a supply."""
+
+from __future__ import annotations
+
+from checklists.commandline.finding import find_container, find_supply
+from checklists.commandline.opening import day_to_pack, moment_on, open_book
+from checklists.commandline.packing import record
+from checklists.commandline.request import NotUnderstood, Request
+from checklists.commandline.values import read_number
+from checklists.daybook.records import AnyEntry, CountedStock, FoundInContainer
+from checklists.lines.containers import folder_of
+
+
+def count_supply(request: Request) -> int:
+    """All she has of a supply or, with `--in`, what one container holds, whatever was thought before."""
+    *words, last = request.words
+    try:
+        count = read_number(last)
+    except ValueError as problem:
+        raise NotUnderstood(f"{last} {problem}, as the last word: trundle count glue-stick 140.") from None
+    with open_book(request, write=True) as book:
+        date_meant = day_to_pack(request, book)
+        supply = find_supply(" ".join(words), book.plan.supplies)
+        moment = moment_on(request, date_meant)
+        entry: AnyEntry = CountedStock(at=moment, supply=supply.id, count=count)
+        if request.inside:
+            container = find_container(request.inside, book.day(date_meant), book.plan)
+            if container.startswith(folder_of("")):
+                raise NotUnderstood("A class folder holds the class's own work, and nothing in it is counted.")
+            entry = FoundInContainer(at=moment, container=container, supply=supply.id, count=count)
+        return record(request, book, date_meant, "count", (entry,))

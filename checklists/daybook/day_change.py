@@ -1,0 +1,96 @@
+"""What follows from a change of a day: its list before beside its list after, and what hands have to do about it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from msgspec import Struct
+
+from checklists.daybook.marks import Marks, has_now, state_of
+from checklists.lines.containers import home_of
+from checklists.lines.records import Caution, Container, Day, Line, Visit
+from checklists.plan.records import Plan
+
+
+class LineChange(Struct, frozen=True):
+    """A line that needs more or fewer than before. ``line`` is as it stands now; as it stood, where it is gone."""
+
+    line: Line
+    need_before: int
+    need_now: int
+    """0 where the line is gone."""
+    has: int
+    stays: bool
+    """What is more than needed stays all the same: it lives in this container."""
+
+    @property
+    def put_in(self) -> int:
+        """How many to put in because of the change."""
+        return max(0, self.need_now - self.has) if self.need_now > self.need_before else 0
+
+    @property
+    def take_out(self) -> int:
+        """How many that were in it for this day are not needed any more."""
+        return 0 if self.stays else max(0, min(self.has, self.need_before) - self.need_now)
+
+
+class DayChange(Struct, frozen=True):
+    """The two lists of a day side by side."""
+
+    visits_out: tuple[Visit, ...]
+    """As they were numbered before."""
+    visits_in: tuple[Visit, ...]
+    other_times: tuple[Visit, ...]
+    """Visits that stay, at another time: as they are now."""
+    containers_out: tuple[Container, ...]
+    """They stay at the store, with what is in them."""
+    containers_in: tuple[Container, ...]
+    lines: tuple[LineChange, ...]
+    """Of the containers that come along now, in order of the list; what is gone comes last."""
+    cautions: tuple[Caution, ...]
+    """Those that were not there before."""
+    numbers_changed: bool
+    """Visits or lines that stay have another number: what was printed is out of date."""
+
+
+def compare_days(plan: Plan, before: Day, after: Day, marks: Marks) -> DayChange:
+    """What became different between two lists of one date; ``marks`` is what she has said of it so far."""
+    stood = {visit.key: visit for visit in before.visits}
+    stands = {visit.key: visit for visit in after.visits}
+    along, was_along = {each.id for each in after.containers}, {each.id for each in before.containers}
+    cautioned = {caution.key for caution in before.cautions}
+    numbers = {line.key: line.number for line in before.lines} | {key: each.number for key, each in stood.items()}
+    numbers_now = {line.key: line.number for line in after.lines} | {key: each.number for key, each in stands.items()}
+    return DayChange(
+        visits_out=tuple(visit for key, visit in stood.items() if key not in stands),
+        visits_in=tuple(visit for key, visit in stands.items() if key not in stood),
+        other_times=tuple(
+            visit
+            for key, visit in stands.items()
+            if key in stood and (stood[key].start, stood[key].end) != (visit.start, visit.end)
+        ),
+        containers_out=tuple(each for each in before.containers if each.id not in along),
+        containers_in=tuple(each for each in after.containers if each.id not in was_along),
+        lines=tuple(_lines(plan, before, after, marks)),
+        cautions=tuple(each for each in after.cautions if each.key not in cautioned),
+        numbers_changed=any(numbers_now.get(key, number) != number for key, number in numbers.items()),
+    )
+
+
+def _lines(plan: Plan, before: Day, after: Day, marks: Marks) -> Iterator[LineChange]:
+    stood = {line.key: line for line in before.lines}
+    stands = {line.key for line in after.lines}
+    along = {each.id for each in after.containers}
+    for line in after.lines:
+        need = stood[line.key].need if line.key in stood else 0
+        if line.need != need and not line.forbidden:
+            yield _line(plan, line, need, line.need, marks)
+    for line in before.lines:
+        if line.key not in stands and line.container in along and not line.forbidden:
+            yield _line(plan, line, line.need, 0, marks)
+
+
+def _line(plan: Plan, line: Line, before: int, now: int, marks: Marks) -> LineChange:
+    lives_here = home_of(plan, line.supply) == line.container and not line.catch_up_for
+    stays = lives_here or state_of(line, marks) == "not needed"
+    return LineChange(line, before, now, has_now(line, marks), stays)

@@ -1,0 +1,152 @@
+"""What follows from a change of a day, as plain text and as fields for scripts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from datetime import date
+
+from checklists.daybook.day_change import DayChange, LineChange
+from checklists.daybook.marks import Marks
+from checklists.lines.containers import name_of
+from checklists.lines.records import Caution, Day, Visit
+from checklists.pages.fields import Fields, visit_fields
+from checklists.pages.plain import ruled, wrap
+from checklists.pages.reasons import is_hidden
+from checklists.plan.records import Plan
+from checklists.words import clock, join_words, plural, say_date, say_room
+
+ComesAgain = Mapping[str, date | None]
+"""Class -> the date of its next visit; None where the year holds none."""
+
+
+def change_page(
+    plan: Plan, after: Day, change: DayChange, said: str, what_then: Iterable[str], comes_again: ComesAgain
+) -> str:
+    """``said`` is the change in words, ``what_then`` further sentences about the day and the ones after it."""
+    parts = [f"{say_date(after.date)}: {said}", *(row for each in what_then for row in wrap(each))]
+    parts += _section("FALLS OUT", (_say_out(each, comes_again) for each in change.visits_out))
+    parts += _section("COMES IN", (_say_in(each) for each in change.visits_in))
+    parts += _section("AT ANOTHER TIME", (_say_time(each) for each in change.other_times))
+    parts += _section("TAKE OUT", _by_container(plan, change, _say_take_out))
+    parts += _section("PUT IN", _by_container(plan, change, _say_put_in))
+    parts += _section("NEEDED NOW", _by_container(plan, change, _say_need))
+    parts += _section("LOOK", (each.what for each in shown_cautions(change)))
+    if change.containers_out and after.visits:
+        names = join_words(each.name for each in change.containers_out)
+        parts += ["", *wrap(f"Not needed any more: {names}. What is in there stays in there.")]
+    if after.leave_by is not None:
+        parts += ["", f"Leave the store by {clock(after.leave_by)}."]
+    if change.numbers_changed:
+        parts += wrap("Some lines and visits have other numbers now: look at trundle morning before you tick.")
+    parts += wrap(f"trundle undo --date {after.date.isoformat()} takes the change back.")
+    return "\n".join(parts) + "\n"
+
+
+def change_fields(
+    before: Day, after: Day, change: DayChange, marks: Marks, next_day: str, comes_again: ComesAgain
+) -> Fields:
+    """What the page "change" has beside the common fields.
+
+    ``day`` and ``bells`` of the date now; ``next_school_day`` and its timetable day ``next_day`` ("" at the year's
+    end); ``visits_out`` (as a visit, with ``next``: the date the class comes again, or null), ``visits_in``,
+    ``other_times``; ``containers_out`` and ``containers_in`` (ids); ``lines``: ``key number container name need_before
+    need has take_out put_in``, ``number`` null and ``need`` 0 where the line is gone; ``cautions`` in words, new ones
+    only; ``numbers_changed``.
+    """
+    following = after.next_school_day
+    out = [(each, comes_again.get(each.class_id)) for each in change.visits_out]
+    return {
+        "day": after.day_name,
+        "bells": after.bells,
+        "next_school_day": following.isoformat() if following is not None else None,
+        "next_day": next_day,
+        "visits_out": [
+            {**visit_fields(each, before, marks), "next": again.isoformat() if again is not None else None}
+            for each, again in out
+        ],
+        "visits_in": [visit_fields(each, after, marks) for each in change.visits_in],
+        "other_times": [visit_fields(each, after, marks) for each in change.other_times],
+        "containers_out": [each.id for each in change.containers_out],
+        "containers_in": [each.id for each in change.containers_in],
+        "lines": [_line_fields(each) for each in change.lines],
+        "cautions": [each.what for each in shown_cautions(change)],
+        "numbers_changed": change.numbers_changed,
+    }
+
+
+def shown_cautions(change: DayChange) -> list[Caution]:
+    """The new cautions that may be shown to anybody."""
+    return [each for each in change.cautions if not is_hidden(each, private=False)]
+
+
+def _line_fields(change: LineChange) -> Fields:
+    return {
+        "key": change.line.key,
+        "number": change.line.number if change.need_now else None,
+        "container": change.line.container,
+        "name": change.line.name,
+        "need_before": change.need_before,
+        "need": change.need_now,
+        "has": change.has,
+        "take_out": change.take_out,
+        "put_in": change.put_in,
+    }
+
+
+def _section(title: str, rows: Iterable[str]) -> list[str]:
+    found = [row for each in rows for row in wrap(each, first="  ", indent=4)]
+    return ["", ruled(title), *found] if found else []
+
+
+def _say_out(visit: Visit, comes_again: ComesAgain) -> str:
+    again = comes_again.get(visit.class_id)
+    when = f"comes again on {say_date(again)}" if again is not None else "does not come again this year"
+    return f"{visit.name} {visit.class_id}, {visit.period} {clock(visit.start)}, {say_room(visit.room)}: {when}"
+
+
+def _say_in(visit: Visit) -> str:
+    return f"{visit.name} {visit.class_id}, {visit.period} {clock(visit.start)}, {say_room(visit.room)}"
+
+
+def _say_time(visit: Visit) -> str:
+    minutes = plural(visit.minutes, "minute")
+    times = f"{clock(visit.start)}-{clock(visit.end)}, {minutes}"
+    return f"{visit.name} {visit.class_id}, {visit.period}: {times}, {say_room(visit.room)}"
+
+
+def _by_container(plan: Plan, change: DayChange, say_one: Callable[[LineChange], str]) -> list[str]:
+    """One row for each container, with what is said of its lines."""
+    rows: dict[str, list[str]] = {}
+    for each in change.lines:
+        words = say_one(each)
+        if words:
+            rows.setdefault(each.line.container, []).append(words)
+    return [f"{name_of(plan, container)}: {'; '.join(words)}" for container, words in rows.items()]
+
+
+def _name(change: LineChange) -> str:
+    line = change.line
+    return f"{line.name} (catch-up kit of {line.catch_up_for})" if line.catch_up_for else line.name
+
+
+def _say_take_out(change: LineChange) -> str:
+    if not change.take_out:
+        return ""
+    left = f" ({change.need_now} are needed)" if change.need_now else ""
+    return f"{change.take_out} {_name(change)}{left}"
+
+
+def _say_put_in(change: LineChange) -> str:
+    if not change.put_in:
+        return ""
+    has = f" (need {change.need_now}, has {change.has})" if change.has else ""
+    return f"{change.put_in} {_name(change)}{has}"
+
+
+def _say_need(change: LineChange) -> str:
+    """A need that changed without anything to take out or to put in."""
+    if change.take_out or change.put_in or not change.need_before:
+        return ""
+    if not change.need_now:
+        return f"no {_name(change)}"
+    return f"{change.need_now} {_name(change)} instead of {change.need_before}"
