@@ -18,7 +18,7 @@ CHUNKS, KILLS = 24, 10
 STEPS = (" ",) * 8 + ("\r", "7\r", "12\r", "3s1", "s2", "n1", "n3", "a", "c", "l")
 """Packed, in part, short, not needed, a container as listed, the next container, running low."""
 PAUSES = (0.0, 0.0, 0.02, 0.05, 0.4)
-"""Seconds between two steps: from faster than the screen to longer than the 0.3 s after which the day's file is written."""
+"""Seconds between two steps: from faster than the screen to longer than the wait until the day's file is written."""
 LONGEST_LIFE = 0.7
 TAKEN_BACK = ("Taken back", "Nothing left")
 
