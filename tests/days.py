@@ -7,8 +7,13 @@ from pathlib import Path
 from shutil import copytree
 from typing import Any
 
+from msgspec import structs
+
 from checklists.book import Book
+from checklists.daybook.opening import first_state
 from checklists.daybook.records import CountedSharps, OutcomeKind, Packed, Reported
+from checklists.files.plan_folder import read_plan
+from checklists.lines.day import day_on
 from checklists.lines.records import Day, Line, Visit
 from tests.schools import MONDAY
 
@@ -45,6 +50,14 @@ def after_the_battery_died(book: Book, *, into: Path) -> Book:
     """The folder as it stands on the disk at this moment, nothing folded or closed, opened from a copy of it."""
     copytree(book.folder, into, ignore=lambda _, names: [name for name in names if "lock" in name])
     return opened(into, book.today)
+
+
+def day_of(folder: Path, **state: Any) -> Day:
+    """Mon 5 Oct 2026 of a school, opening with ``state`` over the start of the year; nothing is written."""
+    read = read_plan(folder)
+    assert read.plan is not None, read.problems
+    assert read.rules is not None
+    return day_on(read.plan, read.rules, structs.replace(first_state(read.plan), **state), MONDAY)
 
 
 def visit_of(day: Day, class_id: str) -> Visit:
