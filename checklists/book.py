@@ -22,7 +22,7 @@ from checklists.daybook.said_closing import say_closing
 from checklists.files import daybook_folder
 from checklists.files.lock import Lock, take_lock, writer_of
 from checklists.files.plan_folder import PlanRead, read_plan
-from checklists.files.safely import NotSaved
+from checklists.files.safely import NotSaved, can_be_written
 from checklists.lines.day import calendar_for, day_on
 from checklists.lines.records import Day
 from checklists.plan.records import Habits, Plan
@@ -375,6 +375,8 @@ def _why_read_only(folder: Path, read: PlanRead, lock: Lock | None, write: bool)
         return "These files were written by a newer version of Trundle: they can be looked at here, not changed."
     if not write:
         return "Opened for looking only."
+    if not can_be_written(folder):
+        return "This folder can only be read: nothing can be saved in it."
     writer = writer_of(folder)
     which = f" (process {writer})" if writer is not None else ""
-    return f"Another window{which} has this folder open, or nothing can be written there: this one only reads."
+    return f"Another window{which} writes here; this one only reads."

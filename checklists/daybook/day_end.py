@@ -8,36 +8,33 @@ from datetime import datetime
 from msgspec import structs
 
 from checklists.daybook.before_leaving import choices_for_matter
+from checklists.daybook.counting_back import ask_cases, ask_counts, name_of_visit, was_not_taught
 from checklists.daybook.marks import Marks, has_now, state_of
 from checklists.daybook.matters import SECTIONS, Choice, OpenMatter
 from checklists.daybook.records import (
     CarriedOver,
-    ClosedCase,
-    CountedSharps,
     FoundLevel,
     HandedOut,
     LetGo,
     PutRight,
     Reported,
-    ReportedMissing,
     Stands,
     Ticked,
 )
 from checklists.daybook.reports import is_in_use, reports_of, was_taught
-from checklists.lines.quantities import round_up
-from checklists.lines.records import Day, Visit
+from checklists.lines.records import Day
 from checklists.plan.records import Plan
 from checklists.visits import STORE
 from checklists.words import join_words, plural, say_date, say_room
 
-SHARPS, PLACES, REACHED, MISSED, KITS, LOW, PREPARE = SECTIONS
+_, PLACES, REACHED, MISSED, KITS, LOW, PREPARE = SECTIONS
 
 
 def at_day_end(plan: Plan, day: Day, marks: Marks, at: datetime) -> tuple[OpenMatter, ...]:
     """Every question of the day's end, answered ones included."""
     return (
-        *_sharps(day, marks, at),
-        *_cases(plan, day, marks, at),
+        *ask_counts(day, marks, at),
+        *ask_cases(plan, day, marks, at),
         *_places(day, marks, at),
         *_reached(plan, day, marks, at),
         *_missed(day, marks, at),
@@ -45,99 +42,6 @@ def at_day_end(plan: Plan, day: Day, marks: Marks, at: datetime) -> tuple[OpenMa
         *_low(plan, day, marks, at),
         *_prepare(day, marks, at),
     )
-
-
-def _name(visit: Visit) -> str:
-    return f"{visit.name} {visit.class_id}"
-
-
-def _not_taught(visit: Visit, marks: Marks) -> bool:
-    report = marks.reports.get(visit.key)
-    return report is not None and report.outcome == "not taught"
-
-
-def _sharps(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
-    for visit in day.visits:
-        if _not_taught(visit, marks):
-            continue
-        for line in day.lines:
-            use = next((use for use in line.uses if use.visit == visit.key), None)
-            if not line.counted or use is None or state_of(line, marks) == "not needed":
-                continue
-            said = marks.sharps.get((visit.key, line.supply))
-            out = said.out if said is not None else round_up(use.amount)
-            all_back = CountedSharps(at=at, visit=visit.key, supply=line.supply, out=out, back=out)
-            yield OpenMatter(
-                key=f"count/{visit.key}/{line.supply}",
-                section=SHARPS,
-                text=f"{_name(visit)}, {say_room(visit.room)}: {out} {line.name} went out. How many came back?",
-                critical=True,
-                choices=(Choice(f"= all {out}", (all_back,)),),
-                typed="count",
-                hint=f"how many came back, or = for all {out}",
-                answer=_say_count(said),
-                visit=visit.key,
-                number=line.number,
-                out=out,
-                supply=line.supply,
-            )
-
-
-def _say_count(said: CountedSharps | None) -> str:
-    if said is None:
-        return ""
-    if said.back == said.out:
-        return f"{said.back} of {said.out} back"
-    if said.back > said.out:
-        return f"{said.back} back of {said.out}: {said.back - said.out} too many"
-    return f"{said.back} of {said.out} back: {said.out - said.back} missing"
-
-
-def _cases(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
-    for key, text in zip(day.case_keys, day.cases, strict=True):
-        closed, reported = marks.closed_cases.get(key), marks.reported_cases.get(key)
-        answer = ""
-        if closed is not None:
-            answer = "found" if closed.found else "closed without it"
-        elif reported is not None:
-            answer = f"reported to {reported.to_whom}"
-        yield OpenMatter(
-            key=f"case/{key}",
-            section=SHARPS,
-            text=text,
-            critical=True,
-            choices=(
-                Choice("found", (ClosedCase(at=at, case=key, found=True),)),
-                Choice("reported to the office", (ReportedMissing(at=at, case=key, to_whom="the office"),)),
-                Choice("still missing", (Ticked(at=at, matter=f"case/{key}"),)),
-                Choice("close without it", (ClosedCase(at=at, case=key, found=False),)),
-            ),
-            answer=answer or ("still missing" if f"case/{key}" in marks.seen_to else ""),
-        )
-    for (key, supply), count in marks.sharps.items():
-        if count.back >= count.out:
-            continue
-        case_key = f"{day.date.isoformat()}/{key}/{supply}"
-        visit = next((each for each in day.visits if each.key == key), None)
-        known = plan.supply_by_id.get(supply)
-        missing = f"{count.out - count.back} {known.name if known is not None else supply} missing"
-        reported = marks.reported_cases.get(case_key)
-        closed = marks.closed_cases.get(case_key)
-        yield OpenMatter(
-            key=f"case/{case_key}",
-            section=SHARPS,
-            text=f"{missing} from {_name(visit) if visit is not None else key}. Whom did you tell?",
-            critical=True,
-            choices=(
-                Choice("reported to the office", (ReportedMissing(at=at, case=case_key, to_whom="the office"),)),
-                Choice("found", (CountedSharps(at=at, visit=key, supply=supply, out=count.out, back=count.out),)),
-                Choice("still missing", (Ticked(at=at, matter=f"case/{case_key}"),)),
-            ),
-            answer=(
-                "found" if closed is not None else f"reported to {reported.to_whom}" if reported is not None else ""
-            )
-            or ("still missing" if f"case/{case_key}" in marks.seen_to else ""),
-        )
 
 
 def _places(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
@@ -196,7 +100,7 @@ def _reached(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenM
         yield OpenMatter(
             key=f"reached/{visit.key}",
             section=REACHED,
-            text=f"{_name(visit)}: {lesson.title}, part {step.part} of {len(lesson.parts)}",
+            text=f"{name_of_visit(visit)}: {lesson.title}, part {step.part} of {len(lesson.parts)}",
             critical=False,
             choices=tuple(choices),
             typed="not done",
@@ -230,7 +134,7 @@ def say_absent(report: Reported) -> str:
 
 def _missed(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
     for visit in day.visits:
-        if not visit.steps or visit.substitute or _not_taught(visit, marks):
+        if not visit.steps or visit.substitute or was_not_taught(visit, marks):
             continue
         said = marks.reports.get(visit.key)
         before = (
@@ -240,7 +144,7 @@ def _missed(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
         yield OpenMatter(
             key=f"missed/{visit.key}",
             section=MISSED,
-            text=f"{_name(visit)}, {plural(visit.students, 'child')}: who missed it?",
+            text=f"{name_of_visit(visit)}, {plural(visit.students, 'child')}: who missed it?",
             critical=False,
             choices=(Choice("nobody", (nobody,)),),
             typed="missed",
@@ -277,7 +181,7 @@ def _kits(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatt
         yield OpenMatter(
             key=f"handed out/{visit.key}",
             section=KITS,
-            text=f"{_name(visit)}: was the catch-up kit handed out?",
+            text=f"{name_of_visit(visit)}: was the catch-up kit handed out?",
             critical=False,
             choices=(
                 Choice("handed out", (HandedOut(at=at, visit=visit.key, given=True),)),

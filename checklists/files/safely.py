@@ -16,7 +16,7 @@ _WAITS = (0.05, 0.1, 0.2, 0.3, 0.35) if os.name == "nt" else ()
 
 
 class NotSaved(Exception):  # noqa: N818 - said as a teacher would
-    """Nothing was written. The text says where, why and what to do; what was saved before is not damaged."""
+    """Nothing was written. The text says why, what to do and where; what was saved before is not damaged."""
 
     def __init__(self, message: str) -> None:
         super().__init__(message)
@@ -29,6 +29,11 @@ def make_folder(path: Path) -> None:
         path.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
         raise not_saved(path, error) from error
+
+
+def can_be_written(folder: Path) -> bool:
+    """Whether files can be made in a folder and in its daybook, as far as the system tells beforehand."""
+    return all(os.access(each, os.W_OK | os.X_OK) for each in (folder, folder / "daybook") if each.is_dir())
 
 
 def replace_file(path: Path, content: bytes, *, keep_before: bool = True) -> None:
@@ -163,9 +168,9 @@ def _replace(fresh: Path, path: Path) -> None:
 
 
 def not_saved(path: Path, error: OSError | RuntimeError) -> NotSaved:
-    """What a teacher needs to know of a refused write."""
+    """What a teacher needs to know of a refused write: the reason first, one line of a screen may hold no more."""
     what, to_do = _reason(error.errno if isinstance(error, OSError) else errno.ELOOP, path)
-    return NotSaved(f"{path.name} was not saved in {path.parent}: {what} {to_do} What was saved before is not damaged.")
+    return NotSaved(f"{what} {to_do} What was saved before is not damaged: {path.name} in {path.parent}.")
 
 
 def _reason(number: int | None, path: Path) -> tuple[str, str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from checklists.calendar import Calendar
 from checklists.daybook.records import State
@@ -75,15 +75,7 @@ class Reasoning:
         limits = self._limits(self.plan.lesson_by_id[step.lesson].parts[step.part - 1].wait, effects, day)
         is_last = step.part == len(self.plan.lesson_by_id[step.lesson].parts)
         if not is_last and next_date is not None and _outside(next_date, limits):
-            around = Surroundings(
-                next_visit=following,
-                drying_on_cart=drying,
-                not_before=before.not_before,
-                not_after=before.not_after,
-                next_date=next_date,
-                next_not_before=limits.not_before,
-                next_not_after=limits.not_after,
-            )
+            around = structs.replace(around, next_not_before=limits.not_before, next_not_after=limits.not_after)
             effects = self._apply(self.rules, day, visit, step, around)
         return effects, self._wet_on_cart(day, visit, step, around)
 

@@ -1,0 +1,100 @@
+"""What a day means for each class: its place, who is owed what, who is not done, what nobody has told yet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+
+from checklists.daybook.marks import Marks
+from checklists.daybook.records import Owed, Progress, Reported, State, Unfinished, Unsure
+from checklists.daybook.reports import parts_taught, step_taught
+from checklists.lines.catch_up import part_of
+from checklists.lines.records import Day, Step, Visit
+from checklists.plan.records import Plan
+from checklists.visits import advance, progress_of
+
+
+def progress_of_visits(
+    plan: Plan, day: Day, opening: State, reports: Mapping[str, Reported]
+) -> Iterator[tuple[str, Progress]]:
+    now: dict[str, Progress] = {}
+    for visit in day.visits:
+        class_ = plan.class_by_id[visit.class_id]
+        report = reports[visit.key]
+        progress = now.get(class_.id) or progress_of(plan, opening, class_)
+        if progress is None:
+            continue
+        parts = parts_taught(visit, report)
+        if parts:
+            progress = advance(plan, class_, progress, day.date, parts)
+        elif report.outcome == "about half" and not visit.substitute:
+            progress = Progress(
+                progress.lesson, progress.part, progress.taught_on, again=True, lessons_done=progress.lessons_done
+            )
+        now[class_.id] = progress
+    yield from now.items()
+
+
+def unsure_after(day: Day, opening: State, reports: Mapping[str, Reported]) -> dict[str, tuple[Unsure, ...]]:
+    unsure = dict(opening.unsure)
+    for visit in day.visits:
+        if reports[visit.key].outcome == "unknown" and visit.steps and not visit.substitute:
+            question = Unsure(day.date, visit.key, visit.steps[0].lesson, visit.steps[0].part)
+            unsure[visit.class_id] = (*unsure.get(visit.class_id, ()), question)
+    return unsure
+
+
+def owed_after(
+    plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[str, Reported]
+) -> dict[str, tuple[Owed, ...]]:
+    owed = dict(opening.owed)
+    for visit in day.visits:
+        report = reports[visit.key]
+        left = list(owed.get(visit.class_id, ()))
+        if marks.handed_out.get(visit.key):
+            left = [each for was in left for each in _still_owed(was, report)]
+        left.extend(_newly_owed(plan, day.date, visit, report))
+        if left:
+            owed[visit.class_id] = tuple(left)
+        else:
+            owed.pop(visit.class_id, None)
+    return owed
+
+
+def _still_owed(owed: Owed, report: Reported) -> Iterator[Owed]:
+    """What stays owed after the catch-up kit was handed out: to those absent again, of counts the worst case."""
+    numbers = tuple(number for number in owed.numbers if number in report.absent)
+    others = min(owed.count, len(report.absent) - len(numbers))  # listed today, but only counted when they missed it
+    came_or_not = len(owed.numbers) - len(numbers) + owed.count - others
+    count = others + min(came_or_not, report.absent_count)
+    if numbers or count:
+        yield Owed(owed.lesson, owed.part, owed.since, numbers, count)
+
+
+def _newly_owed(plan: Plan, day: date, visit: Visit, report: Reported) -> Iterator[Owed]:
+    step = step_taught(visit, report)
+    taught = max(parts_taught(visit, report), 1 if report.outcome == "unknown" else 0)
+    if step is None:
+        return
+    for n in range(taught):
+        part = part_of(plan, step.lesson, step.part + n)
+        if part is None or part.catch_up == "none":
+            continue
+        if report.absent or report.absent_count:
+            yield Owed(step.lesson, step.part + n, day, tuple(sorted(report.absent)), report.absent_count)
+        elif not report.absences_known:
+            yield Owed(step.lesson, step.part + n, day, unknown=True)
+
+
+def unfinished_after(day: Day, opening: State, reports: Mapping[str, Reported]) -> dict[str, tuple[Unfinished, ...]]:
+    """Children not done with a part. The next visit that takes place is where they finish."""
+    unfinished = dict(opening.unfinished)
+    for visit in day.visits:
+        report = reports[visit.key]
+        if step_taught(visit, report) is None or report.outcome == "unknown":
+            continue
+        unfinished.pop(visit.class_id, None)
+        if report.not_done:
+            step = Step(visit.steps[0].lesson, visit.steps[0].part)
+            unfinished[visit.class_id] = (Unfinished(step.lesson, step.part, report.not_done, day.date),)
+    return unfinished
