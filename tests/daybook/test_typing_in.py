@@ -1,0 +1,114 @@
+"""What she types behind a question: counts, class-list numbers, how many are not done, the part a class reached."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from checklists.book import Book
+from checklists.daybook.day_end import at_day_end
+from checklists.daybook.matters import OpenMatter
+from checklists.daybook.records import AnyEntry, CountedSharps, Reported
+from checklists.daybook.typing_in import entries_typed
+from tests.days import at, opened, teach
+from tests.schools import MONDAY, reference_school
+
+VISIT = "P3 3-B"
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Book:
+    return opened(reference_school(tmp_path))
+
+
+def asked(book: Book, key: str) -> OpenMatter:
+    matters = at_day_end(book.plan, book.day(MONDAY), book.marks(MONDAY), at("15:00"))
+    return next(each for each in matters if each.key == key)
+
+
+def typed(book: Book, question: str, text: str) -> AnyEntry:
+    entries = entries_typed(asked(book, question), text, at("15:05"))
+    assert not isinstance(entries, str), entries
+    (entry,) = entries
+    assert entry.at == at("15:05")
+    return entry
+
+
+def refused(book: Book, question: str, text: str) -> str:
+    said = entries_typed(asked(book, question), text, at("15:05"))
+    assert isinstance(said, str)
+    return said
+
+
+@pytest.mark.parametrize(("text", "back"), [("12", 12), ("=", 13), (" 13 ", 13), ("0", 0), ("14", 14)])
+def test_a_count_is_how_many_came_back(book: Book, text: str, back: int) -> None:
+    entry = typed(book, f"count/{VISIT}/scissors", text)
+    assert isinstance(entry, CountedSharps)
+    assert (entry.visit, entry.supply, entry.out, entry.back) == (VISIT, "scissors", 13, back)
+
+
+@pytest.mark.parametrize("text", ["", "all", "-1", "12.5", "twelve", "12 13", "99999", "½"])
+def test_what_is_no_count_is_refused_in_words(book: Book, text: str) -> None:
+    assert refused(book, f"count/{VISIT}/scissors", text) == ("Type how many came back, 0 to 13, or = for all 13.")
+
+
+@pytest.mark.parametrize(
+    ("text", "absent", "count"),
+    [
+        ("4 11", (4, 11), 0),
+        ("11,4", (4, 11), 0),
+        ("4, 11; 4", (4, 11), 0),
+        ("7", (7,), 0),
+        ("2a", (), 2),
+        ("2 absent", (), 2),
+        ("", (), 0),
+        ("0", (), 0),
+        ("Nobody", (), 0),
+    ],
+)
+def test_numbers_are_class_list_numbers_and_an_a_makes_a_count(
+    book: Book, text: str, absent: tuple[int, ...], count: int
+) -> None:
+    entry = typed(book, f"missed/{VISIT}", text)
+    assert isinstance(entry, Reported)
+    assert (entry.absent, entry.absent_count, entry.absences_known) == (absent, count, True)
+
+
+@pytest.mark.parametrize("text", ["four", "4 x", "4-11", "-4", "4.5", "a"])
+def test_what_is_no_list_of_numbers_is_refused_in_words(book: Book, text: str) -> None:
+    assert "class-list numbers" in refused(book, f"missed/{VISIT}", text)
+
+
+@pytest.mark.parametrize(("text", "number"), [("0 4", 0), ("4 401", 401)])
+def test_a_number_on_no_class_list_is_named(book: Book, text: str, number: int) -> None:
+    assert refused(book, f"missed/{VISIT}", text) == f"There is no class-list number {number}."
+
+
+def test_who_missed_it_keeps_the_outcome_that_was_said(book: Book) -> None:
+    teach(book, MONDAY, "3-B", "done except", not_done=3)
+    entry = typed(book, f"missed/{VISIT}", "4 11")
+    assert isinstance(entry, Reported)
+    assert (entry.outcome, entry.not_done, entry.absent) == ("done except", 3, (4, 11))
+
+
+@pytest.mark.parametrize(
+    ("text", "outcome", "not_done", "reached"),
+    [("3", "done except", 3, None), ("p3", "went further", 0, 3), ("Part 4", "went further", 0, 4)],
+)
+def test_a_number_is_how_many_are_not_done_and_a_p_the_part_that_was_reached(
+    book: Book, text: str, outcome: str, not_done: int, reached: int | None
+) -> None:
+    teach(book, MONDAY, "3-B", absent=(4,))
+    entry = typed(book, f"reached/{VISIT}", text)
+    assert isinstance(entry, Reported)
+    assert (entry.outcome, entry.not_done, entry.reached_part, entry.absent) == (outcome, not_done, reached, (4,))
+
+
+@pytest.mark.parametrize("text", ["", "0", "half", "p", "p0", "p99", "-3", "500"])
+def test_what_is_neither_is_refused_in_words(book: Book, text: str) -> None:
+    assert "not done, as 3, or the part" in refused(book, f"reached/{VISIT}", text)
+
+
+def test_where_nothing_can_be_typed_she_is_told_to_choose(book: Book) -> None:
+    assert "choose one of the answers" in refused(book, "places", "room 12")
