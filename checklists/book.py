@@ -193,7 +193,7 @@ class Book:
         self._must_write(day)
         record = self._record(day)
         marks = self.marks(day)
-        at = _later(entries[0].at, record.entries)
+        at = _later(entries[0].at, record)
         stamped = tuple(structs.replace(entry, at=at) for entry in entries)
         daybook_folder.append(self.folder, day, *stamped)
         self._dates.add(day)
@@ -233,7 +233,7 @@ class Book:
         record = self._record(day)
         opening = self.opening(day)
         closing = close_day(self.plan, self.day(day), self.marks(day), opening)
-        closed = structs.replace(record, closed_at=at, opening=opening, closing=closing)
+        closed = structs.replace(record, closed_at=_later(at, record), opening=opening, closing=closing)
         daybook_folder.write_record(self.folder, closed)
         self._dates.add(day)
         self._unfolded.discard(day)
@@ -361,11 +361,11 @@ class Book:
         return say_date(before)
 
 
-def _later(at: datetime, entries: tuple[AnyEntry, ...]) -> datetime:
+def _later(at: datetime, record: DayRecord) -> datetime:
     """A moment after everything of the day so far, whatever the clock says: the order of steps is their moments."""
-    if entries and entries[-1].at >= at:
-        return entries[-1].at + timedelta(microseconds=1)
-    return at
+    moments = [*(entry.at for entry in record.entries[-1:]), *([record.closed_at] if record.closed_at else [])]
+    newest = max(moments, default=None)
+    return newest + timedelta(microseconds=1) if newest is not None and newest >= at else at
 
 
 def _why_read_only(folder: Path, read: PlanRead, lock: Lock | None, write: bool) -> str:
