@@ -11,7 +11,6 @@ import os
 import pty
 import re
 import select
-import signal
 import struct
 import subprocess
 import sys
@@ -26,7 +25,6 @@ import pyte
 PROJECT = Path(__file__).parents[1]
 SCREENS = (sys.executable, "-m", "tui.main")
 FRAME_BEGINS, FRAME_ENDS = b"\x1b[?2026h", b"\x1b[?2026l"
-ALTERNATE_ON, ALTERNATE_OFF = b"\x1b[?1049h", b"\x1b[?1049l"
 _ASKED = ((b"\x1b[?2026$p", b"\x1b[?2026;2$y"), (b"\x1b[?2048$p", b"\x1b[?2048;0$y"))
 """What a program asks a terminal of today, and what such a terminal answers. Source: the terminal specification
 "Synchronized Output" (mode 2026) and "In-Band Window Resize Notifications" (mode 2048)."""
@@ -118,13 +116,17 @@ class Terminal:
 
     @property
     def is_restored(self) -> bool:
-        """Whether the screen from before is back, the cursor shows and the mouse is let go."""
+        """Whether the screen from before is back, the cursor shows, mouse and pastes are let go, and keys are echoed.
+
+        Source: xterm control sequences, private modes 1049, 25, 1000, 1003, 2004; POSIX termios, ECHO and ICANON.
+        """
         written = bytes(self.written)
-        return all(
-            written.rfind(b"\x1b[?%bl" % mode if off else b"\x1b[?%bh" % mode)
-            > written.rfind(b"\x1b[?%bh" % mode if off else b"\x1b[?%bl" % mode)
-            for mode, off in ((b"1049", True), (b"25", False), (b"1000", True), (b"1003", True), (b"2004", True))
+        switched_back = all(
+            written.rfind(_mode(number, not is_on)) < written.rfind(_mode(number, is_on)) != -1
+            for number, is_on in ((1049, False), (25, True), (1000, False), (1003, False), (2004, False))
         )
+        local = termios.tcgetattr(self.descriptor)[3]
+        return switched_back and bool(local & termios.ECHO) and bool(local & termios.ICANON)
 
     def read(self, wait: float) -> bytes:
         """What the program wrote next, within ``wait`` seconds; b"" where there is nothing, or it has ended."""
@@ -195,7 +197,7 @@ class Terminal:
         """Press keys, all at once; a letter or digit is itself, "\\r" is Enter, "\\x7f" Backspace."""
         os.write(self.descriptor, keys.encode())
 
-    def signal(self, number: signal.Signals) -> None:
+    def send_signal(self, number: int) -> None:
         self.program.send_signal(number)
 
     def close(self) -> None:
@@ -217,3 +219,7 @@ class Terminal:
         for _ in self.read_rest():
             pass
         return status
+
+
+def _mode(number: int, is_on: bool) -> bytes:
+    return f"\x1b[?{number}{'h' if is_on else 'l'}".encode()
