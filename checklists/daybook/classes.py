@@ -53,6 +53,8 @@ def owed_after(
         left = list(owed.get(visit.class_id, ()))
         if marks.handed_out.get(visit.key):
             left = [each for was in left for each in _still_owed(was, report)]
+        if step_taught(visit, report) is not None and report.outcome != "unknown":
+            left = [each for each in left if not each.unknown]  # a reserve was along: those who missed it have it now
         left.extend(_newly_owed(plan, day.date, visit, report))
         if left:
             owed[visit.class_id] = tuple(left)

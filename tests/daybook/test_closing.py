@@ -158,6 +158,21 @@ def test_who_is_absent_when_the_kit_is_handed_out_stays_owed_at_the_worst_case(
     assert kept == ([] if still is None else [Owed(HILLS, 1, FRIDAY_BEFORE, *still)])
 
 
+def owed_if(book: Book, outcome: OutcomeKind) -> tuple[Owed, ...]:
+    """What 3-B is owed after Monday if it ended so."""
+    teach(book, MONDAY, "3-B", outcome)
+    return book.closing_of(MONDAY).owed.get("3-B", ())
+
+
+def test_a_reserve_rides_until_the_next_visit_that_is_told_of(tmp_path: Path) -> None:
+    """Nobody could say who missed part 1: the reserve is along the next time, and not for the rest of the year."""
+    unknown = Owed(HILLS, 1, FRIDAY_BEFORE, unknown=True)
+    book = evening_with(tmp_path, owed={"3-B": (unknown,)}, progress={"3-B": Progress(HILLS, 2)})
+    assert owed_if(book, "not taught") == (unknown,)
+    assert owed_if(book, "unknown") == (unknown,)
+    assert owed_if(book, "done") == ()
+
+
 def test_a_kit_kept_back_owes_what_it_owed(tmp_path: Path) -> None:
     owed = (Owed(HILLS, 1, FRIDAY_BEFORE, (4, 11)),)
     book = evening_with(tmp_path, owed={"3-B": owed}, progress={"3-B": Progress(HILLS, 2)})
