@@ -33,7 +33,8 @@ def contents_after(
             continue
         inside = held.setdefault(container, {})
         if mark.remedy:  # there were fewer than thought: the others are gone, not back on the shelf
-            _take(on_hand, supply, max(0, inside.get(supply, 0) - mark.count))
+            thought = opening.contents.get(container, {}).get(supply, 0)
+            _take(on_hand, supply, max(0, thought - mark.count))
         inside[supply] = mark.count
     for line in day.lines:
         if state_of(line, marks) != "not needed":

@@ -10,7 +10,7 @@ from checklists.book import Book
 from checklists.daybook.before_leaving import before_leaving
 from checklists.daybook.day_end import at_day_end
 from checklists.daybook.marks import has_now, is_open, state_of
-from checklists.daybook.records import CameUpShort, FoundLevel
+from checklists.daybook.records import CameUpShort, FoundInContainer, FoundLevel
 from tests.commandline.running import monday_lines, on_monday
 from tests.days import TUESDAY, at, close, line_of, lines_of, opened, opened_again, packed
 from tests.schools import MONDAY, in_the_evening, reference_school
@@ -63,6 +63,12 @@ def test_the_eight_dry_ones_are_gone_from_the_stock(dry_sticks: Book) -> None:
     state = opened_again(dry_sticks, today=TUESDAY).opening(TUESDAY)
     assert state.on_hand["glue-stick"] == 52
     assert state.contents["box-1"]["glue-stick"] == 20
+
+
+def test_looking_again_into_the_box_does_not_bring_the_dry_ones_back(dry_sticks: Book) -> None:
+    dry_sticks.do(MONDAY, FoundInContainer(at=at("7:50"), container="box-1", supply="glue-stick", count=20))
+    close(dry_sticks)
+    assert dry_sticks.opening(TUESDAY).on_hand["glue-stick"] == 52
 
 
 def test_taking_sticks_out_on_purpose_puts_them_back_on_the_shelf(tmp_path: Path) -> None:
