@@ -43,8 +43,8 @@ def book(tmp_path: Path) -> Book:
 
 
 def test_three_unclosed_days_open_the_fourth_with_a_question_for_each_visit(book: Book) -> None:
-    for day in (MONDAY, TUESDAY, WEDNESDAY):
-        book.do(day, packed(book.day(day).lines[0], day=day))
+    for past in (MONDAY, TUESDAY, WEDNESDAY):
+        book.do(past, packed(book.day(past).lines[0], day=past))
     book = opened_again(book, today=THURSDAY)
     day = book.day(THURSDAY)
     assert len(day.questions) == 6

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -38,7 +39,7 @@ def after(book: Book) -> State:
     return book.opening(TUESDAY)
 
 
-def evening_with(folder: Path, **state: object) -> Book:
+def evening_with(folder: Path, **state: Any) -> Book:
     """The small school after a Friday that left ``state``."""
     return opened(in_the_evening(small_school(folder), **state))
 
@@ -108,7 +109,7 @@ def test_an_untold_class_is_said_to_be_untold(book: Book) -> None:
     ],
     ids=["by number", "by count", "by both", "nobody could say", "nobody missing"],
 )
-def test_who_missed_a_part_is_owed_it(book: Book, said: dict[str, object], owed: tuple[Owed, ...]) -> None:
+def test_who_missed_a_part_is_owed_it(book: Book, said: dict[str, Any], owed: tuple[Owed, ...]) -> None:
     teach(book, MONDAY, "3-B", **said)
     assert after(book).owed.get("3-B", ()) == owed
 
@@ -146,7 +147,7 @@ def test_an_untold_visit_owes_a_reserve(book: Book) -> None:
 def test_who_is_absent_when_the_kit_is_handed_out_stays_owed_at_the_worst_case(
     tmp_path: Path,
     was: tuple[tuple[int, ...], int],
-    today: dict[str, object],
+    today: dict[str, Any],
     still: tuple[tuple[int, ...], int] | None,
 ) -> None:
     numbers, count = was
@@ -231,7 +232,7 @@ def test_tools_come_back_into_their_container(book: Book) -> None:
 
 
 def test_what_a_further_part_used_comes_off_the_stock_as_well(tmp_path: Path) -> None:
-    state = {"progress": {"3-B": Progress(HILLS, 1)}, "on_hand": {"white-12x18": 400, "yarn-ball": 100}}
+    state: dict[str, Any] = {"progress": {"3-B": Progress(HILLS, 1)}, "on_hand": {"white-12x18": 400, "yarn-ball": 100}}
     book = evening_with(tmp_path, **state)
     teach(book, MONDAY, "3-B", "went further", reached_part=2)
     teach(book, MONDAY, "3-K", "not taught")

@@ -37,6 +37,9 @@ class Morning(Struct, frozen=True):
     state: book.State
     day: Day
 
+    def __repr__(self) -> str:
+        return "the day with things owed" if self.state.owed else "the fresh day"
+
 
 def morning_of(state: book.State | None = None) -> Morning:
     with TemporaryDirectory() as folder:
@@ -99,7 +102,8 @@ def test_entries_taken_in_one_by_one_come_to_the_same_as_all_at_once(
 @FEW
 @given(days_said())
 def test_of_two_words_on_one_thing_the_later_one_stands(said: tuple[Morning, list[book.AnyEntry]]) -> None:
-    _, entries = said
+    # What she saw in a container is a word on the container, which tests of marks hold by itself.
+    entries = [each for each in said[1] if not isinstance(each, book.FoundInContainer)]
     marks = marks_of(entries)
     newest: dict[tuple[str, str], book.AnyEntry] = {}
     for entry in entries:
@@ -120,7 +124,8 @@ def test_of_two_words_on_one_thing_the_later_one_stands(said: tuple[Morning, lis
             mark = marks.lines[key]
             assert bool(mark.remedy) == isinstance(entry, book.CameUpShort)
             assert bool(mark.reason) == isinstance(entry, book.NotNeeded)
-            assert isinstance(entry, book.NotNeeded) or mark.count == entry.count
+            if isinstance(entry, book.Packed | book.CameUpShort):
+                assert mark.count == entry.count
 
 
 # ------------------------------------------------------------------------------------------------- closing

@@ -108,6 +108,13 @@ def test_what_she_saw_in_the_box_counts_for_what_it_held() -> None:
     assert has_now(a_line(in_it=3), Marks()) == 3
 
 
+def test_what_she_saw_after_packing_is_newer_than_what_she_packed() -> None:
+    seen = FoundInContainer(at=at("7:50"), container="box-3", supply="yarn-ball", count=18)
+    assert state_of(a_line(), marks_of([packed(24), seen])) == "part packed"
+    assert has_now(a_line(), marks_of([packed(24), seen])) == 18
+    assert state_of(a_line(), marks_of([seen, packed(24)])) == "packed"
+
+
 def test_not_needed_keeps_what_is_in_the_box() -> None:
     assert has_now(a_line(), marks_of([packed(18), NOT_NEEDED])) == 18
 

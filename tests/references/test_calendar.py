@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from typing import Literal
 
 import numpy as np
 import pytest
@@ -90,7 +91,7 @@ def test_adding_school_days_moves_like_a_business_day_offset(
     # the one after it ("roll"); with 0 it is the next school day. numpy's year has no ends: beyond ours is nothing.
     calendar, closed = known
     day = data.draw(st.sampled_from(every_date(calendar)))
-    roll = "backward" if count > 0 else "forward"
+    roll: Literal["backward", "forward"] = "backward" if count > 0 else "forward"
     moved = np.busday_offset(np.datetime64(day), count, roll=roll, holidays=in_numpy(closed)).astype(date)
     inside = calendar.school.first_day <= moved <= calendar.school.last_day
     assert calendar.add_school_days(day, count) == (moved if inside else None)

@@ -121,13 +121,14 @@ def rides_in(item: Table, lesson: Table, grade: str) -> str:
 
 
 def units_by_hand(per: str, class_: Table) -> int:
-    return {
+    units = {
         "student": class_["students"],
         "pair": (class_["students"] + 1) // 2,
         "table": class_["tables"],
         "class": 1,
         "lesson": 1,
-    }[per]
+    }
+    return int(units[per])
 
 
 def needs_by_hand(classes: list[Table], lessons: dict[str, Table]) -> dict[tuple[str, str], int]:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from checklists.book import Book
-from checklists.daybook.records import HandedOut, Owed, State
+from checklists.daybook.records import HandedOut, Owed
 from checklists.lines.catch_up import say_owed
 from checklists.lines.records import Day, Step
 from tests.commandline.running import trundle
@@ -212,6 +212,5 @@ def test_an_untold_visit_by_the_command_line(tmp_path: Path) -> None:
 
 def test_the_reserve_is_never_critical_and_never_a_kit_of_its_own(nothing_told_of_3_b: Book) -> None:
     state = nothing_told_of_3_b.opening(NEXT_DAY_A)
-    assert isinstance(state, State)
     assert [each.unknown for each in state.owed["3-B"]] == [True]
     assert not any(line.catch_up_for for line in nothing_told_of_3_b.day(NEXT_DAY_A).lines)

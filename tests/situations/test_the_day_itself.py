@@ -17,7 +17,7 @@ import pytest
 from checklists.book import Book
 from checklists.daybook.day_end import at_day_end
 from checklists.daybook.marks import state_of
-from checklists.daybook.records import CountedSharps, Packed
+from checklists.daybook.records import AnyEntry, CountedSharps, Packed
 from checklists.lines.records import Line
 from tests.commandline.running import PROJECT, monday_lines, on_monday, surroundings, trundle
 from tests.days import (
@@ -168,7 +168,7 @@ def test_the_same_day_goes_on_after_reopening_at_every_entry(tmp_path: Path) -> 
     """A whole day with the window closed and opened again after each entry comes out as one without."""
     once, often = opened(reference_school(tmp_path / "once")), opened(reference_school(tmp_path / "often"))
     visit = visit_of(once.day(MONDAY), "3-B")
-    steps = [
+    steps: list[AnyEntry] = [
         *(packed(line, clock=f"7:{n}") for n, line in enumerate(once.day(MONDAY).lines[:6], 10)),
         CountedSharps(at=at("10:21"), visit=visit.key, supply="scissors", out=13, back=12),
     ]
