@@ -154,6 +154,14 @@ def test_each_untold_visit_adds_the_part_it_might_be_up_to_three(
     assert steps_for(small, state, small.class_by_id["3-B"], MONDAY) == steps
 
 
+def test_beyond_three_parts_nobody_finds_anything_in_the_box(reference: Plan) -> None:
+    """Burlap Birds has four parts; after five visits that nobody told of, three of them are packed."""
+    question = Unsure(date(2026, 9, 14), "P3 3-B", "burlap-birds", 1)
+    state = State(unsure={"3-B": (question,) * 5})
+    steps = steps_for(reference, state, reference.class_by_id["3-B"], MONDAY)
+    assert [step.part for step in steps] == [1, 2, 3]
+
+
 def test_the_next_visit_of_a_class_is_found_in_the_timetable(small: Plan, tmp_path: Path) -> None:
     calendar = calendar_of(small.school)
     assert next_visit_of(small, calendar, "3-B", MONDAY) == date(2026, 10, 8)

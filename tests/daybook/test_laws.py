@@ -103,7 +103,7 @@ def test_entries_taken_in_one_by_one_come_to_the_same_as_all_at_once(
 @given(days_said())
 def test_of_two_words_on_one_thing_the_later_one_stands(said: tuple[Morning, list[book.AnyEntry]]) -> None:
     # What she saw in a container is a word on the container, which tests of marks hold by itself.
-    entries = [each for each in said[1] if not isinstance(each, book.FoundInContainer)]
+    entries: list[book.AnyEntry] = [each for each in said[1] if not isinstance(each, book.FoundInContainer)]
     marks = marks_of(entries)
     newest: dict[tuple[str, str], book.AnyEntry] = {}
     for entry in entries:
