@@ -108,6 +108,7 @@ def _tags(
         "carpet": room.carpet is True,
         "projector": room.projector is True,
         "no projector": room.projector is False,
+        "single desks": visit.tables >= visit.students > 0,
         "first part": step.part == 1,
         "last part": step.part == len(lesson.parts),
         "several parts": len(lesson.parts) > 1,

@@ -81,11 +81,15 @@ class Reasoning:
 
     def tasks_of(self, day: date, visits: Sequence[Visit]) -> Iterator[tuple[Visit, Step, tuple[Effect, ...]]]:
         """Only the tasks that rules ask for on a day, without asking when parts may follow one another."""
-        rules = narrowed_to(self.rules, "tasks")
         for at, visit in enumerate(visits):
-            around = Surroundings(next_visit=visits[at + 1] if at + 1 < len(visits) else None)
+            following = visits[at + 1] if at + 1 < len(visits) else None
             for step in visit.steps:
-                yield visit, step, self._apply(rules, day, visit, step, around)
+                yield visit, step, self.tasks_of_step(day, visit, step, following)
+
+    def tasks_of_step(self, day: date, visit: Visit, step: Step, following: Visit | None = None) -> tuple[Effect, ...]:
+        """Only the tasks that rules ask for where one part is taught in a visit."""
+        rules = narrowed_to(self.rules, "tasks")
+        return self._apply(rules, day, visit, step, Surroundings(next_visit=following))
 
     def _apply(self, rules: RuleSet, day: date, visit: Visit, step: Step, around: Surroundings) -> tuple[Effect, ...]:
         facts = facts_of(self.plan, self.state, visit, step, day, around)

@@ -21,6 +21,8 @@ from checklists.rules.records import (
 from checklists.rules.vocabulary import KnownWords, ask_for_nearest, blanks_in
 
 _BASES = frozenset({"student", "pair", "table", "class", "lesson", "piece"})
+MOST_DAYS_BEFORE, MOST_DAYS_AFTER = 20, 40
+"""School days before a visit, and after it, on which preparation may fall due: a month, and two for what dries."""
 
 
 def applies(rule: Rule | str) -> str:
@@ -65,6 +67,7 @@ def clauses_of(rule: Rule, known: KnownWords) -> tuple[tuple[Clause, ...], tuple
     if not mistakes and not has_item and any(ITEM in (*clause.head, *_terms(clause)) for clause in clauses):
         mistakes.append(Mistake("speaks of an item that no condition names", 'Add a condition "item is MARK".'))
     mistakes.extend(_mistakes_in_actions(rule, known, has_item))
+    mistakes.extend(_mistakes_in_days(rule))
     return clauses, tuple(dict.fromkeys(mistakes))
 
 
@@ -97,6 +100,18 @@ def _mistakes_in_actions(rule: Rule, known: KnownWords, has_item: bool) -> Itera
     for place, sentence in sentences:
         for blank in blanks_in(sentence):
             yield from _mistakes_in_blank(place, blank, known, has_item)
+
+
+def _mistakes_in_days(rule: Rule) -> Iterator[Mistake]:
+    """What falls due after a visit is told until the next part is taught, so there must be a next one."""
+    asked = {" ".join(sentence.split()) for sentence in rule.when}
+    for task in rule.tasks:
+        if not -MOST_DAYS_AFTER <= task.days_before <= MOST_DAYS_BEFORE:
+            what = f'"days_before" of a task is {task.days_before}'
+            yield Mistake(what, f"At most {MOST_DAYS_BEFORE}; after the visit, down to -{MOST_DAYS_AFTER}.")
+        if task.days_before < 0 and "last part" in asked:
+            what = 'a task falls due after the "last part", and no part comes after that'
+            yield Mistake(what, "Make it days_before = 0, or let a part follow in which the pieces come back.")
 
 
 def _mistakes_in_basis(per: str, known: KnownWords) -> Iterator[Mistake]:

@@ -6,7 +6,7 @@ import pytest
 
 from checklists.problems import Problem
 from checklists.rules.read import read_builtin_rules
-from checklists.rules.records import Add, CheckFor, Forbid, Raise, Replace, Rule, SwitchedOff, Warn
+from checklists.rules.records import Add, CheckFor, Forbid, Raise, Replace, Rule, SwitchedOff, TaskFor, Warn
 from checklists.rules.vocabulary import Words
 from tests.rules.situations import OWN_FILE, a_rule, a_visit, effects_of, of_rule, rule_set, with_problems
 
@@ -73,6 +73,21 @@ LOOK = (Warn("look"),)
             a_rule("own", "wet", gives=("item is risky",)),
             "speaks of an item that no condition names",
             'Add a condition "item is MARK".',
+        ),
+        (
+            a_rule("own", "clay", tasks=(TaskFor("fire", days_before=-41),)),
+            '"days_before" of a task is -41',
+            "At most 20; after the visit, down to -40.",
+        ),
+        (
+            a_rule("own", "clay", tasks=(TaskFor("fire", days_before=21),)),
+            '"days_before" of a task is 21',
+            "At most 20; after the visit, down to -40.",
+        ),
+        (
+            a_rule("own", "clay", "last part", tasks=(TaskFor("fire", days_before=-5),)),
+            'a task falls due after the "last part", and no part comes after that',
+            "Make it days_before = 0, or let a part follow in which the pieces come back.",
         ),
         (
             a_rule("own", "wet", forbid=(Forbid(),)),
