@@ -17,6 +17,9 @@ from checklists.words import join_words, minute_of, nearest, say_date
 
 SCHOOL_FILE, CLASSES_FILE, SUPPLIES_FILE, KITS_FILE = "school.toml", "classes.toml", "supplies.toml", "kits.toml"
 STORE = "store"
+FOLDER = "folder "
+BEFORE_NEXT_PART = ("firing", "keeps wet")
+"""Tags that say what becomes of the pieces until the next part."""
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri")
 
 
@@ -154,6 +157,8 @@ class _Check(Teller):
 
     def classes(self) -> None:
         self.once(CLASSES_FILE, "class", ((each.id, ("classes", i)) for i, each in enumerate(self.plan.classes)))
+        for i, each in enumerate(self.plan.classes):
+            self._id(CLASSES_FILE, ("classes", i, "id"), f"class {each.id}", each.id)
         taught = {ident for day in self.plan.timetable.values() for ident in day.values()}
         for i, each in enumerate(self.plan.classes):
             self._class(each, ("classes", i), is_taught=each.id in taught)
@@ -227,6 +232,7 @@ class _Check(Teller):
     def supplies(self) -> None:
         self.once(SUPPLIES_FILE, "supply", ((each.id, ("supplies", i)) for i, each in enumerate(self.plan.supplies)))
         for i, each in enumerate(self.plan.supplies):
+            self._id(SUPPLIES_FILE, ("supplies", i, "id"), f"supply {each.id}", each.id, (FOLDER,))
             if each.instead is not None:
                 self._instead(each, ("supplies", i, "instead"))
 
@@ -256,6 +262,16 @@ class _Check(Teller):
             if kit.id in ("box", "cart", STORE):
                 what = f'"{kit.id}" is the name of something else.'
                 self.tell(KITS_FILE, ("kits", i), f"kit {kit.id}", what, "Give the kit another id.")
+            self._id(KITS_FILE, ("kits", i, "id"), f"kit {kit.id}", kit.id, ("box-", "catch-up ", FOLDER))
+
+    def _id(self, file: str, path: Path, entry: str, ident: str, taken: Collection[str] = ()) -> None:
+        """Whether an id can be told from the names of other things: lines are kept as "container/supply"."""
+        if "/" in ident:
+            self.tell(file, path, entry, 'A "/" cannot stand in an id.', f'Write it as "{ident.replace("/", "-")}".')
+        for beginning in taken:
+            if ident.startswith(beginning):
+                what = f'Ids that begin with "{beginning}" are kept for the tool\'s own containers.'
+                self.tell(file, path, entry, what, "Give it another id; the name may stay.")
 
     def _supply(self, file: str, path: Path, entry: str, supply: str) -> None:
         self.known(file, path, entry, "supply", supply, self.plan.supply_by_id)
@@ -264,6 +280,7 @@ class _Check(Teller):
 
     def lesson(self, lesson: Lesson) -> None:
         file, entry = lesson_file(lesson.id), f"lesson {lesson.id}"
+        self._id(file, ("id",), entry, lesson.id)
         for i, kit in enumerate(lesson.kits):
             self.known(file, ("kits", i), entry, "kit", kit, self.plan.kit_by_id)
         if lesson.dry_version == lesson.id:
@@ -282,6 +299,10 @@ class _Check(Teller):
             here = f"{entry}, part {number + 1}"
             for i, tag in enumerate(part.tags):
                 self.known(file, (*where, "tags", i), here, "tag", tag, self.words.tags)
+                if tag in BEFORE_NEXT_PART and number + 1 == len(lesson.parts):
+                    what = f'The tag "{tag}" speaks of the next part, and this is the last one.'
+                    to_do = "Add a part in which the pieces come back, or take the tag out."
+                    self.tell(file, (*where, "tags", i), here, what, to_do, note=True)
             if part.least_minutes > part.minutes:
                 what = f"It needs at least {part.least_minutes} minutes and is planned for {part.minutes}."
                 self.tell(file, (*where, "minutes"), here, what, "Write the larger number under minutes.", note=True)

@@ -10,7 +10,7 @@ import msgspec
 import pytest
 
 from checklists.files.plan_folder import read_plan
-from checklists.plan.check import problems_of
+from checklists.plan.check import BEFORE_NEXT_PART, problems_of
 from checklists.plan.records import (
     Bells,
     Box,
@@ -32,6 +32,7 @@ from checklists.plan.records import (
     Wait,
     Walk,
 )
+from checklists.rules.read import vocabulary
 from checklists.rules.vocabulary import Words
 from tests.schools import reference_school
 
@@ -51,6 +52,7 @@ SCHOOL = School(
 )
 CLASS = SchoolClass(id="3-B", grade="3", room="12", students=24)
 LESSON = Lesson(id="birds", title="Birds", parts=(Part(title="one", items=(Item(supply="yarn"),)),))
+YARN = (Supply(id="yarn", name="yarn"), Supply(id="needle", name="needle", kind="tool"))
 
 
 def a_plan(**changed: Any) -> Plan:
@@ -60,7 +62,7 @@ def a_plan(**changed: Any) -> Plan:
         "classes": (CLASS,),
         "timetable": {"Mon": {"P1": "3-B"}},
         "teaching": {"3": ("birds",)},
-        "supplies": (Supply(id="yarn", name="yarn"), Supply(id="needle", name="needle", kind="tool")),
+        "supplies": YARN,
         "boxes": (Box(grade="3"),),
         "kits": (Kit(id="stitching", name="Stitching"),),
         "lessons": (LESSON,),
@@ -214,6 +216,13 @@ OTHERS = [
         {"kits": (Kit("a", "A", holds={"needles": 9}),)},
         'kits.toml: kit a: There is no supply "needles". Is "needle" meant?',
     ),
+    ({"classes": (a_class(id="3/B"),), "timetable": {"Mon": {"P1": "3/B"}}}, 'classes.toml: class 3/B: A "/" cannot'),
+    ({"supplies": (*YARN, Supply(id="white/12x18", name="w"))}, 'supplies.toml: supply white/12x18: A "/" cannot'),
+    ({"supplies": (*YARN, Supply(id="folder 3-B", name="f"))}, "supplies.toml: supply folder 3-B: Ids that begin with"),
+    ({"kits": (Kit("ink/print", "I"),)}, 'kits.toml: kit ink/print: A "/" cannot stand in an id.'),
+    ({"kits": (Kit("box-3", "B"),)}, 'kits.toml: kit box-3: Ids that begin with "box-" are kept'),
+    ({"kits": (Kit("catch-up 3-B", "C"),)}, 'kits.toml: kit catch-up 3-B: Ids that begin with "catch-up " are kept'),
+    ({"kits": (Kit("folder 3-B", "F"),)}, 'kits.toml: kit folder 3-B: Ids that begin with "folder " are kept'),
     ({"boxes": (Box("3"), Box("3"))}, "kits.toml: box 3: It is there already"),
     ({"boxes": (Box("4"),)}, "kits.toml: box 4: No class has this grade."),
     (
@@ -249,6 +258,7 @@ IN_LESSON = [
         {"parts": (Part("one", tags=("cuting",)),)},
         'lesson birds, part 1: There is no tag "cuting". Is "cutting" meant?',
     ),
+    ({"id": "birds/2"}, 'A "/" cannot stand in an id. Write it as "birds-2".'),
     ({"parts": (Part("one", minutes=30),)}, "It needs at least 35 minutes and is planned for 30."),
     ({"parts": (Part("one", wait=Wait(days=9, at_most_days=2)),)}, "after 9 days at least and 2 at most."),
 ]
@@ -256,9 +266,19 @@ IN_LESSON = [
 
 @pytest.mark.parametrize(("changed", "said"), IN_LESSON)
 def test_what_does_not_fit_in_a_lesson_is_told(changed: dict[str, Any], said: str) -> None:
-    [problem] = told(a_plan(lessons=(a_lesson(**changed),)))
-    assert problem.startswith("lessons/birds.toml: lesson birds")
+    lesson = a_lesson(**changed)
+    [problem] = told(a_plan(lessons=(lesson,), teaching={"3": (lesson.id,)}))
+    assert problem.startswith(f"lessons/{lesson.id}.toml: lesson birds")
     assert said in problem
+
+
+@pytest.mark.parametrize("tag", BEFORE_NEXT_PART)
+def test_what_becomes_of_the_pieces_before_the_next_part_cannot_be_said_of_the_last_one(tag: str) -> None:
+    words = msgspec.structs.replace(WORDS, tags=frozenset(vocabulary().part))
+    parts = Part("pinch", tags=("clay", tag)), Part("glaze", tags=("glaze", tag))
+    [problem] = problems_of(a_plan(lessons=(a_lesson(parts=parts),)), words)
+    assert (problem.entry, problem.level) == ("lesson birds, part 2", "note")
+    assert problem.what == f'The tag "{tag}" speaks of the next part, and this is the last one.'
 
 
 def test_everything_that_does_not_fit_is_told_at_once() -> None:
