@@ -101,11 +101,11 @@ class Calendar(Struct, frozen=True):
             return ""
         if rotation.lost_day == "fixed":
             return self.announced.get(day, rotation.days[bisect_left(self.planned, day) % len(rotation.days)])
-        heard = max((each for each in self.announced if each <= day), default=None)
-        if heard is not None and self.announced[heard] in rotation.days:
-            start, since = rotation.days.index(self.announced[heard]), self.school_days_between(heard, day)
-        else:
-            start, since = 0, self.school_days_between(self.school.first_day - timedelta(1), day) - 1
+        # Counted from the day of which it was announced, or the first; where that one was lost, its letter comes next.
+        said = {each: name for each, name in self.announced.items() if name in rotation.days}
+        heard = max((each for each in said if self.school.first_day <= each <= day), default=self.school.first_day)
+        start = rotation.days.index(said.get(heard, rotation.days[0]))
+        since = self.school_days_between(heard - timedelta(1), day) - 1
         return rotation.days[(start + since) % len(rotation.days)]
 
 

@@ -101,3 +101,24 @@ def test_a_letter_the_cycle_does_not_know_does_not_move_it() -> None:
 
 def test_a_cycle_without_days_names_none() -> None:
     assert a_calendar(Rotation(kind="cycle")).day_name(FIRST) == ""
+
+
+CYCLE = Rotation(kind="cycle", days=("A", "B", "C", "D"))
+
+
+def test_a_letter_announced_before_the_year_begins_does_not_count() -> None:
+    calendar = a_calendar(CYCLE, announced={"2026-08-20": "C"})
+    assert [calendar.day_name(date(2026, *day)) for day in ((8, 31), (9, 1))] == ["A", "B"]
+
+
+@pytest.mark.parametrize("lost_day", ["slides", "announced"])
+def test_the_letter_of_an_announced_day_that_is_then_lost_is_taught_next(lost_day: str) -> None:
+    rotation = Rotation(kind="cycle", days=("A", "B", "C", "D"), lost_day=lost_day)  # type: ignore[arg-type]
+    tuesday = date(2026, 9, 1)
+    calendar = a_calendar(rotation, lost=(tuesday,), announced={tuesday.isoformat(): "D"})
+    assert [calendar.day_name(date(2026, *day)) for day in ((8, 31), (9, 2), (9, 3))] == ["A", "D", "A"]
+
+
+def test_a_letter_the_cycle_does_not_know_leaves_the_one_announced_before() -> None:
+    calendar = a_calendar(CYCLE, announced={"2026-09-01": "D", "2026-09-02": "Q"})
+    assert [calendar.day_name(date(2026, 9, day)) for day in (1, 2, 3)] == ["D", "A", "B"]
