@@ -13,12 +13,9 @@ from typing import Final
 
 from msgspec import structs
 
-from checklists.daybook.closing import close_day
 from checklists.daybook.marks import Marks, add_to, changes_of, marks_of
 from checklists.daybook.opening import first_state
 from checklists.daybook.records import AnyEntry, Changed, DayRecord, State
-from checklists.daybook.said import say_entry
-from checklists.daybook.said_closing import say_closing
 from checklists.files import daybook_folder
 from checklists.files.lock import Lock, take_lock, writer_of
 from checklists.files.plan_folder import PlanRead, read_plan
@@ -32,6 +29,8 @@ from checklists.words import plural, say_date
 __all__ = ["Book", "CannotOpen", "NotSaved"]
 
 FORMAT: Final = 1
+DAYS_UNDONE = 14
+"""How far back a step is looked for that was made today about an earlier day."""
 MOST_DAYS_AHEAD = 60
 """How far ``list_date`` looks for a day with visits: longer than any holiday."""
 
@@ -62,6 +61,7 @@ class Book:
         self._marks: dict[date, Marks] = {}
         self._openings: dict[date, State] = {}
         self._days: dict[date, Day] = {}
+        self._first: date | None = None
         self._unfolded: set[date] = set()
         self._changed: set[date] = set()
         """Days whose closing, or that of a day after, does not follow from their entries yet."""
@@ -154,21 +154,42 @@ class Book:
         record = self._record(day)
         if record.closing is not None:
             return record.closing
-        return close_day(self.plan, self.day(day), self.marks(day), self.opening(day), as_planned=day >= self.today)
+        return self._work_out_closing(day, as_planned=day >= self.today)
+
+    def _work_out_closing(self, day: date, *, as_planned: bool = False) -> State:
+        from checklists.daybook.closing import close_day  # only here: a list is most often printed without closing
+
+        return close_day(self.plan, self.day(day), self.marks(day), self.opening(day), as_planned=as_planned)
 
     def _work_out_opening(self, day: date) -> State:
-        first = min(self._dates, default=day)
-        if day <= first:
+        begin = self._begin()
+        if begin is None or day < begin:
             return first_state(self.plan)
-        days = [each for each in self._planned_days(first, day) if each < day]
-        days = sorted({*days, *(each for each in self._dates if each < day)})
-        start = next((n for n in range(len(days) - 1, -1, -1) if self._settled(days[n]) is not None), None)
-        state = first_state(self.plan) if start is None else self._settled(days[start])
-        assert state is not None
-        for each in days[0 if start is None else start + 1 :]:
+        if day == begin:
+            return self._record(day).opening or first_state(self.plan)
+        days = {each for each in self._planned_days(begin, day) if each < day}
+        days |= {each for each in self._dates if begin <= each < day}
+        in_order = sorted(days)
+        start = next((n for n in range(len(in_order) - 1, -1, -1) if self._settled(in_order[n]) is not None), None)
+        state = None if start is None else self._settled(in_order[start])
+        if state is None:
+            state = self._record(begin).opening or first_state(self.plan)
+        for each in in_order[0 if start is None else start + 1 :]:
             self._openings[each] = state
             state = self.closing_of(each)
         return state
+
+    def _begin(self) -> date | None:
+        """The day the daybook begins with: the first closed one, whose opening stands as it is; else the first told of.
+
+        What somebody writes down about a day before that does not make weeks of open questions.
+        """
+        if self._first is None or self._first not in self._dates or self._record(self._first).closing is None:
+            in_order = sorted(self._dates)
+            closed = (day for day in in_order if self._record(day).closing is not None)
+            told = (day for day in in_order if self._record(day).entries)
+            self._first = next(closed, None) or next(told, None)
+        return self._first
 
     def _settled(self, day: date) -> State | None:
         """The closing of a closed day, without working anything out."""
@@ -193,7 +214,7 @@ class Book:
         self._must_write(day)
         record = self._record(day)
         marks = self.marks(day)
-        at = _later(entries[0].at, record)
+        at = _later(entries[0].at, record, *(read.record for read in self._records.values()))
         stamped = tuple(structs.replace(entry, at=at) for entry in entries)
         daybook_folder.append(self.folder, day, *stamped)
         self._dates.add(day)
@@ -208,6 +229,8 @@ class Book:
 
         A closed day is opened again. None where nothing is left to take back. Raises NotSaved.
         """
+        from checklists.daybook.said import say_entry
+
         self._must_write(day)
         day = self._newest_step(day)
         record = self._record(day)
@@ -229,15 +252,17 @@ class Book:
 
     def close(self, day: date, at: datetime) -> tuple[str, ...]:
         """Close a day: one atomic write of its file. What it did, in words. Raises NotSaved: then it is not closed."""
+        from checklists.daybook.said_closing import say_closing
+
         self._must_write(day)
         record = self._record(day)
-        opening = self.opening(day)
-        closing = close_day(self.plan, self.day(day), self.marks(day), opening)
+        opening, closing = self.opening(day), self._work_out_closing(day)
         closed = structs.replace(record, closed_at=_later(at, record), opening=opening, closing=closing)
         daybook_folder.write_record(self.folder, closed)
         self._dates.add(day)
         self._unfolded.discard(day)
         self._keep(closed)
+        self._first = None
         self._forget_after(day)
         self._close_later_days_again(day)
         return say_closing(self.plan, self.day(day), opening, closing)
@@ -275,18 +300,15 @@ class Book:
     def _newest_step(self, day: date) -> date:
         """The day whose newest step was made last: this one, or an earlier one told about since."""
 
-        def made(each: date) -> datetime:
-            record = self._record(each)
-            moments = [*(entry.at for entry in record.entries[-1:]), *([record.closed_at] if record.closed_at else [])]
-            return max(moments, default=datetime.min)
-
-        earlier = [each for each in self._records if each < day and made(each).date() >= day]
-        return max((day, *earlier), key=made)
+        told = [each for each in self._dates if day - timedelta(DAYS_UNDONE) <= each < day]
+        earlier = [each for each in told if _made(self._record(each)).date() >= day]
+        return max((day, *earlier), key=lambda each: _made(self._record(each)))
 
     def _open_again(self, day: date) -> str:
         record = structs.replace(self._record(day), closed_at=None, opening=None, closing=None)
         daybook_folder.write_record(self.folder, record)
         self._keep(record)
+        self._first = None
         self._forget_after(day)
         return f"{say_date(day)} is open again"
 
@@ -328,16 +350,18 @@ class Book:
             self._changed.discard(day)
 
     def _close_later_days_again(self, day: date) -> None:
-        """What follows from a corrected day: the closings after it, in order."""
+        """What follows from a corrected day: the closings after it, in order, as far as anything is different."""
         for each in sorted(each for each in self._dates if each > day):
             if self._record(each).closing is not None and not self._records[each].newer_format:
+                before = self._record(each).opening, self._record(each).closing
                 self._close_in_memory(each)
+                if before == (self._record(each).opening, self._record(each).closing):
+                    return
                 daybook_folder.write_record(self.folder, self._record(each))
                 self._unfolded.discard(each)
 
     def _close_in_memory(self, day: date) -> None:
-        opening = self.opening(day)
-        closing = close_day(self.plan, self.day(day), self.marks(day), opening)
+        opening, closing = self.opening(day), self._work_out_closing(day)
         self._keep(structs.replace(self._record(day), opening=opening, closing=closing))
 
     # ---------------------------------------------------------------------------------------------- proving
@@ -347,7 +371,7 @@ class Book:
         found: list[Problem] = []
         for day in sorted(self._dates):
             record = self._record(day)
-            if record.opening is None or day == min(self._dates):
+            if record.opening is None or day == self._begin():
                 continue
             before = self._work_out_opening(day)
             if record.opening != before:
@@ -361,11 +385,16 @@ class Book:
         return say_date(before)
 
 
-def _later(at: datetime, record: DayRecord) -> datetime:
-    """A moment after everything of the day so far, whatever the clock says: the order of steps is their moments."""
+def _made(record: DayRecord) -> datetime:
+    """When the newest step of a day was made."""
     moments = [*(entry.at for entry in record.entries[-1:]), *([record.closed_at] if record.closed_at else [])]
-    newest = max(moments, default=None)
-    return newest + timedelta(microseconds=1) if newest is not None and newest >= at else at
+    return max(moments, default=datetime.min)
+
+
+def _later(at: datetime, *records: DayRecord) -> datetime:
+    """A moment after every step so far, whatever the clock says: the order of steps is their moments."""
+    newest = max(_made(record) for record in records)
+    return newest + timedelta(microseconds=1) if newest >= at else at
 
 
 def _why_read_only(folder: Path, read: PlanRead, lock: Lock | None, write: bool) -> str:

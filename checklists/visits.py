@@ -15,44 +15,55 @@ MOST_STEPS = 3
 """Parts packed for one visit while outcomes are unknown: beyond three nobody finds anything in the box."""
 
 
-def first_progress(plan: Plan, class_: SchoolClass) -> Progress | None:
-    """A class's place at the start of the year: part 1 of its grade's first lesson. None without lessons."""
-    lessons = plan.teaching.get(class_.grade, ())
-    first = lessons[0] if lessons else plan.school.habits.filler
-    return Progress(first, 1) if first in plan.lesson_by_id else None
-
-
 def progress_of(plan: Plan, state: State, class_: SchoolClass) -> Progress | None:
-    """Where the class is; a lesson that is no longer in the plan counts as never begun."""
-    progress = state.progress.get(class_.id)
-    if progress is None or progress.lesson not in plan.lesson_by_id:
-        return first_progress(plan, class_)
-    return progress
+    """Where the class is; None where no lesson is left for it.
+
+    A class not begun is at its grade's first lesson. A lesson that is no longer in the plan, or is shorter than it was,
+    counts as done as far as it is gone.
+    """
+    progress = state.progress.get(class_.id) or Progress("", 1)
+    lesson = plan.lesson_by_id.get(progress.lesson)
+    if lesson is not None and progress.part <= len(lesson.parts):
+        return progress
+    done = progress.lessons_done if lesson is None else (*progress.lessons_done, lesson.id)
+    following = _next_lesson(plan, class_, done)
+    return Progress(following, 1, lessons_done=done) if following else None
 
 
 def advance(plan: Plan, class_: SchoolClass, progress: Progress, taught_on: date, parts: int = 1) -> Progress:
-    """The class's place after ``parts`` parts were taught, going on to the grade's next lesson after the last one."""
+    """The class's place after ``parts`` parts were taught, going on to the grade's next lesson after the last one.
+
+    Its lesson is empty where no lesson is left.
+    """
     part = progress.part + parts
     if part <= len(plan.lesson_by_id[progress.lesson].parts):
         return Progress(progress.lesson, part, taught_on=taught_on, lessons_done=progress.lessons_done)
-    done = (
-        progress.lessons_done if progress.lesson in progress.lessons_done else (*progress.lessons_done, progress.lesson)
-    )
+    before = progress.lessons_done
+    done = before if progress.lesson in before else (*before, progress.lesson)
+    return Progress(_next_lesson(plan, class_, done), 1, lessons_done=done)
+
+
+def _next_lesson(plan: Plan, class_: SchoolClass, done: tuple[str, ...]) -> str:
+    """The grade's first lesson that is not done, else the filler, else none."""
     filler = plan.school.habits.filler
     wanted = (each for each in plan.teaching.get(class_.grade, ()) if each not in done and each in plan.lesson_by_id)
-    following = next(wanted, filler if filler in plan.lesson_by_id else progress.lesson)
-    return Progress(following, 1, lessons_done=done)
+    return next(wanted, filler if filler in plan.lesson_by_id else "")
 
 
-def steps_for(plan: Plan, state: State, class_: SchoolClass, day: date) -> tuple[Step, ...]:
-    """The part that is next, and after visits of unknown outcome the parts it might be instead."""
+def steps_for(plan: Plan, state: State, class_: SchoolClass, day: date, visits_before: int = 0) -> tuple[Step, ...]:
+    """The part that is next, and after visits of unknown outcome the parts it might be instead.
+
+    ``visits_before`` of the class on the same day are taken to go on by one part each.
+    """
     progress = progress_of(plan, state, class_)
-    if progress is None:
-        return ()
-    steps = [Step(progress.lesson, progress.part)]
-    for _ in state.unsure.get(class_.id, ())[: MOST_STEPS - 1]:
+    steps: list[Step] = []
+    unsure = min(len(state.unsure.get(class_.id, ())), MOST_STEPS - 1)
+    for n in range(visits_before + unsure + 1):
+        if progress is None or progress.lesson not in plan.lesson_by_id:
+            break
+        if n >= visits_before:
+            steps.append(Step(progress.lesson, progress.part))
         progress = advance(plan, class_, progress, day)
-        steps.append(Step(progress.lesson, progress.part))
     return tuple(dict.fromkeys(steps))
 
 
@@ -90,7 +101,7 @@ def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: C
     place, free_since = STORE, minute_of(plan.school.habits.arrival)
     for at, (period, class_) in enumerate(taken):
         start, end = minute_of(period.start), minute_of(period.end)
-        steps = steps_for(plan, state, class_, day)
+        steps = steps_for(plan, state, class_, day, sum(each.class_id == class_.id for each in visits))
         if substitute:
             steps = (Step(filler, 1),) if filler in plan.lesson_by_id else ()
         after = minute_of(taken[at + 1][0].start) - end if at + 1 < len(taken) else 24 * 60 - end

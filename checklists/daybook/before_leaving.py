@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
-from checklists.daybook.marks import Marks, has_now, is_open, is_settled
+from checklists.daybook.marks import Marks, has_now, is_open, is_over, is_settled
 from checklists.daybook.matters import Choice, OpenMatter
 from checklists.daybook.records import (
     CameUpShort,
@@ -18,7 +18,7 @@ from checklists.daybook.records import (
     Stands,
     Ticked,
 )
-from checklists.lines.records import Day, Line
+from checklists.lines.records import Day, Line, Matter
 from checklists.visits import STORE
 from checklists.words import join_words, say_date, say_room
 
@@ -131,21 +131,21 @@ def _tasks(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
 
 def _matters(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
     for matter in day.matters:
-        if is_settled(matter.key, marks) or matter.kind == "left in a room":
-            continue
+        if is_settled(matter.key, marks) or is_over(matter, day, marks) or matter.kind == "left in a room":
+            continue  # a container that is not at the store is asked for only where today needs it
         yield OpenMatter(
             key=matter.key,
             section="Carried over",
             text=f"{matter.what}, since {say_date(matter.since)}",
             critical=False,
-            choices=choices_for_matter(matter.key, at),
+            choices=choices_for_matter(matter, at),
         )
 
 
-def choices_for_matter(key: str, at: datetime) -> tuple[Choice, ...]:
-    """What can be said of a carried matter."""
-    return (
-        Choice("done", (Ticked(at=at, matter=key),)),
-        Choice("carry over", (CarriedOver(at=at, matter=key),)),
-        Choice("let go", (LetGo(at=at, matter=key, reason="let go"),)),
-    )
+def choices_for_matter(matter: Matter, at: datetime) -> tuple[Choice, ...]:
+    """What can be said of a carried matter. A count that is pending can only be counted or left for later."""
+    done = Choice("done", (Ticked(at=at, matter=matter.key),))
+    later = Choice("carry over", (CarriedOver(at=at, matter=matter.key),))
+    if matter.kind == "count pending":
+        return (later,)
+    return done, later, Choice("let go", (LetGo(at=at, matter=matter.key, reason="let go"),))

@@ -11,11 +11,11 @@ from collections.abc import Iterator, Mapping
 
 from msgspec import structs
 
-from checklists.daybook.marks import Marks, has_now, state_of
+from checklists.daybook.marks import Marks, has_now, is_over, late_key, state_of
 from checklists.daybook.records import Carried, Reported, State
-from checklists.daybook.reports import is_in_use, was_taught
+from checklists.daybook.reports import is_in_use, was_taught, went_out
 from checklists.lines.catch_up import children_in
-from checklists.lines.containers import name_of
+from checklists.lines.containers import FOLDER, name_of
 from checklists.lines.records import Day, Line, Visit
 from checklists.plan.records import Plan
 from checklists.visits import STORE
@@ -29,10 +29,10 @@ def carried_after(
 
     With ``as_planned`` (a day still to come, looked past) only what she has said of the day is carried.
     """
-    carried = {each.key: each for each in opening.carried if not _is_over(each, day, marks, opening)}
+    carried = {each.key: each for each in opening.carried if not _has_ended(each, day, marks, opening)}
     for each in _new(plan, day, marks, opening, reports, as_planned):
         before = carried.get(each.key)
-        if before is not None:
+        if before is not None and (each.kind != "left in a room" or before.what == each.what):
             each = structs.replace(each, since=before.since, not_before=before.not_before)
         carried[each.key] = each
     for key in marks.let_go:
@@ -40,50 +40,27 @@ def carried_after(
     return tuple(_moved(each, marks) for each in carried.values())
 
 
+def _has_ended(carried: Carried, day: Day, marks: Marks, opening: State) -> bool:
+    nobody_owed = carried.kind == "catch-up not handed out" and carried.for_class not in opening.owed
+    return nobody_owed or is_over(carried, day, marks)
+
+
 def _moved(carried: Carried, marks: Marks) -> Carried:
     said = marks.carried_over.get(carried.key)
     return carried if said is None or said.to is None else structs.replace(carried, not_before=said.to)
-
-
-def _is_over(carried: Carried, day: Day, marks: Marks, opening: State) -> bool:
-    """Whether an older matter has come to its end on this day."""
-    if carried.key in marks.seen_to or carried.key in marks.let_go:
-        return True
-    match carried.kind:
-        case "short":
-            line = next(
-                (each for each in day.lines if (each.container, each.supply) == (carried.container, carried.supply)),
-                None,
-            )
-            return line is not None and state_of(line, marks) in ("packed", "met")
-        case "not put right":
-            return bool(marks.put_right.get(carried.container))
-        case "left in a room":
-            said = marks.places.get(carried.container)
-            return said is not None and said.place == STORE
-        case "catch-up not handed out":
-            mine = [visit.key for visit in day.visits if visit.class_id == carried.for_class]
-            return any(marks.handed_out.get(key) for key in mine) or carried.for_class not in opening.owed
-        case "preparation":
-            task = next((each for each in day.tasks if each.key == carried.key), None)
-            return task is None or task.for_date <= day.date
-        case "count pending":
-            return any(_count_key(day, visit, supply) == carried.key for visit, supply in marks.sharps)
-    return False
-
-
-def _count_key(day: Day, visit: str, supply: str) -> str:
-    return f"count/{day.date.isoformat()}/{visit}/{supply}"
 
 
 def _new(
     plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[str, Reported], as_planned: bool
 ) -> Iterator[Carried]:
     for line in day.lines:
-        if not line.catch_up_for and state_of(line, marks) in ("short", "part packed"):
+        is_short = state_of(line, marks) in ("short", "part packed")
+        if is_short and not line.catch_up_for and not line.supply.startswith(FOLDER):
             missing = line.need - has_now(line, marks)
-            if missing > 0:
-                yield _short(plan, day, line, missing)
+            short = _short(plan, day, line, missing)
+            ticked = marks.seen_to.get(short.key)
+            if missing > 0 and (ticked is None or ticked < marks.lines[line.key].at):
+                yield short
     for task in day.tasks:
         said = marks.carried_over.get(task.key)
         if said is not None and said.to is not None:
@@ -135,16 +112,9 @@ def _not_handed_out(day: Day, visit: Visit, lines: list[Line], opening: State) -
 
 def _counts_pending(day: Day, visit: Visit, marks: Marks) -> Iterator[Carried]:
     """Sharps and own tools that went out and were not counted back."""
-    for line in day.lines:
-        if line.counted and visit.key in line.visits and (visit.key, line.supply) not in marks.sharps:
-            if state_of(line, marks) == "not needed":
-                continue
-            what = f"{line.name} of {visit.name} {visit.class_id}, {say_room(visit.room)}: not counted back"
-            yield Carried(
-                _count_key(day, visit.key, line.supply),
-                "count pending",
-                what,
-                day.date,
-                container=line.container,
-                supply=line.supply,
-            )
+    for supply, out in went_out(day, visit.key, marks).items():
+        if (visit.key, supply) not in marks.sharps:
+            line = next(line for line in day.lines if line.supply == supply and line.counted)
+            what = f"{out} {line.name} of {visit.class_id}, {say_room(visit.room)}: not counted back"
+            key = late_key((day.date, visit.key, supply))
+            yield Carried(key, "count pending", what, day.date, line.container, supply, count=out)

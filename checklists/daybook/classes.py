@@ -22,7 +22,7 @@ def progress_of_visits(
         class_ = plan.class_by_id[visit.class_id]
         report = reports[visit.key]
         progress = now.get(class_.id) or progress_of(plan, opening, class_)
-        if progress is None:
+        if progress is None or progress.lesson not in plan.lesson_by_id:
             continue
         parts = parts_taught(visit, report)
         if parts:
@@ -55,12 +55,32 @@ def owed_after(
             left = [each for was in left for each in _still_owed(was, report)]
         if step_taught(visit, report) is not None and report.outcome != "unknown":
             left = [each for each in left if not each.unknown]  # a reserve was along: those who missed it have it now
-        left.extend(_newly_owed(plan, day.date, visit, report))
+        for each in _newly_owed(plan, day.date, visit, report):
+            left = [*(was for was in left if _part_of(was) != _part_of(each)), *_together(left, each)]
         if left:
             owed[visit.class_id] = tuple(left)
         else:
             owed.pop(visit.class_id, None)
     return owed
+
+
+def _part_of(owed: Owed) -> tuple[str, int]:
+    return owed.lesson, owed.part
+
+
+def _together(left: list[Owed], fresh: Owed) -> Iterator[Owed]:
+    """What is owed of one part, once for each child: a part that is taught again is missed by somebody only once."""
+    same = [each for each in left if _part_of(each) == _part_of(fresh)]
+    numbers = tuple(sorted({number for each in (*same, fresh) for number in each.numbers}))
+    count = max(each.count for each in (*same, fresh))
+    yield Owed(
+        fresh.lesson,
+        fresh.part,
+        min(each.since for each in (*same, fresh)),
+        numbers,
+        count,
+        unknown=fresh.unknown and not numbers and not count,
+    )
 
 
 def _still_owed(owed: Owed, report: Reported) -> Iterator[Owed]:

@@ -8,9 +8,9 @@ from datetime import date
 from checklists.daybook.carry_over import carried_after
 from checklists.daybook.classes import owed_after, progress_of_visits, unfinished_after, unsure_after
 from checklists.daybook.marks import Marks
-from checklists.daybook.records import Case, Changed, Progress, State
-from checklists.daybook.reports import reports_of
-from checklists.daybook.stock import contents_after, levels_after, places_after
+from checklists.daybook.records import Case, Changed, Progress, Reported, State
+from checklists.daybook.reports import counts_said, parts_taught, reports_of, with_todays_visits
+from checklists.daybook.stock import contents_after, counted_after, levels_after, places_after
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
 
@@ -22,6 +22,7 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
     for it is taken as used and a reserve for its absences as owed. With ``as_planned`` (a day still to come, looked
     past) such visits are taken as done with nobody missing.
     """
+    marks = with_todays_visits(marks, day)
     reports = reports_of(day, marks, as_planned=as_planned)
     contents, on_hand = contents_after(plan, day, marks, opening, reports)
     progress = dict(opening.progress) | dict(progress_of_visits(plan, day, opening, reports))
@@ -33,38 +34,38 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
         owed=owed_after(plan, day, marks, opening, reports),
         unfinished=unfinished_after(day, opening, reports),
         on_hand=on_hand,
-        counted=opening.counted | dict.fromkeys(marks.counted, day.date),
+        counted=counted_after(plan, day, marks, opening),
         levels=levels_after(marks, opening),
         carried=carried_after(plan, day, marks, opening, reports, as_planned=as_planned),
-        cases=_cases_after(day, marks, opening),
-        prepared=tuple(key for key in _done_preparations(marks, opening) if not _is_behind(key, "prep", progress)),
+        cases=_cases_after(plan, day, marks, opening),
+        prepared=_prepared_after(day, marks, opening, reports, progress),
         cautioned=tuple(key for key in _shown_cautions(day, opening) if not _is_behind(key, "caution", progress)),
         lost_days=_lost_after(day.date, marks.changes, opening),
         announced=_announced_after(day.date, marks.changes, opening),
     )
 
 
-def _cases_after(day: Day, marks: Marks, opening: State) -> tuple[Case, ...]:
+def _cases_after(plan: Plan, day: Day, marks: Marks, opening: State) -> tuple[Case, ...]:
     cases = [case for case in opening.cases if case.key not in marks.closed_cases]
-    visits = {visit.key: visit for visit in day.visits}
-    for (key, supply), count in marks.sharps.items():
-        visit = visits.get(key)
-        case = f"{day.date.isoformat()}/{key}/{supply}"
-        if visit is None or count.back >= count.out or case in marks.closed_cases:
-            continue
-        cases.append(
-            Case(
-                key=case,
-                supply=supply,
-                count=count.out - count.back,
-                date=day.date,
-                room=visit.room,
-                period=visit.period,
-                school_class=visit.class_id,
-                out=count.out,
-                back=count.back,
+    for key, count in counts_said(day, marks):
+        if count.back < count.out and key not in marks.closed_cases:
+            period, _, class_id = count.visit.partition(" ")
+            visit = next((each for each in day.visits if each.key == count.visit), None)
+            class_ = plan.class_by_id.get(visit.class_id if visit is not None else class_id)
+            room = visit.room if visit is not None else class_.room if class_ is not None else ""
+            cases.append(
+                Case(
+                    key=key,
+                    supply=count.supply,
+                    count=count.out - count.back,
+                    date=count.on or day.date,
+                    room=room,
+                    period=visit.period if visit is not None else period,
+                    school_class=class_.id if class_ is not None else class_id,
+                    out=count.out,
+                    back=count.back,
+                )
             )
-        )
     return tuple(_with_report(case, marks) for case in cases)
 
 
@@ -87,9 +88,18 @@ def _with_report(case: Case, marks: Marks) -> Case:
     )
 
 
-def _done_preparations(marks: Marks, opening: State) -> tuple[str, ...]:
+def _prepared_after(
+    day: Day, marks: Marks, opening: State, reports: Mapping[str, Reported], progress: Mapping[str, Progress]
+) -> tuple[str, ...]:
+    """Preparations that are done, without those of parts that were taught now: a lesson taught again asks again."""
     settled = [key for key in (*marks.seen_to, *marks.let_go) if key.startswith("prep/")]
-    return tuple(dict.fromkeys((*opening.prepared, *settled)))
+    taught = [
+        f"prep/{visit.class_id}/{visit.steps[0].lesson}/{visit.steps[0].part + n}/"
+        for visit in day.visits
+        for n in range(parts_taught(visit, reports[visit.key]))
+    ]
+    kept = (key for key in (*opening.prepared, *settled) if not key.startswith(tuple(taught)))
+    return tuple(dict.fromkeys(key for key in kept if not _is_behind(key, "prep", progress)))
 
 
 def _shown_cautions(day: Day, opening: State) -> tuple[str, ...]:
@@ -97,7 +107,10 @@ def _shown_cautions(day: Day, opening: State) -> tuple[str, ...]:
 
 
 def _is_behind(key: str, word: str, progress: Mapping[str, Progress]) -> bool:
-    """Whether a key "word/class/lesson/…" speaks of a lesson, or of a part, that the class has put behind it."""
+    """Whether a key "word/class/lesson/…" speaks of a lesson, or of a part, that the class has put behind it.
+
+    The part before the next one still counts: what was made in it may have to go through the kiln.
+    """
     for class_id, now in progress.items():
         rest = key.removeprefix(f"{word}/{class_id}/")
         if rest == key:
@@ -106,7 +119,7 @@ def _is_behind(key: str, word: str, progress: Mapping[str, Progress]) -> bool:
         if lesson in now.lessons_done and lesson != now.lesson:
             return True
         part = after.partition("/")[0]
-        return word == "prep" and lesson == now.lesson and part.isdigit() and int(part) < now.part
+        return word == "prep" and lesson == now.lesson and part.isdigit() and int(part) < now.part - 1
     return False
 
 

@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
-from checklists.daybook.marks import Marks, state_of
-from checklists.daybook.matters import SECTIONS, Choice, OpenMatter
+from msgspec import structs
+
+from checklists.daybook.marks import Marks
+from checklists.daybook.matters import SHARPS, Choice, OpenMatter
 from checklists.daybook.records import ClosedCase, CountedSharps, ReportedMissing, Ticked
-from checklists.lines.quantities import round_up
+from checklists.daybook.reports import counts_said, went_out
 from checklists.lines.records import Day, Visit
 from checklists.plan.records import Plan
-from checklists.words import say_room
+from checklists.words import say_date, say_room
 
 
 def name_of_visit(visit: Visit) -> str:
@@ -24,30 +26,42 @@ def was_not_taught(visit: Visit, marks: Marks) -> bool:
 
 
 def ask_counts(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+    """How many came back of what went out today, then of what is not counted back since earlier days."""
     for visit in day.visits:
         if was_not_taught(visit, marks):
             continue
-        for line in day.lines:
-            use = next((use for use in line.uses if use.visit == visit.key), None)
-            if not line.counted or use is None or state_of(line, marks) == "not needed":
-                continue
-            said = marks.sharps.get((visit.key, line.supply))
-            out = said.out if said is not None else round_up(use.amount)
-            all_back = CountedSharps(at=at, visit=visit.key, supply=line.supply, out=out, back=out)
-            yield OpenMatter(
-                key=f"count/{visit.key}/{line.supply}",
-                section=SECTIONS[0],
-                text=f"{name_of_visit(visit)}, {say_room(visit.room)}: {out} {line.name} went out. How many came back?",
-                critical=True,
-                choices=(Choice(f"= all {out}", (all_back,)),),
-                typed="count",
-                hint=f"how many came back, or = for all {out}",
-                answer=_say_count(said),
-                visit=visit.key,
-                number=line.number,
-                out=out,
-                supply=line.supply,
+        for supply, amount in went_out(day, visit.key, marks).items():
+            line = next(line for line in day.lines if line.supply == supply and line.counted)
+            said = marks.sharps.get((visit.key, supply))
+            out = said.out if said is not None else amount
+            what = f"{name_of_visit(visit)}, {say_room(visit.room)}: {out} {line.name} went out"
+            asked = _ask_count(what, CountedSharps(at=at, visit=visit.key, supply=supply, out=out, back=out), said)
+            yield structs.replace(asked, key=f"count/{visit.key}/{supply}", number=line.number)
+    for matter in day.matters:
+        if matter.kind == "count pending":
+            visit_key = matter.key.removeprefix(f"count/{matter.since.isoformat()}/").removesuffix(f"/{matter.supply}")
+            said = marks.late_counts.get((matter.since, visit_key, matter.supply))
+            back = CountedSharps(
+                at=at, visit=visit_key, supply=matter.supply, out=matter.count, back=matter.count, on=matter.since
             )
+            asked = _ask_count(f"{matter.what} since {say_date(matter.since)}", back, said)
+            yield structs.replace(asked, key=matter.key, on=matter.since)
+
+
+def _ask_count(what: str, all_back: CountedSharps, said: CountedSharps | None) -> OpenMatter:
+    return OpenMatter(
+        key="",
+        section=SHARPS,
+        text=f"{what}. How many came back?",
+        critical=True,
+        choices=(Choice(f"= all {all_back.out}", (all_back,)),),
+        typed="count",
+        hint=f"how many came back, or = for all {all_back.out}",
+        answer=_say_count(said),
+        visit=all_back.visit,
+        out=all_back.out,
+        supply=all_back.supply,
+    )
 
 
 def _say_count(said: CountedSharps | None) -> str:
@@ -61,47 +75,41 @@ def _say_count(said: CountedSharps | None) -> str:
 
 
 def ask_cases(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+    """What became of what is missing: cases of earlier days, then what did not come back by today's counts.
+
+    Both have their answers in the same order, and "found" does not stand beside "reported".
+    """
     for key, text in zip(day.case_keys, day.cases, strict=True):
-        closed, reported = marks.closed_cases.get(key), marks.reported_cases.get(key)
-        answer = ""
-        if closed is not None:
-            answer = "found" if closed.found else "closed without it"
-        elif reported is not None:
-            answer = f"reported to {reported.to_whom}"
-        yield OpenMatter(
-            key=f"case/{key}",
-            section=SECTIONS[0],
-            text=text,
-            critical=True,
-            choices=(
-                Choice("found", (ClosedCase(at=at, case=key, found=True),)),
-                Choice("reported to the office", (ReportedMissing(at=at, case=key, to_whom="the office"),)),
-                Choice("still missing", (Ticked(at=at, matter=f"case/{key}"),)),
-                Choice("close without it", (ClosedCase(at=at, case=key, found=False),)),
-            ),
-            answer=answer or ("still missing" if f"case/{key}" in marks.seen_to else ""),
-        )
-    for (key, supply), count in marks.sharps.items():
-        if count.back >= count.out:
-            continue
-        case_key = f"{day.date.isoformat()}/{key}/{supply}"
-        visit = next((each for each in day.visits if each.key == key), None)
-        known = plan.supply_by_id.get(supply)
-        missing = f"{count.out - count.back} {known.name if known is not None else supply} missing"
-        reported = marks.reported_cases.get(case_key)
-        closed = marks.closed_cases.get(case_key)
-        yield OpenMatter(
-            key=f"case/{case_key}",
-            section=SECTIONS[0],
-            text=f"{missing} from {name_of_visit(visit) if visit is not None else key}. Whom did you tell?",
-            critical=True,
-            choices=(
-                Choice("reported to the office", (ReportedMissing(at=at, case=case_key, to_whom="the office"),)),
-                Choice("found", (CountedSharps(at=at, visit=key, supply=supply, out=count.out, back=count.out),)),
-                Choice("still missing", (Ticked(at=at, matter=f"case/{case_key}"),)),
-            ),
-            answer=(
-                "found" if closed is not None else f"reported to {reported.to_whom}" if reported is not None else ""
-            )
-            or ("still missing" if f"case/{case_key}" in marks.seen_to else ""),
-        )
+        found = Choice("found", (ClosedCase(at=at, case=key, found=True),))
+        without = Choice("close without it", (ClosedCase(at=at, case=key, found=False),))
+        yield _ask_case(key, f"{text}.", marks, at, found, without)
+    for key, count in counts_said(day, marks):
+        if count.back < count.out:
+            known = plan.supply_by_id.get(count.supply)
+            missing = f"{count.out - count.back} {known.name if known is not None else count.supply} missing"
+            visit = next((each for each in day.visits if each.key == count.visit), None)
+            whence = name_of_visit(visit) if visit is not None else count.visit
+            again = structs.replace(count, at=at, back=count.out)
+            found = Choice(f"found: all {count.out} are back", (again,))
+            yield _ask_case(key, f"{missing} from {whence}. Tell the office; whom did you tell?", marks, at, found)
+
+
+def _ask_case(key: str, text: str, marks: Marks, at: datetime, *more: Choice) -> OpenMatter:
+    closed, reported = marks.closed_cases.get(key), marks.reported_cases.get(key)
+    answer = "still missing" if f"case/{key}" in marks.seen_to else ""
+    if reported is not None:
+        answer = f"reported to {reported.to_whom}"
+    if closed is not None:
+        answer = "found" if closed.found else "closed without it"
+    return OpenMatter(
+        key=f"case/{key}",
+        section=SHARPS,
+        text=text,
+        critical=True,
+        choices=(
+            Choice("reported to the office", (ReportedMissing(at=at, case=key, to_whom="the office"),)),
+            Choice("still missing", (Ticked(at=at, matter=f"case/{key}"),)),
+            *more,
+        ),
+        answer=answer,
+    )

@@ -9,8 +9,8 @@ from msgspec import structs
 
 from checklists.daybook.before_leaving import choices_for_matter
 from checklists.daybook.counting_back import ask_cases, ask_counts, name_of_visit, was_not_taught
-from checklists.daybook.marks import Marks, has_now, state_of
-from checklists.daybook.matters import SECTIONS, Choice, OpenMatter
+from checklists.daybook.marks import Marks, has_now, is_over, state_of
+from checklists.daybook.matters import KITS, LOW, MISSED, PLACES, PREPARE, REACHED, Choice, OpenMatter
 from checklists.daybook.records import (
     CarriedOver,
     FoundLevel,
@@ -27,7 +27,8 @@ from checklists.plan.records import Plan
 from checklists.visits import STORE
 from checklists.words import join_words, plural, say_date, say_room
 
-_, PLACES, REACHED, MISSED, KITS, LOW, PREPARE = SECTIONS
+ALL_BACK = "places"
+SOME_AWAY = "places/some away"
 
 
 def at_day_end(plan: Plan, day: Day, marks: Marks, at: datetime) -> tuple[OpenMatter, ...]:
@@ -45,35 +46,67 @@ def at_day_end(plan: Plan, day: Day, marks: Marks, at: datetime) -> tuple[OpenMa
 
 
 def _places(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
-    if not day.containers:
+    """One question for all; only where something stayed away, one for each container that went out."""
+    went = [each for each in day.containers if each.kind != "cart" and each.visits]
+    elsewhere = {each.container: each for each in day.matters if each.kind == "left in a room"}
+    if not went and not elsewhere:
         return
-    rooms = {visit.key: visit for visit in day.visits}
-    stays: list[Choice] = []
-    away: list[str] = []
-    for container in day.containers:
-        said = marks.places.get(container.id)
-        if said is not None and said.place != STORE:
-            away.append(f"{container.name}: {say_room(said.place)}")
-        if container.kind == "cart" or not container.visits:
-            continue
-        last = rooms[container.visits[-1]]
-        stood = Stands(at=at, container=container.id, place=last.room, period=last.period)
-        stays.append(Choice(f"{container.name} stayed in {say_room(last.room)}", (stood,)))
-    back = tuple(
-        Stands(at=at, container=each.id, place=STORE)
-        for each in day.containers
-        if each.id in marks.places or each.place != STORE
-    )
-    key = "places"
-    answer = ", ".join(away) or ("all at the store" if key in marks.seen_to else "")
+    not_back = [
+        key
+        for key in dict.fromkeys((*(each.id for each in day.containers), *elsewhere))
+        if key in marks.places or key in elsewhere
+    ]
+    back = tuple(Stands(at=at, container=key, place=STORE) for key in not_back)
+    answer = "everything is at the store" if ALL_BACK in marks.seen_to else ""
+    if SOME_AWAY in marks.seen_to:
+        answer = "not everything"
     yield OpenMatter(
-        key=key,
+        key=ALL_BACK,
         section=PLACES,
         text="Is everything back at the store?",
         critical=False,
-        choices=(Choice("everything is at the store", (*back, Ticked(at=at, matter=key))), *stays[:8]),
+        choices=(
+            Choice("everything is at the store", (*back, Ticked(at=at, matter=ALL_BACK))),
+            Choice("something stayed in a room", (Ticked(at=at, matter=SOME_AWAY),)),
+        ),
         answer=answer,
     )
+    rooms = {visit.key: visit for visit in day.visits}
+    for container in went:
+        if SOME_AWAY in marks.seen_to or container.id in marks.places:
+            last = rooms[container.visits[-1]]
+            yield _ask_place(container.id, container.name, last.room, last.period, marks, at)
+    for key, matter in elsewhere.items():
+        if all(container.id != key for container in went):
+            yield structs.replace(
+                _ask_place(key, f"{matter.what}, since {say_date(matter.since)}", "", "", marks, at),
+                answer=_say_place(key, marks) or _say_settled(matter.key, marks),
+            )
+
+
+def _ask_place(container: str, name: str, room: str, period: str, marks: Marks, at: datetime) -> OpenMatter:
+    choices = [Choice("at the store", (Stands(at=at, container=container, place=STORE),))]
+    if room:
+        choices.append(
+            Choice(f"stayed in {say_room(room)}", (Stands(at=at, container=container, place=room, period=period),))
+        )
+    else:
+        choices.append(Choice("still there", (CarriedOver(at=at, matter=f"left/{container}"),)))
+    return OpenMatter(
+        key=f"place/{container}",
+        section=PLACES,
+        text=f"{name}: where is it?" if room else name,
+        critical=False,
+        choices=tuple(choices),
+        answer=_say_place(container, marks) or ("at the store" if room else ""),
+    )
+
+
+def _say_place(container: str, marks: Marks) -> str:
+    said = marks.places.get(container)
+    if said is None:
+        return ""
+    return "at the store" if said.place == STORE else say_room(said.place)
 
 
 def _reached(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
@@ -94,9 +127,12 @@ def _reached(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenM
             Choice("about half", now("about half")),
             Choice("not taught", now("not taught")),
         ]
-        if step.part < len(lesson.parts):
+        wait = lesson.parts[step.part - 1].wait
+        may_go_on = step.part < len(lesson.parts) and (wait is None or not (wait.days or wait.then_school_days))
+        if may_go_on:
             further = structs.replace(before, outcome="went further", reached_part=step.part + 1, not_done=0)
             choices.append(Choice(f"went on through part {step.part + 1}", (further,)))
+        further_hint = f", or p{step.part + 1} for went on through part {step.part + 1}" if may_go_on else ""
         yield OpenMatter(
             key=f"reached/{visit.key}",
             section=REACHED,
@@ -104,7 +140,8 @@ def _reached(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenM
             critical=False,
             choices=tuple(choices),
             typed="not done",
-            hint="how many are not done, or p3 for a class that went on to part 3",
+            hint="how many are not done"
+            + (f", or p{step.part + 1} for went on through part {step.part + 1}" * may_go_on),
             answer=say_outcome(said) if said is not None else "",
             visit=visit.key,
             report=said,
@@ -152,15 +189,18 @@ def _missed(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
             answer=say_absent(said) if said is not None else "",
             visit=visit.key,
             report=before,
+            students=visit.students,
         )
 
 
 def _kits(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
     reports = reports_of(day, marks)
+    asked: set[str] = set()
     for container in day.containers:
         kit = plan.kit_by_id.get(container.id)
         if kit is None or not kit.reset or not is_in_use(kit.id, day, reports):
             continue
+        asked.add(f"put right/{kit.id}")
         said = marks.put_right.get(kit.id)
         yield OpenMatter(
             key=f"put right/{kit.id}",
@@ -177,6 +217,7 @@ def _kits(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatt
         lines = [line for line in day.lines if line.catch_up_for == visit.class_id and visit.key in line.visits]
         if not lines or not was_taught(reports[visit.key]):
             continue
+        asked.add(f"catch-up/{visit.class_id}")
         said = marks.handed_out.get(visit.key)
         yield OpenMatter(
             key=f"handed out/{visit.key}",
@@ -191,16 +232,16 @@ def _kits(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatt
             visit=visit.key,
         )
     for matter in day.matters:
-        own = matter.kind == "not put right" and any(each.id == matter.container for each in day.containers)
-        if matter.kind == "catch-up not handed out" or own:
-            continue  # asked above as today's own question
+        if matter.key in asked or matter.kind in ("left in a room", "count pending", "preparation"):
+            continue  # asked in its own place
+        over = is_over(matter, day, marks) and matter.key not in marks.seen_to
         yield OpenMatter(
             key=matter.key,
             section=KITS,
             text=f"{matter.what}, since {say_date(matter.since)}" + ("; decide" if matter.stale else ""),
             critical=False,
-            choices=choices_for_matter(matter.key, at),
-            answer=_say_settled(matter.key, marks),
+            choices=choices_for_matter(matter, at),
+            answer="done" if over else _say_settled(matter.key, marks),
         )
 
 

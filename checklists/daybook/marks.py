@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import datetime
+from datetime import date, datetime
 from typing import Literal
 
 from msgspec import Struct, field, structs
 
 from checklists.daybook import records as book
-from checklists.lines.records import Day, Line, Visit
+from checklists.lines.records import Day, Line, Matter, Task, Visit
 
+AT_STORE = "store"
 LineState = Literal["open", "part packed", "packed", "met", "short", "not needed", "forbidden"]
 """``met``: the container holds enough, the line asks only to be seen. ``forbidden`` blocks until it is taken out."""
 
@@ -35,6 +36,10 @@ class Marks(Struct):
     contents: dict[tuple[str, str], int] = field(default_factory=dict)
     reports: dict[str, book.Reported] = field(default_factory=dict)
     sharps: dict[tuple[str, str], book.CountedSharps] = field(default_factory=dict)
+    late_counts: dict[tuple[date, str, str], book.CountedSharps] = field(default_factory=dict)
+    """Counts of earlier days' visits: date, visit, supply."""
+    looked_at: dict[str, datetime] = field(default_factory=dict)
+    """When a supply, or "container/supply", was last counted: what was used before is no longer to be taken off."""
     handed_out: dict[str, bool] = field(default_factory=dict)
     put_right: dict[str, bool] = field(default_factory=dict)
     places: dict[str, book.Stands] = field(default_factory=dict)
@@ -72,15 +77,19 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.levels[entry.supply] = entry.level
         case book.CountedStock():
             marks.counted[entry.supply] = entry.count
+            marks.looked_at[entry.supply] = entry.at
             if entry.count and marks.levels.get(entry.supply) == "out":
                 del marks.levels[entry.supply]
         case book.FoundInContainer():
             marks.contents[entry.container, entry.supply] = entry.count
+            marks.looked_at[f"{entry.container}/{entry.supply}"] = entry.at
             _recount(marks, f"{entry.container}/{entry.supply}", entry)
         case book.Reported():
             marks.reports[entry.visit] = entry
-        case book.CountedSharps():
+        case book.CountedSharps(on=None):
             marks.sharps[entry.visit, entry.supply] = entry
+        case book.CountedSharps(on=day) if day is not None:
+            marks.late_counts[day, entry.visit, entry.supply] = entry
         case book.HandedOut():
             marks.handed_out[entry.visit] = entry.given
         case book.PutRight():
@@ -190,7 +199,45 @@ def readiness_of(visit: Visit, day: Day, marks: Marks) -> tuple[int, int]:
 
 
 def packing_minutes_left(day: Day, marks: Marks, minutes_a_line: float) -> float:
-    """Minutes of packing that the open lines and today's open tasks still take."""
+    """Minutes of packing that the open lines, and the open tasks for today's own visits, still take."""
     lines = sum(is_open(line, marks) for line in day.lines)
-    tasks = sum(task.minutes for task in day.tasks if task.due <= day.date and not is_settled(task.key, marks))
-    return lines * minutes_a_line + tasks
+    return lines * minutes_a_line + sum(task.minutes for task in _open_tasks(day, marks) if task.for_date == day.date)
+
+
+def preparation_minutes_left(day: Day, marks: Marks) -> int:
+    """Minutes of preparation for later days that is due and open."""
+    return sum(task.minutes for task in _open_tasks(day, marks) if task.for_date != day.date)
+
+
+def _open_tasks(day: Day, marks: Marks) -> list[Task]:
+    return [task for task in day.tasks if task.due <= day.date and not is_settled(task.key, marks)]
+
+
+def is_over(matter: Matter | book.Carried, day: Day, marks: Marks) -> bool:
+    """Whether a carried matter has come to its end on this day, by being ticked or by what was done."""
+    if matter.key in marks.seen_to or matter.key in marks.let_go:
+        return True
+    match matter.kind:
+        case "short":
+            same = (line for line in day.lines if (line.container, line.supply) == (matter.container, matter.supply))
+            line = next((line for line in same if not line.catch_up_for), None)
+            return line is not None and state_of(line, marks) in ("packed", "met")
+        case "not put right":
+            return bool(marks.put_right.get(matter.container))
+        case "left in a room":
+            said = marks.places.get(matter.container)
+            return said is not None and said.place == AT_STORE
+        case "catch-up not handed out":
+            return any(marks.handed_out.get(visit.key) for visit in day.visits if visit.class_id == matter.for_class)
+        case "preparation":
+            task = next((each for each in day.tasks if each.key == matter.key), None)
+            return task is None or task.for_date <= day.date
+        case "count pending":
+            return any(late_key(key) == matter.key for key in marks.late_counts)
+    return False
+
+
+def late_key(late: tuple[date, str, str]) -> str:
+    """The key of a count that is pending: date, visit, supply."""
+    day, visit, supply = late
+    return f"count/{day.isoformat()}/{visit}/{supply}"

@@ -5,22 +5,22 @@ A screen or a page shows a matter's text and choices; what she chooses are entri
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Literal
 
 from msgspec import Struct
 
 from checklists.daybook.records import AnyEntry, Reported
 
-Typed = Literal["", "count", "missed", "not done", "reached"]
-SECTIONS = (
-    "Sharps and own tools",
-    "Where things are",
-    "What each class reached",
-    "Who missed it",
-    "Kits",
-    "Running low",
-    "To prepare",
-)
+Typed = Literal["", "count", "missed", "not done"]
+SHARPS = "Sharps and own tools"
+PLACES = "Where things are"
+REACHED = "What each class reached"
+MISSED = "Who missed it"
+KITS = "Kits"
+LOW = "Running low"
+PREPARE = "To prepare"
+SECTIONS = (SHARPS, PLACES, REACHED, MISSED, KITS, LOW, PREPARE)
 """The day's end, in this order."""
 
 
@@ -51,4 +51,8 @@ class OpenMatter(Struct, frozen=True):
     """What was reported so far of the visit that a typed text adds to."""
     out: int = 0
     """How many went out, where a count is typed."""
+    students: int = 0
+    """Of the class, where class-list numbers are typed."""
+    on: date | None = None
+    """An earlier date that the matter is about; None for the day that is asked about."""
     supply: str = ""

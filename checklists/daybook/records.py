@@ -101,12 +101,13 @@ class Reported(Entry, frozen=True, kw_only=True, tag="visit"):
 
 
 class CountedSharps(Entry, frozen=True, kw_only=True, tag="count"):
-    """A counted supply of a visit, out and back."""
+    """A counted supply of a visit, out and back. ``on`` is the visit's date where it was counted on a later day."""
 
     visit: str
     supply: str
     out: Count
     back: Count
+    on: date | None = None
 
 
 class HandedOut(Entry, frozen=True, kw_only=True, tag="handed out"):

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date, datetime, time
 
-from checklists.daybook.marks import Marks
-from checklists.daybook.records import Reported
+from msgspec import structs
+
+from checklists.daybook.marks import Marks, state_of
+from checklists.daybook.records import CountedSharps, Reported
+from checklists.lines.quantities import round_up
 from checklists.lines.records import Day, Step, Visit
 
 USED_UP = ("done", "done except", "about half", "went further", "unknown")
@@ -29,7 +32,7 @@ def step_taught(visit: Visit, report: Reported) -> Step | None:
 
 
 def parts_taught(visit: Visit, report: Reported) -> int:
-    """How many parts the class has put behind it by this visit."""
+    """How many parts the class has put behind it by this visit, counted from the part it was planned for."""
     if step_taught(visit, report) is None:
         return 0
     match report.outcome:
@@ -38,6 +41,54 @@ def parts_taught(visit: Visit, report: Reported) -> int:
         case "went further":
             return max(1, (report.reached_part or 0) - visit.steps[0].part + 1)
     return 0
+
+
+def with_todays_visits(marks: Marks, day: Day) -> Marks:
+    """What was said of a class's visit under a period it no longer has, under the visit it has now.
+
+    A timetable that is changed in the middle of a year moves visits to other periods; what was told of them stays.
+    """
+    known = {visit.key for visit in day.visits}
+    told = {*marks.reports, *marks.handed_out, *(visit for visit, _ in marks.sharps)}
+    gone = {key for key in told if key not in known}
+    if not gone:
+        return marks
+    now: dict[str, str] = {}
+    for visit in day.visits:
+        same = [key for key in gone if key.endswith(f" {visit.class_id}")]
+        if len(same) == 1 and visit.key not in told:
+            now[same[0]] = visit.key
+    return structs.replace(
+        marks,
+        reports={now.get(key, key): said for key, said in marks.reports.items()},
+        handed_out={now.get(key, key): said for key, said in marks.handed_out.items()},
+        sharps={(now.get(key, key), supply): said for (key, supply), said in marks.sharps.items()},
+    )
+
+
+def went_out(day: Day, visit: str, marks: Marks) -> dict[str, int]:
+    """Counted supply -> how many went into a visit's room."""
+    out: dict[str, int] = {}
+    for line in day.lines:
+        if state_of(line, marks) == "not needed":
+            continue
+        amount = round_up(sum(use.amount for use in line.uses if use.visit == visit)) if line.counted else 0
+        if amount:
+            out[line.supply] = out.get(line.supply, 0) + amount
+    return out
+
+
+def case_key(day: date, visit: str, supply: str) -> str:
+    """The key of a case of something missing from a visit."""
+    return f"{day.isoformat()}/{visit}/{supply}"
+
+
+def counts_said(day: Day, marks: Marks) -> Iterator[tuple[str, CountedSharps]]:
+    """Counts back that were told today, each with the key of the case it would open."""
+    for (visit, supply), count in marks.sharps.items():
+        yield case_key(day.date, visit, supply), count
+    for (on, visit, supply), count in marks.late_counts.items():
+        yield case_key(on, visit, supply), count
 
 
 def was_taught(report: Reported) -> bool:

@@ -13,11 +13,17 @@ def say_entry(entry: book.AnyEntry, day: Day) -> str:
     """ "packed 54 yarn balls, Box 3". Names come from the day's list; what it does not have keeps its key."""
     match entry:
         case book.Packed():
-            return f"packed {entry.count} {_line(entry.line, day)}"
+            return _packed(entry, day)
         case book.CameUpShort():
             return f"{_line(entry.line, day)} short, has {entry.count}: {entry.remedy}"
         case book.NotNeeded():
             return f"{_line(entry.line, day)} not needed: {entry.reason}"
+        case book.Ticked(matter="places"):
+            return "everything back at the store"
+        case book.Ticked(matter="places/some away"):
+            return "something stayed in a room"
+        case book.Ticked() if entry.matter.startswith("case/"):
+            return "missing thing: still missing"
         case book.Ticked():
             return f"{_matter(entry.matter, day)}: done"
         case book.FoundLevel():
@@ -69,6 +75,16 @@ def say_change(change: book.Changed) -> str:
     return ", ".join(said) or "as planned"
 
 
+def _packed(entry: book.Packed, day: Day) -> str:
+    line = next((each for each in day.lines if each.key == entry.line), None)
+    name = _line(entry.line, day)
+    if line is not None and entry.count > line.need:
+        return f"enough {name}: {entry.count} of {line.need}"
+    if line is not None and entry.count < line.need:
+        return f"packed {entry.count} of {line.need} {name}"
+    return f"packed {entry.count} {name}"
+
+
 def _line(key: str, day: Day) -> str:
     line = next((each for each in day.lines if each.key == key), None)
     if line is None:
@@ -90,10 +106,6 @@ def _visit(key: str, day: Day) -> str:
 
 
 def _matter(key: str, day: Day) -> str:
-    if key == "places":
-        return "everything back at the store"
-    if key.startswith("case/"):
-        return "missing thing"
     known = {each.key: each.what for each in day.tasks}
     known |= {each.key: each.what for each in day.checks}
     known |= {each.key: each.what for each in day.matters}

@@ -14,7 +14,7 @@ from checklists.words import say_date, say_room
 
 def say_closing(plan: Plan, day: Day, opening: State, closing: State) -> tuple[str, ...]:
     """One sentence for each thing that moved: classes, absences, open questions, cases, what is carried over."""
-    return (*_classes(plan, day, opening, closing), *_things(opening, closing))
+    return (*_classes(plan, day, opening, closing), *_things(plan, opening, closing))
 
 
 def _classes(plan: Plan, day: Day, opening: State, closing: State) -> Iterator[str]:
@@ -24,14 +24,16 @@ def _classes(plan: Plan, day: Day, opening: State, closing: State) -> Iterator[s
         unsure = closing.unsure.get(class_id, ())
         if unsure and unsure != opening.unsure.get(class_id, ()):
             yield f"{class_id}: nobody has told yet; packed next time for either answer."
-        elif after is not None and before is not None:
+        elif before is not None:
             yield f"{class_id}: {_say_move(plan, before, after)}."
         owed, was = closing.owed.get(class_id, ()), opening.owed.get(class_id, ())
         if owed != was:
             yield f"{class_id}: catch-up owed, {say_owed(owed)}." if owed else f"{class_id}: catch-up handed out."
 
 
-def _say_move(plan: Plan, before: Progress, after: Progress) -> str:
+def _say_move(plan: Plan, before: Progress, after: Progress | None) -> str:
+    if after is None:
+        return f"finished {plan.lesson_by_id[before.lesson].title}; no lesson is placed after it"
     lesson = plan.lesson_by_id[after.lesson]
     if (before.lesson, before.part) == (after.lesson, after.part):
         again = ", again from the middle" if after.again else ""
@@ -41,12 +43,14 @@ def _say_move(plan: Plan, before: Progress, after: Progress) -> str:
     return f"next is part {after.part} of {lesson.title}"
 
 
-def _things(opening: State, closing: State) -> Iterator[str]:
+def _things(plan: Plan, opening: State, closing: State) -> Iterator[str]:
     known = {case.key for case in opening.cases}
     for case in closing.cases:
         if case.key not in known:
             reported = f", reported to {case.reported_to}" if case.reported_to else ", not reported yet"
-            yield f"Case opened: {case.count} missing from {say_room(case.room)}{reported}."
+            supply = plan.supply_by_id.get(case.supply)
+            what = supply.name if supply is not None else case.supply
+            yield f"Case opened: {case.count} {what} missing from {say_room(case.room)}{reported}."
     for key in known - {case.key for case in closing.cases}:
         yield f"Case of {key.partition('/')[0]} closed."
     for each in closing.carried:

@@ -3,27 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from datetime import date, datetime
 
 from checklists.daybook.marks import Marks, state_of
-from checklists.daybook.records import Place, Reported, State, StoreLevel
-from checklists.daybook.reports import parts_taught, students_who_came, was_taught
+from checklists.daybook.records import CountedSharps, Place, Reported, State, StoreLevel
+from checklists.daybook.reports import counts_said, parts_taught, students_who_came, was_taught
 from checklists.lines.catch_up import part_of
-from checklists.lines.containers import catch_up_kit_of, folder_of, home_of
+from checklists.lines.containers import FOLDER, catch_up_kit_of, container_for, home_of
 from checklists.lines.needs import need_of_item
-from checklists.lines.quantities import round_up
+from checklists.lines.quantities import on_hand_of, round_up
 from checklists.lines.records import Day, Line, Visit
 from checklists.plan.records import Plan
 from checklists.visits import STORE
 
 Contents = dict[str, dict[str, int]]
-FOLDER = folder_of("")
 
 
 def contents_after(
     plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[str, Reported]
 ) -> tuple[Contents, dict[str, int]]:
     held: Contents = {container: dict(supplies) for container, supplies in opening.contents.items()}
-    on_hand = dict(opening.on_hand) | marks.counted
+    on_hand = dict(opening.on_hand)
+    for each in plan.supplies:
+        known = on_hand_of(each, opening)
+        if known is not None:
+            on_hand[each.id] = known
+    on_hand |= marks.counted
     for (container, supply), count in marks.contents.items():
         held.setdefault(container, {})[supply] = count
     packed_into = {line.key: (_contents_key(line), line.supply) for line in day.lines}
@@ -38,17 +43,17 @@ def contents_after(
         inside[supply] = mark.count
     for line in day.lines:
         if state_of(line, marks) != "not needed":
-            used = _used_of(line, day, marks, reports)
-            _take(held.setdefault(_contents_key(line), {}), line.supply, used)
-            _take(on_hand, line.supply, used)
+            where = _contents_key(line)
+            seen = marks.looked_at.get(f"{where}/{line.supply}")
+            _take(held.setdefault(where, {}), line.supply, _used_of(line, day, marks, reports, seen))
+            _take(on_hand, line.supply, _used_of(line, day, marks, reports, marks.looked_at.get(line.supply)))
     for visit in day.visits:
-        for supply, amount in _used_further(plan, visit, reports[visit.key]):
+        for container, supply, amount in _used_further(plan, visit, reports[visit.key]):
+            _take(held.get(container, {}), supply, amount)
             _take(on_hand, supply, amount)
-    for tally in marks.sharps.values():
+    for _, tally in counts_said(day, marks):
         missing = max(0, tally.out - tally.back)
-        of_visit = (each for each in day.lines if each.supply == tally.supply and tally.visit in each.visits)
-        for each in of_visit:
-            _take(held.setdefault(_contents_key(each), {}), tally.supply, missing)
+        _take(held.get(_where_counted(plan, day, tally), {}), tally.supply, missing)
         _take(on_hand, tally.supply, missing)
     for case in opening.cases:
         closed = marks.closed_cases.get(case.key)
@@ -59,9 +64,18 @@ def contents_after(
             if case.supply in on_hand:
                 on_hand[case.supply] += case.count
     for supply, level in marks.levels.items():
-        if level == "out" and supply in on_hand:
-            on_hand[supply] = 0
+        if level == "out" and supply in on_hand:  # none on the shelf: what containers hold is all there is
+            on_hand[supply] = sum(inside.get(supply, 0) for inside in held.values())
     return {container: supplies for container, supplies in held.items() if any(supplies.values())}, on_hand
+
+
+def counted_after(plan: Plan, day: Day, marks: Marks, opening: State) -> dict[str, date]:
+    """When each supply was last counted: by the daybook or, where that was later, by the plan."""
+    counted = dict(opening.counted)
+    for each in plan.supplies:
+        if each.counted is not None and each.counted > counted.get(each.id, date.min):
+            counted[each.id] = each.counted
+    return counted | dict.fromkeys(marks.counted, day.date)
 
 
 def levels_after(marks: Marks, opening: State) -> dict[str, StoreLevel]:
@@ -92,42 +106,58 @@ def _take(counts: dict[str, int], supply: str, amount: int) -> None:
         counts[supply] = max(0, counts[supply] - amount)
 
 
-def _used_of(line: Line, day: Day, marks: Marks, reports: Mapping[str, Reported]) -> int:
-    """How many of a line's supply were used up, of what the children who came needed."""
+def _where_counted(plan: Plan, day: Day, tally: CountedSharps) -> str:
+    """The container that what is missing from a count was in: of today's visit the line's, else its home."""
+    lines = (line for line in day.lines if line.supply == tally.supply and tally.visit in line.visits)
+    line = next(lines, None) if tally.on is None else None
+    return _contents_key(line) if line is not None else home_of(plan, tally.supply) or ""
+
+
+def _used_of(line: Line, day: Day, marks: Marks, reports: Mapping[str, Reported], seen: datetime | None) -> int:
+    """How many of a line's supply were used up, of what the children who came needed; after it was ``seen`` last."""
     if line.comes_back or _is_folder(line):
         return 0
     visits = {visit.key: visit for visit in day.visits}
     used = 0.0
     for use in line.uses:
+        visit = visits[use.visit]
+        if seen is not None and _was_over(visit, day, seen):
+            continue
         if line.catch_up_for:
             used += use.amount if marks.handed_out.get(use.visit) else 0
         elif was_taught(reports[use.visit]):
-            visit = visits[use.visit]
-            came = students_who_came(visit, reports[use.visit]) / visit.students if visit.students else 1
-            used += use.amount * (came if use.per_student else 1)
+            used += use.amount * (_share_that_came(visit, reports[use.visit]) if use.per_student else 1)
     mark = marks.lines.get(line.key)
-    most = mark.count if mark is not None and mark.remedy and mark.count is not None else None
-    return round_up(used) if most is None else min(round_up(used), most)
+    return round_up(used) if mark is None or mark.count is None else min(round_up(used), mark.count)
 
 
-def _used_further(plan: Plan, visit: Visit, report: Reported) -> Iterator[tuple[str, int]]:
-    """What a class that went further used of the parts beyond the planned one."""
+def _was_over(visit: Visit, day: Day, moment: datetime) -> bool:
+    """Whether a visit had ended at a moment: what is counted after it has its use taken off already."""
+    return moment.date() > day.date or (moment.date() == day.date and moment.hour * 60 + moment.minute >= visit.end)
+
+
+def _share_that_came(visit: Visit, report: Reported) -> float:
+    return students_who_came(visit, report) / visit.students if visit.students else 1
+
+
+def _used_further(plan: Plan, visit: Visit, report: Reported) -> Iterator[tuple[str, str, int]]:
+    """Container, supply and amount of what a class that went further used of the parts beyond the planned one."""
     for n in range(1, parts_taught(visit, report)):
         step = visit.steps[0]
         part = part_of(plan, step.lesson, step.part + n)
         for item in part.items if part is not None else ():
             supply = plan.supply_by_id.get(item.supply)
             if supply is not None and not supply.comes_back:
-                yield item.supply, round_up(need_of_item(plan, visit, step.lesson, item).amount)
+                need = need_of_item(plan, visit, step.lesson, item)
+                share = _share_that_came(visit, report) if need.per_student else 1
+                lesson = plan.lesson_by_id[step.lesson]
+                container = container_for(plan, item.supply, visit.grade, lesson, item.into)
+                yield container, item.supply, round_up(need.amount * share)
 
 
 def places_after(day: Day, marks: Marks, opening: State) -> dict[str, Place]:
-    """Where containers stay that are not at the store; what nobody said anything of came back, or is where it was."""
-    used = {container.id for container in day.containers}
-    places = {container: place for container, place in opening.places.items() if container not in used}
-    for container, place in opening.places.items():
-        if container in used and container not in marks.places:
-            places[container] = place
+    """Where containers stay that are not at the store: where they were, unless she said otherwise."""
+    places = dict(opening.places)
     for container, stands in marks.places.items():
         if stands.place == STORE:
             places.pop(container, None)

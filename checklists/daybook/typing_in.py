@@ -15,6 +15,10 @@ _AWAY = re.compile(r"^(\d+)\s*(?:a|away|absent|missing)$")
 _FURTHER = re.compile(r"^p(?:art)?\s*(\d+)$")
 MOST = 400
 """No class-list number, and no count of children, is larger."""
+MOST_GONE = 9
+"""How many numbers of children who have left a class list may hold beyond its headcount: numbers never shift."""
+MOST_TOO_MANY = 20
+"""More than so many too many of a counted thing are a slip of the finger."""
 
 
 def entries_typed(matter: OpenMatter, text: str, at: datetime) -> tuple[AnyEntry, ...] | str:
@@ -25,7 +29,7 @@ def entries_typed(matter: OpenMatter, text: str, at: datetime) -> tuple[AnyEntry
             return _count(matter, said, at)
         case "missed":
             return _missed(matter, said, at)
-        case "not done" | "reached":
+        case "not done":
             return _reached(matter, said, at)
     return "There is nothing to type here: choose one of the answers."
 
@@ -35,7 +39,10 @@ def _count(matter: OpenMatter, said: str, at: datetime) -> tuple[AnyEntry, ...] 
         said = str(matter.out)
     if not said.isdecimal() or len(said) > 4:
         return f"Type how many came back, 0 to {matter.out}, or = for all {matter.out}."
-    return (CountedSharps(at=at, visit=matter.visit, supply=matter.supply, out=matter.out, back=int(said)),)
+    if int(said) > matter.out + MOST_TOO_MANY:
+        return f"{matter.out} went out. Type how many came back."
+    back = int(said)
+    return (CountedSharps(at=at, visit=matter.visit, supply=matter.supply, out=matter.out, back=back, on=matter.on),)
 
 
 def _report(matter: OpenMatter, at: datetime) -> Reported:
@@ -54,9 +61,10 @@ def _missed(matter: OpenMatter, said: str, at: datetime) -> tuple[AnyEntry, ...]
     if not _NUMBERS.match(said):
         return "Type the class-list numbers, as 4 11, or a count with an a behind it, as 2a."
     numbers = sorted({int(number) for number in re.findall(r"\d+", said)})
-    wrong = [number for number in numbers if not 1 <= number <= MOST]
+    most = matter.students + MOST_GONE if matter.students else MOST
+    wrong = [number for number in numbers if not 1 <= number <= most]
     if wrong:
-        return f"There is no class-list number {wrong[0]}."
+        return f"There is no number {wrong[0]} on the list of a class of {matter.students or MOST}."
     return (structs.replace(report, absent=tuple(numbers), absent_count=0, absences_known=True),)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import shutil
+import tempfile
 from datetime import date, time
 from pathlib import Path
 
@@ -29,28 +30,25 @@ def open_demo(folder: Path, *, reset: bool = False) -> date:
         return history.opens_on
     if folder.exists() and not (folder / SIGN).is_file() and (not folder.is_dir() or any(folder.iterdir())):
         raise NotSaved(f"{folder} holds something else, so the demo school is not put there. Name another folder.")
-    fresh = folder.with_name(f"{folder.name}.being-made")
+    workshop = None
     try:
-        shutil.rmtree(fresh, ignore_errors=True)
-        make_folder(fresh.parent)
+        make_folder(folder.parent)
+        workshop = Path(tempfile.mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
+        fresh = workshop / "new"
         shutil.copytree(SCHOOL, fresh, ignore=shutil.ignore_patterns("cache", "daybook"))
         write_history(fresh, history)
         (fresh / SIGN).write_text(_SIGN_TEXT, encoding="utf-8")
-        _put_in_place(fresh, folder)
+        if folder.exists():
+            folder.replace(workshop / "old")
+        fresh.replace(folder)
+        with contextlib.suppress(OSError):
+            folder.chmod(0o700)
     except OSError as error:
-        shutil.rmtree(fresh, ignore_errors=True)
+        if workshop is not None and (workshop / "old").exists() and not folder.exists():
+            (workshop / "old").replace(folder)
         what = error.strerror or "nothing can be written there"
         raise NotSaved(f"The demo school could not be made in {folder}: {what}. Name another folder.") from error
+    finally:
+        if workshop is not None:
+            shutil.rmtree(workshop, ignore_errors=True)
     return history.opens_on
-
-
-def _put_in_place(fresh: Path, folder: Path) -> None:
-    """The finished copy takes the folder's place; the one before goes once the new one stands."""
-    before = folder.with_name(f"{folder.name}.before")
-    shutil.rmtree(before, ignore_errors=True)
-    if folder.exists():
-        folder.replace(before)
-    fresh.replace(folder)
-    with contextlib.suppress(OSError):
-        folder.chmod(0o700)
-    shutil.rmtree(before, ignore_errors=True)

@@ -7,20 +7,20 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterator
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, time
 from pathlib import Path
 
 from msgspec import Struct, convert
 
 from checklists.daybook import records as book
 from checklists.daybook.closing import close_day
-from checklists.daybook.marks import marks_of
+from checklists.daybook.marks import Marks, marks_of
 from checklists.daybook.opening import first_state
+from checklists.daybook.reports import case_key, went_out
 from checklists.files.daybook_folder import write_record
 from checklists.files.plan_folder import read_plan
 from checklists.lines.day import calendar_for, day_on
-from checklists.lines.quantities import round_up
-from checklists.lines.records import Day, Line
+from checklists.lines.records import Day
 from checklists.plan.records import Plan
 from checklists.visits import STORE
 
@@ -113,9 +113,6 @@ def write_history(folder: Path, history: History) -> None:
         progress=places,
     )
     calendar = calendar_for(plan, state, history.starts_on, None)
-    evening = next(calendar.school_days_before(history.starts_on), history.starts_on - timedelta(1))
-    closed_at = datetime.combine(evening, time(15, 20))
-    write_record(folder, book.DayRecord(1, evening, closed_at=closed_at, opening=start, closing=state))
     for each in calendar.planned:
         if history.starts_on <= each < history.opens_on:
             day = day_on(plan, rules, state, each)
@@ -165,15 +162,14 @@ def _of_visits(day: Day, told: DayTold, at: datetime) -> Iterator[book.AnyEntry]
     said = {each.class_id: each for each in told.visits}
     sharps = {(each.class_id, each.supply): each for each in told.sharps}
     reported = {(each.class_id, each.supply): each for each in told.reported}
+    marks = Marks()
     for visit in day.visits:
-        for line in day.lines:
-            out = _went_out(line, visit.key)
-            if out:
-                tally = sharps.get((visit.class_id, line.supply), SharpsTold(visit.class_id, line.supply, out, out))
-                yield book.CountedSharps(at=at, visit=visit.key, supply=line.supply, out=tally.out, back=tally.back)
-            missing = reported.get((visit.class_id, line.supply))
-            if out and missing is not None:
-                case = f"{day.date.isoformat()}/{visit.key}/{line.supply}"
+        for supply, out in went_out(day, visit.key, marks).items():
+            tally = sharps.get((visit.class_id, supply), SharpsTold(visit.class_id, supply, out, out))
+            yield book.CountedSharps(at=at, visit=visit.key, supply=supply, out=tally.out, back=tally.back)
+            missing = reported.get((visit.class_id, supply))
+            if missing is not None:
+                case = case_key(day.date, visit.key, supply)
                 yield book.ReportedMissing(at=at, case=case, to_whom=missing.to_whom, when=missing.when)
         if visit.class_id in told.unknown:
             continue
@@ -190,8 +186,3 @@ def _of_visits(day: Day, told: DayTold, at: datetime) -> Iterator[book.AnyEntry]
         )
         if any(line.catch_up_for == visit.class_id for line in day.lines):
             yield book.HandedOut(at=at, visit=visit.key, given=visit.class_id not in told.not_handed_out)
-
-
-def _went_out(line: Line, visit: str) -> int:
-    """How many of a counted line went into a visit's room; 0 where none did."""
-    return round_up(sum(use.amount for use in line.uses if use.visit == visit)) if line.counted else 0

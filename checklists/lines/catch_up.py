@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from checklists.daybook.records import Owed, State, Unfinished
 from checklists.lines.needs import Need
-from checklists.lines.quantities import reserve_for, round_up
+from checklists.lines.quantities import reserve_for, round_up, units_of
 from checklists.lines.records import Because, Visit
 from checklists.plan.records import Item, Part, Plan
 from checklists.words import join_words, plural, say_date
@@ -83,16 +83,16 @@ def _catch_up(plan: Plan, visit: Visit, owed: Owed, part: Part) -> Iterator[Need
     )
     how = "short version of " if part.catch_up == "short" else ""
     title = plan.lesson_by_id[owed.lesson].title
-    said = f"{plural(children, 'child')} missed {how}part {owed.part} of {title} since {say_date(owed.since)}"
+    said = f"{plural(children, 'child')} missed {how}part {owed.part} of {title} on {say_date(owed.since)}"
     because = (Because(said, (visit.key,), facts=(who,) if who else (), private=False),)
     for item in _items_to_make_up(part):
         if item.demo or not children:
             continue
-        amount = round_up(item.count * children) if item.per == "student" else round_up(item.count)
+        units = units_of(item.per, children, tables=1)  # one table is enough for them to sit at
         yield Need(
             item.supply,
             visit.key,
-            amount,
+            round_up(item.count * units),
             0,
             per_student=False,
             group="Catch-up",

@@ -9,6 +9,10 @@ FOLDER_SUPPLY = "class-folder"
 """The built-in supply a rule adds to have a class's folder along; every class has its own."""
 
 
+FOLDER = "folder "
+"""How the ids of class folders begin."""
+
+
 def box_of(grade: str) -> str:
     """Id of the box of a grade."""
     return f"box-{grade}"
@@ -16,7 +20,7 @@ def box_of(grade: str) -> str:
 
 def folder_of(class_id: str) -> str:
     """Id of the folder of a class: its unfinished work."""
-    return f"folder {class_id}"
+    return f"{FOLDER}{class_id}"
 
 
 def catch_up_kit_of(class_id: str) -> str:

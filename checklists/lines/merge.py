@@ -10,11 +10,12 @@ from checklists.daybook.records import State
 from checklists.lines.containers import (
     CART,
     FOLDER_SUPPLY,
+    box_of,
     catch_up_kit_of,
     folder_of,
 )
 from checklists.lines.needs import Need
-from checklists.lines.quantities import larger_spare, round_up, spare_of, usual_spare
+from checklists.lines.quantities import larger_spare, on_hand_of, round_up, spare_of, usual_spare
 from checklists.lines.records import GROUPS, Because, Line, Use, Visit
 from checklists.plan.records import Group, Plan, Spare, Supply
 
@@ -51,7 +52,7 @@ def lines_from(plan: Plan, state: State, visits: Sequence[Visit], needs: Iterabl
     for need in needs:
         supply = folder_of(visit_of[need.visit].class_id) if need.supply == FOLDER_SUPPLY else need.supply
         together.setdefault((need.container, supply, need.catch_up_for), []).append(need)
-    in_containers = _held_in_all(state)
+    in_containers = _held_in_all(plan, state)
     lines = [
         _line(plan, state, visit_of, container, supply, catch_up_for, group, in_containers)
         for (container, supply, catch_up_for), group in together.items()
@@ -76,9 +77,18 @@ def lines_from(plan: Plan, state: State, visits: Sequence[Visit], needs: Iterabl
     return tuple(structs.replace(line, number=number) for number, line in enumerate(lines, FIRST_NUMBER))
 
 
-def _held_in_all(state: State) -> dict[str, int]:
+def _held_in_all(plan: Plan, state: State) -> dict[str, int]:
+    """What all containers hold together; one that is no longer in the plan holds nothing."""
+    known = {
+        CART,
+        *plan.kit_by_id,
+        *(box_of(grade) for grade in (*plan.box_by_grade, *(each.grade for each in plan.classes))),
+    }
+    known |= {catch_up_kit_of(each.id) for each in plan.classes}
     held: dict[str, int] = {}
-    for supplies in state.contents.values():
+    for container, supplies in state.contents.items():
+        if container not in known:
+            continue
         for supply, count in supplies.items():
             held[supply] = held.get(supply, 0) + count
     return held
@@ -139,7 +149,7 @@ def _line(
     because = tuple(dict.fromkeys(reason for need in needs for reason in need.because)) + said
     shelf = supply.shelf
     held = state.contents.get(catch_up_kit_of(catch_up_for) if catch_up_for else container, {})
-    on_hand = state.on_hand.get(supply_id)
+    on_hand = on_hand_of(supply, state)
     critical = any(need.critical for need in needs)
     ordinary = next((need for need in needs if need.amount or not need.reserve), needs[0])
     return Line(
@@ -153,7 +163,7 @@ def _line(
         in_it=0 if is_folder else held.get(supply_id, 0),
         visits=visits,
         critical=critical,
-        counted=supply.is_counted and not catch_up_for,
+        counted=supply.is_counted,
         about=any(visit_of[key].about for key in visits),
         catch_up_for=catch_up_for,
         shelf=shelf,

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import date
 from fractions import Fraction
 from functools import lru_cache
 from math import ceil, comb
 
+from checklists.daybook.records import State
 from checklists.plan.records import Habits, Spare, Supply
 
 
@@ -33,6 +35,16 @@ def units_of(
     if basis.startswith("need "):
         return (needs or {}).get(basis.removeprefix("need "), 0)
     return 1
+
+
+def on_hand_of(supply: Supply, state: State) -> int | None:
+    """How many she has in all, as far as known: by the daybook, or by the plan where that was counted later."""
+    known = state.on_hand.get(supply.id)
+    if isinstance(supply.on_hand, int):
+        counted_later = supply.counted is not None and supply.counted > state.counted.get(supply.id, date.min)
+        if known is None or counted_later:
+            return supply.on_hand
+    return known
 
 
 def spare_of(spare: Spare, total: float) -> int:

@@ -191,6 +191,9 @@ class Matter(Struct, frozen=True):
     """Older than she wants to see without deciding: do it, let it go, or move it to a date."""
     before_visit: str = ""
     """Key of today's first visit that needs it."""
+    supply: str = ""
+    count: int = 0
+    """How many are short, or went out and were not counted back."""
 
 
 class Container(Struct, frozen=True):
