@@ -34,7 +34,6 @@ class Need(Struct, frozen=True):
     critical: bool = False
     group: Group | None = None
     into: str = ""
-    from_rule: bool = False
     adapted: bool = False
     """Takes the place of ordinary things: not itself replaced, and without spare of its own."""
     forbidden: str = ""
@@ -55,7 +54,7 @@ def needs_of(
     needs: dict[str, Need] = {}
     if not visit.substitute or step.lesson == plan.school.habits.filler:
         for item in part.items:
-            _put(needs, need_of_item(plan, visit, step.lesson, item, part.pieces_each), adding=True)
+            _put(needs, need_of_item(plan, visit, step.lesson, item), adding=True)
         for item in plan.lesson_by_id[step.lesson].extension:
             _put(needs, _need_of_extension(plan, visit, item), adding=True)
     notes: list[str] = []
@@ -74,9 +73,9 @@ def needs_of(
     return tuple(needs.values()), tuple(notes)
 
 
-def need_of_item(plan: Plan, visit: Visit, lesson: str, item: Item, pieces_each: float = 1) -> Need:
+def need_of_item(plan: Plan, visit: Visit, lesson: str, item: Item) -> Need:
     """A part's own item as a need."""
-    units = units_of(item.per, visit.students, visit.tables, pieces_each)
+    units = units_of(item.per, visit.students, visit.tables)
     amount = units * item.count
     said = _say_amount(visit, item.per, item.count, amount)
     group: Group | None = "Demo" if item.demo else None
@@ -200,7 +199,6 @@ def _need_of_add(plan: Plan, visit: Visit, lesson: str, effect: Effect, add: Add
         critical=add.critical,
         group=add.group or None,
         into=add.into,
-        from_rule=True,
         because=_because(effect, visit),
     )
 
@@ -231,13 +229,13 @@ def _replace(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect, a
             f"{visit.name} {visit.class_id}: {effect.rule.title.lower()} asks for {say_number(wanted)}, "
             f"but there are only {say_number(total)} to replace."
         )
-    whole: Need | None = None
+    taken_from: list[Need] = []
     for need in pool:
         taken = min(left, need.amount)
         if taken <= 0:
             continue
         left -= taken
-        whole = whole or need
+        taken_from.append(need)
         if taken >= need.amount:
             del needs[need.supply]
         else:
@@ -246,8 +244,12 @@ def _replace(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect, a
             needs[need.supply] = structs.replace(
                 need, amount=left_over, once=min(need.once, left_over), because=because
             )
-    if whole is None:
+    if not taken_from:
         return
+    whole = taken_from[0]
+    if action.everything:
+        for need in taken_from[1:]:
+            whole = _together(whole, need)
     moved = structs.replace(
         whole,
         supply=action.supply,
@@ -261,16 +263,21 @@ def _replace(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect, a
         because=(*(whole.because if action.everything else ()), *_because(effect, visit)),
     )
     before = needs.get(action.supply)
-    if before is not None:
-        moved = structs.replace(
-            moved,
-            amount=before.amount + moved.amount,
-            spared=before.spared + moved.spared,
-            once=before.once + moved.once,
-            critical=before.critical or moved.critical,
-            because=before.because + moved.because,
-        )
-    needs[action.supply] = moved
+    needs[action.supply] = moved if before is None else _together(before, moved, of=moved)
+
+
+def _together(one: Need, other: Need, of: Need | None = None) -> Need:
+    """Two needs of a visit as one: amounts add up, reasons are stacked. What else there is stays as in ``of``."""
+    return structs.replace(
+        of or one,
+        amount=one.amount + other.amount,
+        spared=one.spared + other.spared,
+        per_student=one.per_student and other.per_student,
+        lesson_wide=one.lesson_wide or other.lesson_wide,
+        once=one.once + other.once,
+        critical=one.critical or other.critical,
+        because=one.because + other.because,
+    )
 
 
 def _raise(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect, action: Raise) -> None:
@@ -289,12 +296,13 @@ def _forbid(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect, ac
     """Mark what must not come along, and put what to use in its place on the list where that is known."""
     for need in _matching(plan, needs, action.what, effect.item):
         supply = plan.supply_by_id[need.supply]
-        instead = action.instead or supply.instead or ""
+        instead = need.instead or action.instead or supply.instead or ""
         needs[need.supply] = structs.replace(
             need, forbidden=effect.because, instead=instead, because=(*need.because, *_because(effect, visit))
         )
-        if instead and instead in plan.supply_by_id and instead not in needs:
-            said = f"in place of {supply.name}: {effect.because}"
-            needs[instead] = structs.replace(
-                need, supply=instead, into="", forbidden="", because=_because(effect, visit, said)
-            )
+        if need.instead or instead not in plan.supply_by_id:
+            continue  # a second rule against the same thing does not ask for its replacement twice
+        said = f"in place of {supply.name}: {effect.because}"
+        replacing = structs.replace(need, supply=instead, into="", forbidden="", because=_because(effect, visit, said))
+        before = needs.get(instead)
+        needs[instead] = replacing if before is None else _together(before, replacing)

@@ -206,6 +206,40 @@ def test_what_a_class_avoids_is_blocked_and_what_to_use_instead_is_on_the_list(t
     assert line_of(day, "cotton-tie").need == 24 + 3
 
 
+NO_SPARE = {"at_least": 0, "percent": 0}
+
+
+def test_what_replaces_a_forbidden_thing_adds_to_what_is_listed_of_it_already(tmp_path: Path) -> None:
+    supplies = [
+        a_supply("rubber-band", marks=["latex"], instead="cotton-tie", spare=NO_SPARE),
+        a_supply("balloon", marks=["latex"], instead="cotton-tie", spare=NO_SPARE),
+        a_supply("cotton-tie", spare=NO_SPARE),
+    ]
+    classes = [a_class("3-B", room="12", avoid=["latex"]), a_class("3-K", room="14", students=0)]
+    items = an_item("rubber-band"), an_item("balloon"), an_item("cotton-tie", 2, per="class")
+    day = day_of(one_part(tmp_path, *items, supplies=supplies, classes=classes))
+    assert line_of(day, "cotton-tie").need == 24 + 24 + 2 * 2  # 3-K has its two ties for the class as well
+
+
+def test_two_rules_against_one_thing_ask_for_its_replacement_once(tmp_path: Path) -> None:
+    supplies = [a_supply("band", marks=["latex", "solvent"], instead="tie", spare=NO_SPARE), a_supply("tie")]
+    classes = [a_class("3-B", room="12", avoid=["latex"]), a_class("3-K", room="14", students=0)]
+    day = day_of(one_part(tmp_path, an_item("band"), supplies=supplies, classes=classes))
+    assert len({why.rule for why in line_of(day, "band").because if why.rule}) == 2
+    assert line_of(day, "tie").need == 24 + 3
+
+
+def test_two_kinds_of_scissors_replaced_altogether_leave_one_spare_on_their_sum(tmp_path: Path) -> None:
+    # 40 of each kind are 80, and the larger of 1 and 5 % is 4.
+    instead = {"what": "scissors", "supply": "blunt", "everything": True}
+    rule = {"id": "all-blunt", "title": "Blunt", "when": ["lists scissors"], "because": "young", "replace": [instead]}
+    kinds = [a_supply(each, kind="tool", marks=["scissors"]) for each in ("scissors", "wavy")]
+    classes = [a_class("3-B", room="12", students=40), a_class("3-K", room="14", students=0)]
+    more = {"supplies": [*kinds, a_supply("blunt", kind="tool")], "classes": classes, "boxes": []}
+    day = day_of(one_part(tmp_path, an_item("scissors"), an_item("wavy"), rules={"rules": [rule]}, **more))
+    assert line_of(day, "blunt").need == 80 + 4
+
+
 # ----------------------------------------------------------------------------- unknown outcomes: right for either
 
 
