@@ -140,8 +140,7 @@ def _reached(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenM
             critical=False,
             choices=tuple(choices),
             typed="not done",
-            hint="how many are not done"
-            + (f", or p{step.part + 1} for went on through part {step.part + 1}" * may_go_on),
+            hint=f"how many are not done{further_hint}",
             answer=say_outcome(said) if said is not None else "",
             visit=visit.key,
             report=said,
