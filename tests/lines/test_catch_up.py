@@ -49,10 +49,10 @@ def test_a_kit_has_one_of_each_for_every_child_who_missed_the_part(
     assert kit(tmp_path, *missed).get("white-12x18") == white
 
 
-def test_what_is_shared_is_in_the_kit_once_and_what_the_teacher_shows_is_not(tmp_path: Path) -> None:
+def test_three_who_catch_up_share_in_pairs_and_what_the_teacher_shows_is_not_in_the_kit(tmp_path: Path) -> None:
     folder = catch_up_school(tmp_path)
     day = day_of(folder, owed={"3-B": (owed(1, 4, 11, 12, lesson="missed"),)})
-    assert needs_by_supply(day, catch_up_for="3-B") == {"white-12x18": 6, "yarn-ball": 1}
+    assert needs_by_supply(day, catch_up_for="3-B") == {"white-12x18": 6, "yarn-ball": 2}
 
 
 def test_a_short_version_is_packed_where_the_part_has_one(tmp_path: Path) -> None:
@@ -158,6 +158,6 @@ def test_finish_up_and_catch_up_of_a_class_are_one_set(tmp_path: Path) -> None:
     line = line_of(day, "white-12x18", catch_up_for="3-B")
     assert line.need == 4 + 2
     assert [each.text for each in line.because] == [
-        "2 children missed part 1 of Paper Hills since Fri 2 Oct",
+        "2 children missed part 1 of Paper Hills on Fri 2 Oct",
         "3 children not done with part 1 of Paper Hills, and 1 more",
     ]

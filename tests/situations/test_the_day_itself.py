@@ -60,8 +60,8 @@ def test_the_next_day_opens_at_once_and_asks_for_each_visit(ill_on_monday: Book)
 
 def test_sharps_that_nobody_counted_stay_on_the_list(ill_on_monday: Book) -> None:
     whats = [each.what for each in ill_on_monday.day(TUESDAY).matters if each.kind == "count pending"]
-    assert "scissors of V3 3-B, Room 12: not counted back" in whats
-    assert "scissors of V4 3-K, Room 14: not counted back" in whats
+    for pending in ("3-B, Room 12: not counted back", "3-K, Room 14: not counted back"):
+        assert any("scissors of" in what and pending in what for what in whats)
 
 
 def test_seven_answers_settle_monday_without_closing_it(ill_on_monday: Book) -> None:
@@ -74,8 +74,8 @@ def test_seven_answers_settle_monday_without_closing_it(ill_on_monday: Book) -> 
     day = book.day(TUESDAY)
     assert day.questions == ()
     pending = [each.what for each in day.matters if each.kind == "count pending"]
-    assert "scissors of V3 3-B, Room 12: not counted back" in pending
-    assert "scissors of V4 3-K, Room 14: not counted back" in pending
+    for room in ("3-B, Room 12: not counted back", "3-K, Room 14: not counted back"):
+        assert any("scissors of" in what and room in what for what in pending)
     assert not any("5-H" in what or "4-D" in what for what in pending)  # nothing went out after 11:30
     places = {name: (at_.lesson, at_.part) for name, at_ in book.opening(TUESDAY).progress.items()}
     assert places["3-B"] == ("burlap-birds", 3)
