@@ -52,12 +52,13 @@ def entries_of(
 
 
 def _find_counted(word: str, plan: Plan, day: Day, visit: Visit) -> Supply:
-    """A counted supply: of the visit's own where one is meant, else any of the plan."""
+    """A counted supply that went into the visit's room."""
     along = {line.supply for line in day.lines if line.counted and visit.key in line.visits}
     try:
         return find_supply(word, [each for each in plan.supplies if each.id in along])
     except NotUnderstood:
-        return find_supply(word, [each for each in plan.supplies if each.is_counted])
+        other = find_supply(word, [each for each in plan.supplies if each.is_counted])
+        raise NotUnderstood(f"No {other.name} went to {visit.name} {visit.class_id}: it is not on its list.") from None
 
 
 def _says_outcome(request: Request) -> bool:
