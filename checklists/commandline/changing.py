@@ -44,7 +44,7 @@ def change_day(request: Request) -> int:
             fields = change_fields(before, after, change, marks, next_day, comes_again)
             say_json({**did_as_json("change", after, marks, (said, *what_then)), **fields})
         else:
-            say(change_page(book.plan, after, change, said, what_then, comes_again))
+            say(change_page(book.plan, after, change, marks, said, what_then, comes_again))
         return 0
 
 

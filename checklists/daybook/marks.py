@@ -209,6 +209,14 @@ def preparation_minutes_left(day: Day, marks: Marks) -> int:
     return sum(task.minutes for task in _open_tasks(day, marks) if task.for_date != day.date)
 
 
+def leave_by_now(day: Day, marks: Marks) -> int | None:
+    """Minute of the day by which to leave the store, with what is still to be fetched; None without visits."""
+    if day.leave_by is None:
+        return None
+    fetched = {container for container, said in marks.places.items() if said.place == AT_STORE}
+    return day.leave_by - sum(minutes for each, minutes in day.fetch_minutes.items() if each not in fetched)
+
+
 def _open_tasks(day: Day, marks: Marks) -> list[Task]:
     return [task for task in day.tasks if task.due <= day.date and not is_settled(task.key, marks)]
 

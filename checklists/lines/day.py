@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from datetime import date
+from zlib import crc32
 
 from msgspec import structs
 
@@ -21,10 +23,12 @@ from checklists.plan.records import Plan
 from checklists.rules.read import RuleSet
 from checklists.rules.records import CheckFor, Effect, Warn
 from checklists.visits import STORE, bells_on, visits_on, walk_between
-from checklists.words import plural, say_date, say_room
+from checklists.words import join_words, plural, say_date, say_room
 
 MOST_CRITICAL = 5
 """Critical lines of a visit beyond which the tool says so. Common practice, no source."""
+MOST_NAMED = 3
+"""Rules named as what most of them come from."""
 
 
 def calendar_for(plan: Plan, state: State, day: date, change: Changed | None) -> Calendar:
@@ -70,14 +74,15 @@ def day_on(
         lines=lines,
         tasks=tuple(structs.replace(task, number=n) for n, task in enumerate(tasks, _after(lines))),
         checks=_checks(judged, _after(lines) + len(tasks)),
-        cautions=_cautions(state, judged),
+        cautions=_cautions(plan, state, judged),
         questions=_questions(plan, state),
         matters=matters,
         cases=tuple(_say_case(plan, each) for each in state.cases),
         case_keys=tuple(each.key for each in state.cases),
-        notes=(*_visit_notes(plan, visits, lines), *dict.fromkeys(notes)),
-        leave_by=None if first is None else _leave_by(plan, state, first, lines),
+        notes=(*_visit_notes(visits), *dict.fromkeys(notes), *_many_critical(visits, lines)),
+        leave_by=None if first is None else _leave_by(plan, first),
         next_school_day=calendar.next_school_day(day),
+        fetch_minutes=_fetch_minutes(plan, state, lines),
     )
 
 
@@ -129,12 +134,14 @@ def _because_of(effect: Effect, visit: Visit) -> Because:
 def _checks(judged: Sequence[Judged], number: int) -> tuple[Check, ...]:
     found: dict[str, Check] = {}
     for one in judged:
-        for _, effects in one.by_step:
+        for step, effects in one.by_step:
             for effect in effects:
                 if not isinstance(effect.action, CheckFor):
                     continue
                 item = f"/{effect.item}" if effect.item else ""
                 key = f"check/{one.visit.key}/{effect.rule.id}{item}"
+                if key in found and found[key].what != effect.text:
+                    key += f"/{step.lesson} {step.part}"  # either part may be taught, and each asks for something else
                 because = (_because_of(effect, one.visit),)
                 action = effect.action
                 found.setdefault(
@@ -144,28 +151,41 @@ def _checks(judged: Sequence[Judged], number: int) -> tuple[Check, ...]:
     return tuple(found.values())
 
 
-def _cautions(state: State, judged: Sequence[Judged]) -> tuple[Caution, ...]:
+def _cautions(plan: Plan, state: State, judged: Sequence[Judged]) -> tuple[Caution, ...]:
     found: dict[str, Caution] = {}
     for one in judged:
         for step, effects in one.by_step:
             for effect in effects:
                 if not isinstance(effect.action, Warn):
                     continue
-                key = f"caution/{one.visit.class_id}/{step.lesson}/{effect.rule.id}"
+                key = _caution_key(one.visit, step.lesson, effect.rule.id, effect.text)
                 critical = effect.action.critical
                 is_new = critical or key not in state.cautioned
                 found.setdefault(
                     key, Caution(key, effect.text, one.visit.key, critical, is_new, (_because_of(effect, one.visit),))
                 )
-        for number in missed_often(state.owed.get(one.visit.class_id, ())):
-            key = f"caution/{one.visit.class_id}/missed often/{number}"
-            owed = say_owed(state.owed[one.visit.class_id])
-            text = f"{one.visit.class_id}, no. {number} has missed three parts: excuse, short version, or take home?"
-            because = (Because(f"owed: {owed}", (one.visit.key,)),)
-            found[key] = Caution(
-                key, text, one.visit.key, critical=False, is_new=key not in state.cautioned, because=because
-            )
+        for caution in _missed_often(plan, state, one.visit):
+            found.setdefault(caution.key, caution)
     return tuple(found.values())
+
+
+def _missed_often(plan: Plan, state: State, visit: Visit) -> Iterator[Caution]:
+    every = state.owed.get(visit.class_id, ())
+    for lesson in dict.fromkeys(each.lesson for each in every):
+        owed = tuple(each for each in every if each.lesson == lesson)
+        for number in missed_often(owed):
+            parts = plural(sum(number in each.numbers for each in owed), "part")
+            title = plan.lesson_by_id[lesson].title if lesson in plan.lesson_by_id else lesson
+            text = f"{visit.class_id}, no. {number} has missed {parts} of {title}: excuse, short version, or take home?"
+            key = _caution_key(visit, lesson, f"missed often/{number}", text)
+            because = (Because(f"owed: {say_owed(owed)}", (visit.key,)),)
+            is_new = key not in state.cautioned
+            yield Caution(key, text, visit.key, critical=False, is_new=is_new, because=because)
+
+
+def _caution_key(visit: Visit, lesson: str, what: str, text: str) -> str:
+    """Names what was warned of, and in which words: a fact that has changed since opens the caution again."""
+    return f"caution/{visit.class_id}/{lesson}/{what}/{crc32(text.encode()):08x}"
 
 
 def _questions(plan: Plan, state: State) -> tuple[Question, ...]:
@@ -216,6 +236,8 @@ def _matters(
                 for_class=each.for_class,
                 stale=not each.for_class and age > stale_after,
                 before_visit=visit.key if visit is not None else "",
+                supply=each.supply,
+                count=each.count,
             )
         )
     return tuple(found)
@@ -229,29 +251,50 @@ def _say_case(plan: Plan, case: Case) -> str:
     return f"Missing: {case.count} {name} since {place}, {case.out} out {case.back} back{reported}"
 
 
-def _leave_by(plan: Plan, state: State, first: Visit, lines: Sequence[Line]) -> int:
-    """When to leave the store: the bell, less the walk, setting up, some slack, and what must be fetched."""
+def _leave_by(plan: Plan, first: Visit) -> int:
+    """When to leave the store where nothing is to be fetched: the bell, less the walk, setting up and some slack."""
     habits = plan.school.habits
-    fetch = sum(
-        2 * walk_between(plan, STORE, state.places[container].where)
-        for container in {line.container for line in lines}
+    return first.start - first.walk_before - habits.set_up_minutes - habits.slack_minutes
+
+
+def _fetch_minutes(plan: Plan, state: State, lines: Sequence[Line]) -> dict[str, int]:
+    """There and back, for each container that is needed and not at the store."""
+    needed = dict.fromkeys(line.container for line in lines)
+    return {
+        container: 2 * walk_between(plan, STORE, state.places[container].where)
+        for container in needed
         if container in state.places
-    )
-    return first.start - first.walk_before - habits.set_up_minutes - habits.slack_minutes - fetch
+    }
 
 
-def _visit_notes(plan: Plan, visits: Sequence[Visit], lines: Sequence[Line]) -> list[str]:
+def _visit_notes(visits: Sequence[Visit]) -> list[str]:
     notes = [f"{visit.name} {visit.class_id}: no lesson is placed for it." for visit in visits if not visit.steps]
-    for visit in visits:
-        critical = [line for line in lines if line.critical and visit.key in line.visits]
-        if len(critical) > MOST_CRITICAL:
-            rules = sorted({why.rule_title for line in critical for why in line.because if why.rule_title})
-            made = f"; rules: {', '.join(rules)}" if rules else ""
-            notes.append(
-                f"{visit.name} {visit.class_id} has {plural(len(critical), 'critical line')}, "
-                f"usual are {MOST_CRITICAL}{made}."
-            )
-    boxes = [visit for visit in visits if visit.steps]
-    if len(boxes) < len(visits) and not boxes:
+    if visits and len(notes) == len(visits):
         notes.append("Nothing can be packed until the classes have lessons.")
     return notes
+
+
+def _many_critical(visits: Sequence[Visit], lines: Sequence[Line]) -> list[str]:
+    """Visits with more critical lines than one can keep in mind, and which rules most of them come from."""
+    notes: list[str] = []
+    for visit in visits:
+        critical = [line for line in lines if line.critical and visit.key in line.visits]
+        if len(critical) <= MOST_CRITICAL:
+            continue
+        titles = Counter(title for line in critical for title in _public_titles(line, visit))
+        most = join_words(_as_in_a_sentence(title) for title, _ in titles.most_common(MOST_NAMED))
+        notes.append(
+            f"{visit.class_id} has {plural(len(critical), 'critical line')}; five is what one can keep in mind."
+            + (f" Most come from: {most}." if most else "")
+        )
+    return notes
+
+
+def _public_titles(line: Line, visit: Visit) -> set[str]:
+    """Titles of the rules behind a line of a visit, but for those that tell of a child's need."""
+    mine = (why for why in line.because if visit.key in why.visits)
+    return {why.rule_title for why in mine if why.rule_title and not why.private}
+
+
+def _as_in_a_sentence(title: str) -> str:
+    return title[:1].lower() + title[1:]

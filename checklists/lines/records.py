@@ -239,5 +239,7 @@ class Day(Struct, frozen=True, dict=True):
     notes: tuple[str, ...]
     """What could not be worked out, in words: a class without a lesson, more critical lines than five in a visit."""
     leave_by: int | None
-    """Minute of the day; None without visits."""
+    """Minute of the day where nothing is to be fetched, which ``marks.leave_by_now`` knows; None without visits."""
     next_school_day: datetime.date | None
+    fetch_minutes: dict[str, int] = {}
+    """Container that is needed and was not at the store when the day opened -> minutes to fetch it."""

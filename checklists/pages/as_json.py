@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from checklists.daybook.marks import Marks, is_settled, open_lines, packing_minutes_left
+from checklists.daybook.marks import Marks, is_settled, leave_by_now, open_lines, packing_minutes_left
 from checklists.lines.records import Check, Day, Line, Task
 from checklists.pages.fields import (
     Fields,
@@ -49,7 +49,8 @@ def day_as_json(
     visit class text``. A matter carried over: ``key kind what since school_days stale container class settled``.
     """
     lines = open_lines(day, marks)
-    minutes = day.leave_by - at if day.leave_by is not None and at is not None else None
+    leave_by = leave_by_now(day, marks)
+    minutes = leave_by - at if leave_by is not None and at is not None else None
     things: tuple[Explained, ...] = (*day.lines, *day.tasks, *day.checks, *day.cautions)
     left_out = sum(len(each.because) - len(reasons_of(each, private)) for each in things)
     return {
@@ -59,7 +60,7 @@ def day_as_json(
         "why_no_school": day.why_no_school,
         "day": day.day_name,
         "bells": day.bells,
-        "leave_by": None if day.leave_by is None else clock(day.leave_by),
+        "leave_by": None if leave_by is None else clock(leave_by),
         "minutes_to_leave": minutes,
         "packing_minutes": round(packing_minutes_left(day, marks, plan.school.habits.minutes_a_line), 1),
         "open": len(lines),
@@ -117,10 +118,11 @@ def quiet_as_json(
     shown = None
     if following is not None and following.visits:
         tasks = [each for each in following.tasks if not is_hidden(each, private)]
+        leave_by = leave_by_now(following, marks)
         shown = {
             "date": following.date.isoformat(),
             "day": following.day_name,
-            "leave_by": None if following.leave_by is None else clock(following.leave_by),
+            "leave_by": None if leave_by is None else clock(leave_by),
             "visits": [visit_fields(each, following, marks) for each in following.visits],
             "tasks": [task_fields(each, marks, private) for each in tasks],
         }

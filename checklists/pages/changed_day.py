@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 
 from checklists.daybook.day_change import DayChange, LineChange
-from checklists.daybook.marks import Marks
+from checklists.daybook.marks import Marks, leave_by_now
 from checklists.lines.containers import name_of
 from checklists.lines.records import Caution, Day, Visit
 from checklists.pages.fields import Fields, visit_fields
@@ -20,7 +20,13 @@ ComesAgain = Mapping[str, date | None]
 
 
 def change_page(
-    plan: Plan, after: Day, change: DayChange, said: str, what_then: Iterable[str], comes_again: ComesAgain
+    plan: Plan,
+    after: Day,
+    change: DayChange,
+    marks: Marks,
+    said: str,
+    what_then: Iterable[str],
+    comes_again: ComesAgain,
 ) -> str:
     """``said`` is the change in words, ``what_then`` further sentences about the day and the ones after it."""
     parts = [f"{say_date(after.date)}: {said}", *(row for each in what_then for row in wrap(each))]
@@ -34,8 +40,9 @@ def change_page(
     if change.containers_out and after.visits:
         names = join_words(each.name for each in change.containers_out)
         parts += ["", *wrap(f"Not needed any more: {names}. What is in there stays in there.")]
-    if after.leave_by is not None:
-        parts += ["", f"Leave the store by {clock(after.leave_by)}."]
+    leave_by = leave_by_now(after, marks)
+    if leave_by is not None:
+        parts += ["", f"Leave the store by {clock(leave_by)}."]
     if change.numbers_changed:
         parts += wrap("Some lines and visits have other numbers now: look at trundle morning before you tick.")
     parts += wrap(f"trundle undo --date {after.date.isoformat()} takes the change back.")

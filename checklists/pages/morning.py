@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Literal
 
-from checklists.daybook.marks import Marks, is_settled, open_lines, packing_minutes_left
+from checklists.daybook.marks import Marks, is_settled, leave_by_now, open_lines, packing_minutes_left
 from checklists.lines.records import Day, Visit
 from checklists.pages.orders import by_class, by_container, by_shelf
 from checklists.pages.plain import ruled, two_ends, wrap
@@ -69,8 +69,9 @@ def quiet_page(
     parts.append("")
     parts.append(f"The next school day is {_named_day(following)}, {plural(len(following.visits), 'visit')}.")
     parts += wrap(_say_visit(plan, first), first="First: ", indent=7)
-    if following.leave_by is not None:
-        parts.append(f"Leave the store by {clock(following.leave_by)}.")
+    leave_by = leave_by_now(following, marks)
+    if leave_by is not None:
+        parts.append(f"Leave the store by {clock(leave_by)}.")
     wanted = [each for each in following.tasks if each.for_date <= following.date and not is_hidden(each, private)]
     tasks = [each for each in wanted if not is_settled(each.key, marks)]
     if tasks:
@@ -100,10 +101,11 @@ def head(plan: Plan, day: Day, marks: Marks, at: int | None) -> list[str]:
     critical = sum(line.critical for line in lines)
     left = packing_minutes_left(day, marks, plan.school.habits.minutes_a_line)
     parts = [two_ends(plan.school.name, f"{_named_day(day)}, {day.bells} bells" if day.bells else _named_day(day))]
-    if day.leave_by is not None:
-        leave = f"Leave the store by {clock(day.leave_by)}"
+    leave_by = leave_by_now(day, marks)
+    if leave_by is not None:
+        leave = f"Leave the store by {clock(leave_by)}"
         if at is not None:
-            minutes = day.leave_by - at
+            minutes = leave_by - at
             leave += f": {plural(minutes, 'minute')} from {clock(at)}" if minutes >= 0 else f"; it is {clock(at)}"
         parts.append(two_ends(leave, f"packing left: about {plural(-(-left // 1), 'minute')}"))
     parts.append(f"{plural(len(lines), 'line')} open, {critical} critical" if lines else "All lines are packed.")
@@ -208,4 +210,4 @@ def _cautions(day: Day, private: bool) -> list[str]:
 
 def _notes(day: Day) -> list[str]:
     rows = [row for note in day.notes for row in wrap(note, first="  - ", indent=4)]
-    return ["", ruled("COULD NOT BE WORKED OUT"), *rows] if rows else []
+    return ["", ruled("NOTES"), *rows] if rows else []

@@ -32,7 +32,7 @@ def effects_for(
 
     ``marks_of`` gives the marks of a supply that a rule brings in, ``name_of`` what a supply is called in a sentence
     (its id without one). ``switched_off`` is beside what the rule set itself has switched off. An action that speaks of
-    "item" comes once for each supply, with ``item`` set; any other comes once for the visit.
+    "item" comes once for each supply, with ``item`` set; any other, also one that names {items}, once for the visit.
     """
     derived, applying = _reason(rules, facts, date, marks_of, switched_off)
     return tuple(_effects(rules, facts, derived, applying, name_of))

@@ -127,7 +127,7 @@ def _mistakes_in_blank(place: str, blank: str, known: KnownWords, has_item: bool
     if need != blank:
         if need not in known.needs:
             yield Mistake(f'unknown need "{need}" in {place}', ask_for_nearest(need, known.needs))
-    elif blank == "item" and not has_item:
-        yield Mistake(f"{{item}} in {place}, but no condition names an item", 'Add a condition "item is MARK".')
+    elif blank in ("item", "items") and not has_item:
+        yield Mistake(f"{{{blank}}} in {place}, but no condition names an item", 'Add a condition "item is MARK".')
     elif blank not in known.fields:
         yield Mistake(f"unknown field {{{blank}}} in {place}", ask_for_nearest(blank, known.fields))

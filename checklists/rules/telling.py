@@ -12,6 +12,8 @@ from checklists.rules.records import VisitFacts
 from checklists.rules.vocabulary import fill
 
 _UNKNOWN_NUMBER = "an unknown number of"
+_UNTOLD = "item is replaced"
+"""Whose absence goes without saying: that a thing on the list is still there."""
 _GRADES = {-1: "PK", 0: "K"}
 
 
@@ -28,7 +30,7 @@ class Telling:
         self._name_of = name_of or (lambda supply: supply.replace("-", " "))
 
     def filled(self, sentence: str, items: tuple[str, ...] = ()) -> str:
-        """The sentence with its blanks filled in; {item} names all of ``items``."""
+        """The sentence with its blanks filled in; {item} and {items} name all of ``items``."""
         return fill(sentence, lambda blank: self._word(blank, items))
 
     def chain_of(self, atom: Atom) -> tuple[str, ...]:
@@ -49,6 +51,8 @@ class Telling:
             else:
                 given[self._said(used)] = None
         for missing in step.absent:
+            if missing[0] == _UNTOLD:
+                continue
             given[self._said_absent(missing)] = None
 
     def _said(self, atom: Atom) -> str:
@@ -100,6 +104,8 @@ class Telling:
         made = comparison_from(sentence)
         if made is None or made.number not in self._vocabulary.numbers:
             return ""
+        if made.number == "part":
+            return f"It is part {self._number('part')}"
         limit = sentence.removeprefix(f"{made.number} ")
         if isinstance(made.other, str):
             other = f"{self._vocabulary.numbers.get(made.other, made.other)}, {self._number(made.other)}"
@@ -113,7 +119,7 @@ class Telling:
         return said if template.startswith("{class}") else said[:1].upper() + said[1:]
 
     def _word(self, blank: str, items: tuple[str, ...] = ()) -> str:
-        if blank == "item":
+        if blank in ("item", "items"):
             return _listed([self._name_of(item) for item in items])
         if need := _behind(blank, "need "):
             count = self._facts.needs.get(need, 0)

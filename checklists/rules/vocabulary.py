@@ -65,7 +65,7 @@ def known_words(vocabulary: Vocabulary, own: Words, supplies: Iterable[str]) -> 
         needs=own.needs.union(vocabulary.needs),
         avoid=own.avoid.union(vocabulary.avoid),
         supplies=supplies,
-        fields=frozenset({"item", *vocabulary.numbers, *vocabulary.words}),
+        fields=frozenset({"item", "items", *vocabulary.numbers, *vocabulary.words}),
     )
 
 

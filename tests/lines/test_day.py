@@ -11,10 +11,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from msgspec import structs
 
-from checklists.daybook.records import Carried, Case, Place, Progress, State, Unsure
+from checklists.daybook.marks import Marks, leave_by_now, marks_of
+from checklists.daybook.records import Carried, Case, Owed, Place, Progress, Stands, State, Unsure
 from checklists.lines.day import day_on
-from checklists.lines.records import GROUPS, Day
-from tests.days import TUESDAY, day_of, line_of, lines_of, needs_by_supply, opened, visit_of
+from checklists.lines.records import GROUPS, Caution, Day
+from tests.days import TUESDAY, at, day_of, line_of, lines_of, needs_by_supply, opened, visit_of
 from tests.schools import (
     FRIDAY_BEFORE,
     MONDAY,
@@ -154,10 +155,24 @@ def test_a_class_without_a_lesson_is_said(tmp_path: Path) -> None:
     assert "V1 3-B: no lesson is placed for it." in notes
 
 
-def test_more_than_five_critical_lines_in_a_visit_are_said(tmp_path: Path) -> None:
-    supplies = [a_supply(f"thing-{n}") for n in range(6)]
-    day = day_of(one_part(tmp_path, *(an_item(each["id"], critical=True) for each in supplies), supplies=supplies))
-    assert any(note.startswith("V1 3-B has 6 critical lines, usual are 5") for note in day.notes)
+def test_more_critical_lines_than_one_can_keep_in_mind_are_said_last_and_no_need_is_told(tmp_path: Path) -> None:
+    supplies = [a_supply(f"thing-{n}") for n in range(5)]
+    items = [*(an_item(each["id"], critical=True) for each in supplies), an_item("scissors")]
+    needs = [{"need": "low-vision", "count": 1}, {"need": "left-handed", "count": 5}]
+    classes = [a_class("3-B", room="12", students=2, needs=needs), a_class("3-K", room="14", students=0)]
+    notes = day_of(one_part(tmp_path, *items, supplies=supplies, classes=classes, boxes=[])).notes
+    assert len(notes) == 2
+    assert "asks for 5" in notes[0]
+    assert notes[1] == "3-B has 6 critical lines; five is what one can keep in mind."  # five, and the raised-line copy
+
+
+def test_what_most_critical_lines_come_from_is_named(tmp_path: Path) -> None:
+    folder = reference_school(tmp_path)
+    (note,) = day_of(folder).notes
+    assert note == (
+        "2-R has 6 critical lines; five is what one can keep in mind. "
+        "Most come from: a bucket where there is no sink and water where there is no sink."
+    )
 
 
 # --------------------------------------------------------------------------------------- replaced and forbidden
@@ -261,6 +276,74 @@ def test_two_untold_visits_may_reach_into_the_next_lesson(tmp_path: Path) -> Non
     assert len(day.questions) == 2
 
 
+def test_what_is_counted_out_is_said_for_either_part(tmp_path: Path) -> None:
+    first = a_part("cut", [an_item("scissors", into="cart")])
+    second = a_part("stitch", [an_item("blunt-needle")])
+    supplies = [
+        a_supply("blunt-needle", "needles", kind="tool", sharp=True),
+        a_supply("scissors", kind="tool", sharp=True),
+    ]
+    changes = {"lessons": [a_lesson("any", [first, second])], "teaching": {"3": ["any"]}, "supplies": supplies}
+    unsure = {"3-B": (Unsure(FRIDAY_BEFORE, "P1 3-B", "any", 1),)}
+    day = day_of(small_school(tmp_path, boxes=[], **changes), unsure=unsure)
+    said = [check.what for check in day.checks if check.visit == "P1 3-B" and check.what.startswith("Count out")]
+    assert said == [f"Count out, count back before line-up: {each}" for each in ("scissors", "needles")]
+
+
+# ------------------------------------------------------------------------------------------------------ cautions
+
+CROWDED = {
+    "id": "crowded",
+    "title": "Crowded",
+    "when": ["students above 20"],
+    "because": "{students} children",
+    "cautions": [{"text": "{students} children in the room"}],
+}
+
+
+def crowd(folder: Path, students: int, shown: tuple[str, ...] = ()) -> Caution:
+    classes = [a_class("3-B", room="12", students=students), a_class("3-K", room="14", students=0)]
+    day = day_of(small_school(folder, classes=classes, rules={"rules": [CROWDED]}), cautioned=shown)
+    (caution,) = (each for each in day.cautions if each.because[0].rule == "crowded")
+    return caution
+
+
+def test_a_caution_folds_once_it_was_shown_and_opens_again_when_a_fact_has_changed(tmp_path: Path) -> None:
+    first = crowd(tmp_path / "first", 24)
+    again = crowd(tmp_path / "again", 24, shown=(first.key,))
+    more = crowd(tmp_path / "more", 29, shown=(first.key,))
+    assert (first.is_new, again.is_new, more.is_new) == (True, False, True)
+    assert first.key.startswith("caution/3-B/paper-hills/crowded/")
+
+
+def missed(lesson: str, *parts: int) -> tuple[Owed, ...]:
+    return tuple(Owed(lesson, part, FRIDAY_BEFORE, numbers=(11,)) for part in parts)
+
+
+def missed_often(folder: Path, owed: tuple[Owed, ...], shown: tuple[str, ...] = ()) -> list[Caution]:
+    day = day_of(reference_school(folder), owed={"3-B": owed}, cautioned=shown, progress=PLACES)
+    return [each for each in day.cautions if "has missed" in each.what]
+
+
+PLACES = {"3-B": Progress("burlap-birds", 4)}
+
+
+def test_a_child_who_missed_three_parts_is_asked_about_for_each_lesson(tmp_path: Path) -> None:
+    both = (*missed("burlap-birds", 1, 2, 3), *missed("paper-masks", 1, 2, 3))
+    cautions = missed_often(tmp_path, both)
+    assert [each.key.rsplit("/", 1)[0] for each in cautions] == [
+        "caution/3-B/burlap-birds/missed often/11",
+        "caution/3-B/paper-masks/missed often/11",
+    ]
+
+
+def test_a_fourth_missed_part_is_asked_about_though_three_were(tmp_path: Path) -> None:
+    (three,) = missed_often(tmp_path / "three", missed("burlap-birds", 1, 2, 3))
+    (same,) = missed_often(tmp_path / "same", missed("burlap-birds", 1, 2, 3), shown=(three.key,))
+    (four,) = missed_often(tmp_path / "four", missed("burlap-birds", 1, 2, 3, 4), shown=(three.key,))
+    assert (three.is_new, same.is_new, four.is_new) == (True, False, True)
+
+
 # ----------------------------------------------------------------------------------- containers, matters, cases
 
 
@@ -269,8 +352,19 @@ def test_a_kit_that_stayed_in_a_room_is_shown_there_and_its_fetching_counts_into
     away = day_of(tmp_path, places={"printing": Place("11", FRIDAY_BEFORE, "P5")})
     kit = next(each for each in away.containers if each.id == "printing")
     assert (kit.place, kit.place_since) == ("11", "Fri 2 Oct P5")
-    assert at_store.leave_by is not None
-    assert away.leave_by == at_store.leave_by - 2 * 2  # there and back, 2 minutes each way
+    assert leave_by_now(at_store, Marks()) == 7 * 60 + 52
+    assert leave_by_now(away, Marks()) == 7 * 60 + 52 - 2 * 2  # there and back, 2 minutes each way
+
+
+@pytest.mark.parametrize(("place", "minute"), [("store", 52), ("12", 48)])
+def test_once_the_kit_was_fetched_there_is_more_time_to_pack(tmp_path: Path, place: str, minute: int) -> None:
+    day = day_of(reference_school(tmp_path), places={"printing": Place("11", FRIDAY_BEFORE, "P5")})
+    moved = marks_of([Stands(at=at("7:30"), container="printing", place=place)])
+    assert leave_by_now(day, moved) == 7 * 60 + minute
+
+
+def test_a_day_without_visits_has_no_time_to_leave(tmp_path: Path) -> None:
+    assert leave_by_now(day_of(small_school(tmp_path, timetable={})), Marks()) is None
 
 
 def test_leave_by_is_the_bell_less_walk_set_up_and_slack(tmp_path: Path) -> None:

@@ -48,7 +48,7 @@ def test_a_chain_tells_numbers_needs_and_what_is_avoided() -> None:
 def test_a_part_is_named_by_its_title_and_compared_by_its_number() -> None:
     rules = rule_set(a_rule("own", "part at least 2", because="{part}", cautions=(Warn("look"),)), builtin=False)
     effect = the_effect("own", effects_of(rules, a_visit(part=2)))
-    assert (effect.because, effect.facts) == ("stitch the bird", ("Number of the part: 2 (at least 2)",))
+    assert (effect.because, effect.facts) == ("stitch the bird", ("It is part 2",))
 
 
 def test_a_part_that_comes_too_early_names_the_day_from_which_it_may_be_taught() -> None:
@@ -80,6 +80,24 @@ def test_scissors_that_a_rule_adds_are_counted_out_and_back_like_those_a_part_li
     assert the_effect("count-sharps", listed).because == "scissors: counted out and back"
     assert of_rule("scissors-for-all", added)
     assert not of_rule("scissors-for-all", listed), "a part that lists scissors has said how many"
+
+
+def test_what_is_counted_is_named_in_one_check_for_all_of_it() -> None:
+    held = {"scissors": ("tool", "sharp", "scissors"), "scissors-left": ("tool", "sharp", "scissors", "adapted")}
+    count = the_effect("count-sharps", effects_of(rule_set(), a_visit(items=held)))
+    assert count.text == "Count out, count back before line-up: scissors and scissors left"
+    assert count.item == ""
+
+
+def test_that_nothing_takes_the_place_of_a_sharp_tool_goes_without_saying() -> None:
+    held = {"scissors": ("tool", "sharp", "scissors"), "scissors-left": ("tool", "sharp", "scissors", "adapted")}
+    count = the_effect("count-sharps", effects_of(rule_set(), a_visit(items=held)))
+    assert count.facts == ("Scissors: counted out and back", "Scissors left: counted out and back")
+
+
+def test_a_kit_needed_again_at_once_says_how_long_it_takes_and_how_long_there_is() -> None:
+    caution = the_effect("kit-needed-again", effects_of(rule_set(), a_visit("same kit next", reset=3, gap_after=0)))
+    assert caution.text == ("3 min to put the kit right, 0 min until the next class needs it. Take a second set.")
 
 
 def test_a_class_that_avoids_something_is_kept_from_what_a_rule_adds_too() -> None:

@@ -65,6 +65,11 @@ LOOK = (Warn("look"),)
             'Add a condition "item is MARK".',
         ),
         (
+            a_rule("own", "wet", checks=(CheckFor("count {items}"),)),
+            "{items} in a text, but no condition names an item",
+            'Add a condition "item is MARK".',
+        ),
+        (
             a_rule("own", "item is not sharp", cautions=LOOK),
             "speaks of an item that no condition names",
             'Add a condition "item is MARK".',
