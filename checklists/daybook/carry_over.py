@@ -23,14 +23,15 @@ from checklists.words import join_words, plural, say_room
 
 
 def carried_after(
-    plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[str, Reported], *, as_planned: bool = False
+    plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[str, Reported], *, only_said: bool = False
 ) -> tuple[Carried, ...]:
     """Everything carried over out of a day: older matters still open, then the day's own, each under one key.
 
-    With ``as_planned`` (a day still to come, looked past) only what she has said of the day is carried.
+    With ``only_said`` (a day still to come, looked past, or one of which nothing at all was told) only what she has
+    said of the day is carried.
     """
     carried = {each.key: each for each in opening.carried if not _has_ended(each, day, marks, opening)}
-    for each in _new(plan, day, marks, opening, reports, as_planned):
+    for each in _new(plan, day, marks, opening, reports, only_said):
         before = carried.get(each.key)
         if before is not None and (each.kind != "left in a room" or before.what == each.what):
             each = structs.replace(each, since=before.since, not_before=before.not_before)
@@ -51,7 +52,7 @@ def _moved(carried: Carried, marks: Marks) -> Carried:
 
 
 def _new(
-    plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[str, Reported], as_planned: bool
+    plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[str, Reported], only_said: bool
 ) -> Iterator[Carried]:
     for line in day.lines:
         is_short = state_of(line, marks) in ("short", "part packed")
@@ -69,7 +70,7 @@ def _new(
         kit = plan.kit_by_id.get(container.id)
         if kit is None or not kit.reset or not is_in_use(kit.id, day, reports):
             continue
-        if not marks.put_right.get(kit.id, as_planned):
+        if not marks.put_right.get(kit.id, only_said):
             what = f"{container.name}: {kit.reset}"
             yield Carried(f"put right/{kit.id}", "not put right", what, day.date, container=kit.id)
     for container_id, stands in marks.places.items():
@@ -78,9 +79,9 @@ def _new(
             yield Carried(f"left/{container_id}", "left in a room", what, day.date, container=container_id)
     for visit in day.visits:
         lines = [line for line in day.lines if line.catch_up_for == visit.class_id]
-        if lines and was_taught(reports[visit.key]) and not marks.handed_out.get(visit.key, as_planned):
+        if lines and was_taught(reports[visit.key]) and not marks.handed_out.get(visit.key, only_said):
             yield _not_handed_out(day, visit, lines, opening)
-        if was_taught(reports[visit.key]) and not as_planned:
+        if was_taught(reports[visit.key]) and not only_said:
             yield from _counts_pending(day, visit, marks)
 
 

@@ -13,6 +13,9 @@ from checklists.lines.records import Day, Step, Visit
 from checklists.plan.records import Plan
 from checklists.visits import advance, progress_of
 
+MOST_ASKED = 3
+"""Visits of a class that are asked about, the newest: nobody answers for weeks, and no more than that is packed for."""
+
 
 def progress_of_visits(
     plan: Plan, day: Day, opening: State, reports: Mapping[str, Reported]
@@ -40,7 +43,7 @@ def unsure_after(day: Day, opening: State, reports: Mapping[str, Reported]) -> d
     for visit in day.visits:
         if reports[visit.key].outcome == "unknown" and visit.steps and not visit.substitute:
             question = Unsure(day.date, visit.key, visit.steps[0].lesson, visit.steps[0].part)
-            unsure[visit.class_id] = (*unsure.get(visit.class_id, ()), question)
+            unsure[visit.class_id] = (*unsure.get(visit.class_id, ()), question)[-MOST_ASKED:]
     return unsure
 
 

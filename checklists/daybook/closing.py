@@ -36,7 +36,7 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
         on_hand=on_hand,
         counted=counted_after(plan, day, marks, opening),
         levels=levels_after(marks, opening),
-        carried=carried_after(plan, day, marks, opening, reports, as_planned=as_planned),
+        carried=carried_after(plan, day, marks, opening, reports, only_said=as_planned or marks == Marks()),
         cases=_cases_after(plan, day, marks, opening),
         prepared=_prepared_after(day, marks, opening, reports, progress),
         cautioned=tuple(key for key in _shown_cautions(day, opening) if not _is_behind(key, "caution", progress)),
