@@ -180,16 +180,26 @@ class Book:
         return state
 
     def _begin(self) -> date | None:
-        """The day the daybook begins with: the first closed one, whose opening stands as it is; else the first told of.
+        """The day the daybook begins with: the first with an opening, or one before that was told of by its closing.
 
-        What somebody writes down about a day before that does not make weeks of open questions.
+        That opening stands as it is. What somebody writes down later about a day before it does not make weeks of open
+        questions.
         """
-        if self._first is None or self._first not in self._dates or self._record(self._first).closing is None:
+        if self._first is None or self._record(self._first).opening is None:
             in_order = sorted(self._dates)
-            closed = (day for day in in_order if self._record(day).closing is not None)
-            told = (day for day in in_order if self._record(day).entries)
-            self._first = next(closed, None) or next(told, None)
+            stands = next((day for day in in_order if self._record(day).opening is not None), None)
+            closed_at = self._record(stands).closed_at if stands is not None else datetime.max
+            told = (day for day in in_order if stands is None or day < stands)
+            entries = ((day, self._record(day).entries) for day in told)
+            before = (day for day, said in entries if said and closed_at is not None and said[0].at < closed_at)
+            self._first = next(before, stands)
         return self._first
+
+    def _opening_to_keep(self, day: date) -> State | None:
+        """The opening that is written with a day's closing: none for a day before the daybook begins."""
+        begin = self._begin()
+        is_before = begin is not None and day < begin and self._record(begin).opening is not None
+        return None if is_before else self.opening(day)
 
     def _settled(self, day: date) -> State | None:
         """The closing of a closed day, without working anything out."""
@@ -214,7 +224,7 @@ class Book:
         self._must_write(day)
         record = self._record(day)
         marks = self.marks(day)
-        at = _later(entries[0].at, record, *(read.record for read in self._records.values()))
+        at = self._later(entries[0].at)
         stamped = tuple(structs.replace(entry, at=at) for entry in entries)
         daybook_folder.append(self.folder, day, *stamped)
         self._dates.add(day)
@@ -257,7 +267,8 @@ class Book:
         self._must_write(day)
         record = self._record(day)
         opening, closing = self.opening(day), self._work_out_closing(day)
-        closed = structs.replace(record, closed_at=_later(at, record), opening=opening, closing=closing)
+        kept = self._opening_to_keep(day)
+        closed = structs.replace(record, closed_at=self._later(at), opening=kept, closing=closing)
         daybook_folder.write_record(self.folder, closed)
         self._dates.add(day)
         self._unfolded.discard(day)
@@ -299,13 +310,21 @@ class Book:
 
     def _newest_step(self, day: date) -> date:
         """The day whose newest step was made last: this one, or an earlier one told about since."""
-
         told = [each for each in self._dates if day - timedelta(DAYS_UNDONE) <= each < day]
         earlier = [each for each in told if _made(self._record(each)).date() >= day]
         return max((day, *earlier), key=lambda each: _made(self._record(each)))
 
+    def _later(self, at: datetime) -> datetime:
+        """A moment after every step so far of today and the days looked at: the order of steps is their moments.
+
+        Whatever the clock says: it may have been set back.
+        """
+        newest = max(_made(self._record(each)) for each in {*self._records, self.today})
+        return newest + timedelta(microseconds=1) if newest >= at else at
+
     def _open_again(self, day: date) -> str:
-        record = structs.replace(self._record(day), closed_at=None, opening=None, closing=None)
+        opening = self._record(day).opening if day == self._begin() else None  # nothing else tells how it began
+        record = structs.replace(self._record(day), closed_at=None, opening=opening, closing=None)
         daybook_folder.write_record(self.folder, record)
         self._keep(record)
         self._first = None
@@ -361,7 +380,7 @@ class Book:
                 self._unfolded.discard(each)
 
     def _close_in_memory(self, day: date) -> None:
-        opening, closing = self.opening(day), self._work_out_closing(day)
+        opening, closing = self._opening_to_keep(day), self._work_out_closing(day)
         self._keep(structs.replace(self._record(day), opening=opening, closing=closing))
 
     # ---------------------------------------------------------------------------------------------- proving
@@ -389,12 +408,6 @@ def _made(record: DayRecord) -> datetime:
     """When the newest step of a day was made."""
     moments = [*(entry.at for entry in record.entries[-1:]), *([record.closed_at] if record.closed_at else [])]
     return max(moments, default=datetime.min)
-
-
-def _later(at: datetime, *records: DayRecord) -> datetime:
-    """A moment after every step so far, whatever the clock says: the order of steps is their moments."""
-    newest = max(_made(record) for record in records)
-    return newest + timedelta(microseconds=1) if newest >= at else at
 
 
 def _why_read_only(folder: Path, read: PlanRead, lock: Lock | None, write: bool) -> str:

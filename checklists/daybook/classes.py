@@ -5,37 +5,54 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from datetime import date
 
+from msgspec import structs
+
 from checklists.daybook.marks import Marks
 from checklists.daybook.records import Owed, Progress, Reported, State, Unfinished, Unsure
 from checklists.daybook.reports import parts_taught, step_taught
 from checklists.lines.catch_up import part_of
 from checklists.lines.records import Day, Step, Visit
-from checklists.plan.records import Plan
+from checklists.plan.records import Plan, SchoolClass
 from checklists.visits import advance, progress_of
 
 MOST_ASKED = 3
 """Visits of a class that are asked about, the newest: nobody answers for weeks, and no more than that is packed for."""
 
 
-def progress_of_visits(
+def follow_classes(
     plan: Plan, day: Day, opening: State, reports: Mapping[str, Reported]
-) -> Iterator[tuple[str, Progress]]:
+) -> tuple[Day, dict[str, Progress]]:
+    """The day with the part that each visit really began with, and where each class stands after it.
+
+    A class that comes twice begins the second time where the first visit left it, if somebody has told.
+    """
     now: dict[str, Progress] = {}
+    unknown: set[str] = set()
+    visits: list[Visit] = []
     for visit in day.visits:
-        class_ = plan.class_by_id[visit.class_id]
-        report = reports[visit.key]
+        class_, report = plan.class_by_id[visit.class_id], reports[visit.key]
         progress = now.get(class_.id) or progress_of(plan, opening, class_)
-        if progress is None or progress.lesson not in plan.lesson_by_id:
-            continue
-        parts = parts_taught(visit, report)
-        if parts:
-            progress = advance(plan, class_, progress, day.date, parts)
-        elif report.outcome == "about half" and not visit.substitute:
-            progress = Progress(
-                progress.lesson, progress.part, progress.taught_on, again=True, lessons_done=progress.lessons_done
-            )
-        now[class_.id] = progress
-    yield from now.items()
+        is_placed = progress is not None and progress.lesson in plan.lesson_by_id
+        if class_.id in now and class_.id not in unknown and not visit.substitute:
+            step = (Step(progress.lesson, progress.part),) if progress is not None and is_placed else ()
+            visit = structs.replace(visit, steps=step)
+        visits.append(visit)
+        if report.outcome == "unknown":
+            unknown.add(class_.id)
+        if progress is not None and is_placed:
+            now[class_.id] = _after_visit(plan, class_, day.date, visit, report, progress)
+    return structs.replace(day, visits=tuple(visits)), now
+
+
+def _after_visit(
+    plan: Plan, class_: SchoolClass, day: date, visit: Visit, report: Reported, progress: Progress
+) -> Progress:
+    parts = parts_taught(visit, report)
+    if parts:
+        return advance(plan, class_, progress, day, parts)
+    if report.outcome == "about half" and not visit.substitute:
+        return structs.replace(progress, again=True)
+    return progress
 
 
 def unsure_after(day: Day, opening: State, reports: Mapping[str, Reported]) -> dict[str, tuple[Unsure, ...]]:

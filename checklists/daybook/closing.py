@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 
 from checklists.daybook.carry_over import carried_after
-from checklists.daybook.classes import owed_after, progress_of_visits, unfinished_after, unsure_after
+from checklists.daybook.classes import follow_classes, owed_after, unfinished_after, unsure_after
 from checklists.daybook.marks import Marks
 from checklists.daybook.records import Case, Changed, Progress, Reported, State
 from checklists.daybook.reports import counts_said, parts_taught, reports_of, with_todays_visits
@@ -24,8 +24,9 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
     """
     marks = with_todays_visits(marks, day)
     reports = reports_of(day, marks, as_planned=as_planned)
+    day, reached = follow_classes(plan, day, opening, reports)
+    progress = opening.progress | reached
     contents, on_hand = contents_after(plan, day, marks, opening, reports)
-    progress = dict(opening.progress) | dict(progress_of_visits(plan, day, opening, reports))
     return State(
         contents=contents,
         places=places_after(day, marks, opening),
@@ -46,27 +47,28 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
 
 
 def _cases_after(plan: Plan, day: Day, marks: Marks, opening: State) -> tuple[Case, ...]:
-    cases = [case for case in opening.cases if case.key not in marks.closed_cases]
+    cases = {case.key: case for case in opening.cases if case.key not in marks.closed_cases}
     for key, count in counts_said(day, marks):
+        before = cases.pop(key, None)  # counted once more: the newer count stands
         if count.back < count.out and key not in marks.closed_cases:
             period, _, class_id = count.visit.partition(" ")
             visit = next((each for each in day.visits if each.key == count.visit), None)
             class_ = plan.class_by_id.get(visit.class_id if visit is not None else class_id)
             room = visit.room if visit is not None else class_.room if class_ is not None else ""
-            cases.append(
-                Case(
-                    key=key,
-                    supply=count.supply,
-                    count=count.out - count.back,
-                    date=count.on or day.date,
-                    room=room,
-                    period=visit.period if visit is not None else period,
-                    school_class=class_.id if class_ is not None else class_id,
-                    out=count.out,
-                    back=count.back,
-                )
+            cases[key] = Case(
+                key=key,
+                supply=count.supply,
+                count=count.out - count.back,
+                date=count.on or day.date,
+                room=room,
+                period=visit.period if visit is not None else period,
+                school_class=class_.id if class_ is not None else class_id,
+                out=count.out,
+                back=count.back,
+                reported_to=before.reported_to if before is not None else "",
+                reported_when=before.reported_when if before is not None else "",
             )
-    return tuple(_with_report(case, marks) for case in cases)
+    return tuple(_with_report(case, marks) for case in cases.values())
 
 
 def _with_report(case: Case, marks: Marks) -> Case:

@@ -51,10 +51,11 @@ def _places(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
     elsewhere = {each.container: each for each in day.matters if each.kind == "left in a room"}
     if not went and not elsewhere:
         return
+    away = {each.id for each in day.containers if each.place != STORE}
     not_back = [
         key
         for key in dict.fromkeys((*(each.id for each in day.containers), *elsewhere))
-        if key in marks.places or key in elsewhere
+        if key in marks.places or key in elsewhere or key in away
     ]
     back = tuple(Stands(at=at, container=key, place=STORE) for key in not_back)
     answer = "everything is at the store" if ALL_BACK in marks.seen_to else ""

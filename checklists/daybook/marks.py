@@ -23,6 +23,8 @@ class Mark(Struct, frozen=True):
     count: int | None = None
     remedy: str = ""
     reason: str = ""
+    went_with: int | None = None
+    """How many she had said when a later look into the container found another number; None without such a look."""
 
 
 class Marks(Struct):
@@ -119,7 +121,8 @@ def _recount(marks: Marks, line: str, found: book.FoundInContainer) -> None:
     mark = marks.lines.get(line)
     if mark is not None and mark.count is not None:
         remedy = mark.remedy if found.count <= mark.count else ""
-        marks.lines[line] = structs.replace(mark, at=found.at, count=found.count, remedy=remedy)
+        said = mark.count if mark.went_with is None else mark.went_with
+        marks.lines[line] = structs.replace(mark, at=found.at, count=found.count, remedy=remedy, went_with=said)
 
 
 def merge_changes(before: book.Changed | None, after: book.Changed) -> book.Changed:

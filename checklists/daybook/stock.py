@@ -11,7 +11,7 @@ from checklists.daybook.reports import counts_said, parts_taught, students_who_c
 from checklists.lines.catch_up import part_of
 from checklists.lines.containers import FOLDER, catch_up_kit_of, container_for, home_of
 from checklists.lines.needs import need_of_item
-from checklists.lines.quantities import on_hand_of, round_up
+from checklists.lines.quantities import is_counted_anew, on_hand_of, round_up
 from checklists.lines.records import Day, Line, Visit
 from checklists.plan.records import Plan
 from checklists.visits import STORE
@@ -22,13 +22,27 @@ Contents = dict[str, dict[str, int]]
 def contents_after(
     plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[str, Reported]
 ) -> tuple[Contents, dict[str, int]]:
+    """What containers hold and what she has of each supply after the day, from what it opened with.
+
+    Whatever happened before a supply, or a container, was last counted is in that count already.
+    """
     held: Contents = {container: dict(supplies) for container, supplies in opening.contents.items()}
     on_hand = dict(opening.on_hand)
     for each in plan.supplies:
-        known = on_hand_of(each, opening)
+        known = on_hand_of(each, opening, day.date)
         if known is not None:
             on_hand[each.id] = known
     on_hand |= marks.counted
+    _pack(day, marks, opening, held, on_hand)
+    _use(plan, day, marks, reports, held, on_hand)
+    _lose_and_find(plan, day, marks, opening, held, on_hand)
+    for supply, level in marks.levels.items():
+        if level == "out" and supply in on_hand:  # none on the shelf: what containers hold is all there is
+            on_hand[supply] = sum(inside.get(supply, 0) for inside in held.values())
+    return {container: supplies for container, supplies in held.items() if any(supplies.values())}, on_hand
+
+
+def _pack(day: Day, marks: Marks, opening: State, held: Contents, on_hand: dict[str, int]) -> None:
     for (container, supply), count in marks.contents.items():
         held.setdefault(container, {})[supply] = count
     packed_into = {line.key: (_contents_key(line), line.supply) for line in day.lines}
@@ -36,44 +50,70 @@ def contents_after(
         container, supply = packed_into.get(key) or _packed_before(key)
         if mark.count is None or supply.startswith(FOLDER):
             continue
-        inside = held.setdefault(container, {})
-        if mark.remedy:  # there were fewer than thought: the others are gone, not back on the shelf
+        held.setdefault(container, {})[supply] = mark.count
+        if mark.remedy and not _counted_since(mark.at, marks, supply):
             thought = opening.contents.get(container, {}).get(supply, 0)
-            _take(on_hand, supply, max(0, thought - mark.count))
-        inside[supply] = mark.count
+            said = mark.count if mark.went_with is None else mark.went_with
+            _take(on_hand, supply, max(0, thought - said))  # fewer than thought: the others are gone, not on the shelf
+
+
+def _use(
+    plan: Plan, day: Day, marks: Marks, reports: Mapping[str, Reported], held: Contents, on_hand: dict[str, int]
+) -> None:
     for line in day.lines:
-        if state_of(line, marks) != "not needed":
-            where = _contents_key(line)
-            seen = marks.looked_at.get(f"{where}/{line.supply}")
-            _take(held.setdefault(where, {}), line.supply, _used_of(line, day, marks, reports, seen))
-            _take(on_hand, line.supply, _used_of(line, day, marks, reports, marks.looked_at.get(line.supply)))
+        if line.comes_back or _is_folder(line) or state_of(line, marks) == "not needed":
+            continue
+        where, mark = _contents_key(line), marks.lines.get(line.key)
+        looked, counted = marks.looked_at.get(f"{where}/{line.supply}"), marks.looked_at.get(line.supply)
+        if looked is not None and mark is not None and mark.at > looked:
+            looked = None  # packed after the look
+        had = went = None if mark is None else mark.count
+        visits = [visit for visit in day.visits if visit.key in line.visits]
+        if mark is not None and mark.went_with is not None and any(_was_over(each, day, looked) for each in visits):
+            went = mark.went_with
+        _take(held.setdefault(where, {}), line.supply, _used_of(line, day, marks, reports, looked, had))
+        _take(on_hand, line.supply, _used_of(line, day, marks, reports, counted, went))
     for visit in day.visits:
         for container, supply, amount in _used_further(plan, visit, reports[visit.key]):
-            _take(held.get(container, {}), supply, amount)
-            _take(on_hand, supply, amount)
-    for _, tally in counts_said(day, marks):
-        missing = max(0, tally.out - tally.back)
-        _take(held.get(_where_counted(plan, day, tally), {}), tally.supply, missing)
-        _take(on_hand, tally.supply, missing)
+            if not _was_over(visit, day, marks.looked_at.get(f"{container}/{supply}")):
+                _take(held.get(container, {}), supply, amount)
+            if not _was_over(visit, day, marks.looked_at.get(supply)):
+                _take(on_hand, supply, amount)
+
+
+def _lose_and_find(plan: Plan, day: Day, marks: Marks, opening: State, held: Contents, on_hand: dict[str, int]) -> None:
+    known = {case.key: case.count for case in opening.cases}
+    found = {key for key, closed in marks.closed_cases.items() if closed.found}
+    for key, tally in counts_said(day, marks):
+        if key in found:
+            continue
+        missing = max(0, tally.out - tally.back) - known.get(key, 0)
+        where = _where_counted(plan, day, tally)
+        if not _counted_since(tally.at, marks, f"{where}/{tally.supply}"):
+            _take(held.get(where, {}), tally.supply, missing)
+        if not _counted_since(tally.at, marks, tally.supply):
+            _take(on_hand, tally.supply, missing)
     for case in opening.cases:
-        closed = marks.closed_cases.get(case.key)
-        if closed is not None and closed.found:
-            home = home_of(plan, case.supply)
-            if home is not None:
-                held.setdefault(home, {})[case.supply] = held.get(home, {}).get(case.supply, 0) + case.count
-            if case.supply in on_hand:
-                on_hand[case.supply] += case.count
-    for supply, level in marks.levels.items():
-        if level == "out" and supply in on_hand:  # none on the shelf: what containers hold is all there is
-            on_hand[supply] = sum(inside.get(supply, 0) for inside in held.values())
-    return {container: supplies for container, supplies in held.items() if any(supplies.values())}, on_hand
+        if case.key not in found:
+            continue
+        at, home = marks.closed_cases[case.key].at, home_of(plan, case.supply)
+        if home is not None and not _counted_since(at, marks, f"{home}/{case.supply}"):
+            held.setdefault(home, {})[case.supply] = held.get(home, {}).get(case.supply, 0) + case.count
+        if case.supply in on_hand and not _counted_since(at, marks, case.supply):
+            on_hand[case.supply] += case.count
+
+
+def _counted_since(moment: datetime, marks: Marks, what: str) -> bool:
+    """Whether a supply, or "container/supply", was counted after a moment."""
+    looked = marks.looked_at.get(what)
+    return looked is not None and looked > moment
 
 
 def counted_after(plan: Plan, day: Day, marks: Marks, opening: State) -> dict[str, date]:
     """When each supply was last counted: by the daybook or, where that was later, by the plan."""
     counted = dict(opening.counted)
     for each in plan.supplies:
-        if each.counted is not None and each.counted > counted.get(each.id, date.min):
+        if each.counted is not None and is_counted_anew(each, opening, day.date):
             counted[each.id] = each.counted
     return counted | dict.fromkeys(marks.counted, day.date)
 
@@ -113,27 +153,28 @@ def _where_counted(plan: Plan, day: Day, tally: CountedSharps) -> str:
     return _contents_key(line) if line is not None else home_of(plan, tally.supply) or ""
 
 
-def _used_of(line: Line, day: Day, marks: Marks, reports: Mapping[str, Reported], seen: datetime | None) -> int:
-    """How many of a line's supply were used up, of what the children who came needed; after it was ``seen`` last."""
-    if line.comes_back or _is_folder(line):
-        return 0
+def _used_of(
+    line: Line, day: Day, marks: Marks, reports: Mapping[str, Reported], seen: datetime | None, most: int | None
+) -> int:
+    """How many of a line's supply those who came used up, after it was ``seen`` last; not more than there were."""
     visits = {visit.key: visit for visit in day.visits}
     used = 0.0
     for use in line.uses:
         visit = visits[use.visit]
-        if seen is not None and _was_over(visit, day, seen):
+        if _was_over(visit, day, seen):
             continue
         if line.catch_up_for:
             used += use.amount if marks.handed_out.get(use.visit) else 0
         elif was_taught(reports[use.visit]):
             used += use.amount * (_share_that_came(visit, reports[use.visit]) if use.per_student else 1)
-    mark = marks.lines.get(line.key)
-    return round_up(used) if mark is None or mark.count is None else min(round_up(used), mark.count)
+    return round_up(used) if most is None else min(round_up(used), most)
 
 
-def _was_over(visit: Visit, day: Day, moment: datetime) -> bool:
-    """Whether a visit had ended at a moment: what is counted after it has its use taken off already."""
-    return moment.date() > day.date or (moment.date() == day.date and moment.hour * 60 + moment.minute >= visit.end)
+def _was_over(visit: Visit, day: Day, moment: datetime | None) -> bool:
+    """Whether a visit had ended at a moment, if there was one: a count made after it has its use taken off already."""
+    return moment is not None and (
+        moment.date() > day.date or (moment.date() == day.date and moment.hour * 60 + moment.minute >= visit.end)
+    )
 
 
 def _share_that_came(visit: Visit, report: Reported) -> float:

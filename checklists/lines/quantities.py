@@ -37,13 +37,16 @@ def units_of(
     return 1
 
 
-def on_hand_of(supply: Supply, state: State) -> int | None:
-    """How many she has in all, as far as known: by the daybook, or by the plan where that was counted later."""
+def is_counted_anew(supply: Supply, state: State, on: date) -> bool:
+    """Whether the plan has a count of a supply that is newer than the daybook's and was made by ``on``."""
+    return supply.counted is not None and state.counted.get(supply.id, date.min) < supply.counted <= on
+
+
+def on_hand_of(supply: Supply, state: State, on: date = date.max) -> int | None:
+    """How many she has in all on a date, as far as known: by the daybook, or by the plan where it was counted later."""
     known = state.on_hand.get(supply.id)
-    if isinstance(supply.on_hand, int):
-        counted_later = supply.counted is not None and supply.counted > state.counted.get(supply.id, date.min)
-        if known is None or counted_later:
-            return supply.on_hand
+    if isinstance(supply.on_hand, int) and (known is None or is_counted_anew(supply, state, on)):
+        return supply.on_hand
     return known
 
 
