@@ -12,7 +12,7 @@ from itertools import islice
 
 from msgspec import Struct, structs
 
-from checklists.daybook.records import Progress, State
+from checklists.daybook.records import State
 from checklists.lines.quantities import round_up
 from checklists.lines.reasoning import Judged, Reasoning
 from checklists.lines.records import Because, Step, Task, Visit
@@ -125,9 +125,10 @@ def _tasks_after(reasoning: Reasoning, day: date) -> Iterator[Task]:
     if min(_days_before_of_rules(reasoning), default=0) >= 0:
         return
     plan, calendar = reasoning.plan, reasoning.calendar
+    known: dict[date, tuple[Visit, ...]] = {}
     for class_ in plan.classes:
         for taught_on, step in _taught_last(reasoning, class_):
-            visit = _visit_of(reasoning, class_, step, taught_on)
+            visit = _visit_of(reasoning, class_, taught_on, known)
             if visit is None:
                 continue
             asked: list[tuple[Effect, TaskFor, date]] = []
@@ -158,15 +159,22 @@ def _taught_last(reasoning: Reasoning, class_: SchoolClass) -> Iterator[tuple[da
             yield each.date, Step(each.lesson, each.part)
 
 
-def _visit_of(reasoning: Reasoning, class_: SchoolClass, step: Step, taught_on: date) -> Visit | None:
-    """The visit in which a part was taught; where the timetable has moved it since, the class's next one."""
+def _visit_of(
+    reasoning: Reasoning, class_: SchoolClass, taught_on: date, known: dict[date, tuple[Visit, ...]]
+) -> Visit | None:
+    """The visit in which the class was taught; where the timetable has moved it since, its next one.
+
+    ``known`` remembers the visits of a date from one class to the next.
+    """
     plan, calendar = reasoning.plan, reasoning.calendar
-    state = State(progress={class_.id: Progress(step.lesson, step.part)})
-    for when in (taught_on, next_visit_of(plan, calendar, class_.id, taught_on)):
-        visits = visits_on(plan, state, calendar, when, None) if when is not None else ()
-        mine = next((visit for visit in visits if visit.class_id == class_.id), None)
+    when: date | None = taught_on
+    while when is not None:
+        if when not in known:
+            known[when] = visits_on(plan, State(), calendar, when, None)
+        mine = next((visit for visit in known[when] if visit.class_id == class_.id), None)
         if mine is not None:
             return mine
+        when = next_visit_of(plan, calendar, class_.id, when)
     return None
 
 
