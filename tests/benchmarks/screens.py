@@ -61,7 +61,7 @@ def key_to_repaint(folder: Path) -> list[Result]:
         Terminal(*YARD) as yard,
     ):
         for terminal in (at_150, at_1000):
-            terminal.wait_for("Enter packed")
+            terminal.wait_for("leave by")
         yard.wait_for("line 9")
         presses: dict[Terminal, tuple[str, list[float]]] = {at_150: (" ", []), at_1000: (" ", []), yard: ("\x1b[B", [])}
         for _ in range(KEYS // IN_A_ROW):

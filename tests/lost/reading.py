@@ -16,6 +16,8 @@ from checklists.daybook.said import say_entry
 from checklists.files.daybook_folder import load
 from checklists.lines.records import Day
 
+ON_LIST, ON_DAY_END = "leave by", "to settle"
+"""What tells the screens apart."""
 WORDS = {
     "open": "open",
     "part packed": "part",
@@ -29,7 +31,7 @@ WORDS = {
 SETTLED = ("part", "packed", "short", "off")
 """What only something she said can make of a row."""
 _ROW = re.compile(r"^[▸ ][! ] *(\d+) .*? (\d+) of ~?\d+ .*?\b(open|part|packed|in it|short|off|stop|unsaved)\W*$")
-_OPEN = re.compile(r"^ (\d+) open\b")
+_OPEN = re.compile(r"^ (\d+) (?:open|to pack)\b")
 
 
 class Shown(Struct, frozen=True):

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from tests.lost.conftest import Sample
-from tests.lost.reading import read_disk, read_screen, unreadable_files
+from tests.lost.reading import ON_DAY_END, ON_LIST, read_disk, read_screen, unreadable_files
 from tests.terminal import SCREENS, Terminal
 
 linux = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="changes limits of a running program, on Linux")
@@ -29,7 +29,7 @@ def let_modes_bind() -> None:
 def terminal(school: Path) -> Iterator[Terminal]:
     """The sample school on screen, with one line packed."""
     with Terminal(*SCREENS, "demo", "--data", str(school), before=let_modes_bind) as opened:
-        opened.wait_for("Enter packed")
+        opened.wait_for(ON_LIST)
         opened.press(" ")
         opened.wait_for(" Packed ")
         yield opened
@@ -114,14 +114,14 @@ def test_a_day_that_cannot_be_closed_for_a_full_disk_stays_open_and_is_closed_la
     terminal: Terminal, school: Path, sample: Sample
 ) -> None:
     terminal.press("e")
-    terminal.wait_for("c close the day")
+    terminal.wait_for(ON_DAY_END)
     fill_disk(terminal)
-    terminal.press("c")
+    terminal.press("cc")
     terminal.wait_for("Not closed", "the disk is full")
     assert read_disk(school, sample.day).record.closing is None
     assert not unreadable_files(school, sample.date, sample.content)
     make_room(terminal)
-    terminal.press("c")
+    terminal.press("cc")
     terminal.wait_for("is closed")
     kept = read_disk(school, sample.day)
     assert kept.record.closing is not None
@@ -136,7 +136,7 @@ def test_a_folder_that_may_no_longer_be_written_is_said_and_what_was_saved_stays
     terminal.press("g")  # writes the day's file, so that the next step needs a new journal
     terminal.wait_for("I go now")
     terminal.press("b")
-    terminal.wait_for("Enter packed")
+    terminal.wait_for(ON_LIST)
     daybook.chmod(0o500)
     try:
         terminal.press(" ")
@@ -156,7 +156,7 @@ def test_a_folder_that_may_only_be_read_opens_for_reading(school: Path, sample: 
         path.chmod(0o500 if path.is_dir() else 0o400)
     try:
         with Terminal(*SCREENS, "demo", "--data", str(school), before=let_modes_bind) as terminal:
-            terminal.wait_for("Enter packed")
+            terminal.wait_for(ON_LIST)
             terminal.press(" ")
             terminal.wait_for("Not saved: This folder can only be read")
     finally:

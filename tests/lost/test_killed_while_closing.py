@@ -13,13 +13,14 @@ from checklists.book import Book
 from checklists.daybook.closing import close_day
 from tests.lost.conftest import Sample
 from tests.lost.nursery import Nursery
-from tests.lost.reading import read_disk, unreadable_files
+from tests.lost.reading import ON_DAY_END, ON_LIST, read_disk, unreadable_files
 from tests.terminal import Terminal
 
 CHUNKS, KILLS = 12, 8
-LONGEST = 0.25
+LONGEST = 0.15
 """Seconds from the key that closes to the kill: several times what closing takes here, so that both ends are met."""
-CLOSED = "is closed"
+CLOSES, CLOSED = "cc", "is closed"
+"""The second key closes although counts are open."""
 
 
 def left_to_settle(terminal: Terminal) -> int:
@@ -28,9 +29,9 @@ def left_to_settle(terminal: Terminal) -> int:
 
 
 def answer_one(terminal: Terminal) -> None:
-    """The first answer to the matter in hand, until the screen shows that it counts."""
+    """All of the sharps in hand came back; until the screen shows that it counts."""
     before = left_to_settle(terminal)
-    terminal.press("1")
+    terminal.press("=")
     terminal.wait_until(lambda: left_to_settle(terminal) == before - 1)
 
 
@@ -42,13 +43,13 @@ def test_a_day_is_closed_whole_or_not_at_all(seed: int, sample: Sample, nursery:
         before = read_disk(folder, sample.day)
         was_shown_closed = was_opened_again = False
         with Terminal("demo", "--data", str(folder), start=nursery.start) as terminal:
-            terminal.wait_for("Enter packed")
+            terminal.wait_for(ON_LIST)
             terminal.press("e")
-            terminal.wait_for("c close the day")
+            terminal.wait_for(ON_DAY_END)
             answers = chance.randrange(3)
             for _ in range(answers):
                 answer_one(terminal)
-            terminal.press("c")
+            terminal.press(CLOSES)
             end = time.perf_counter() + chance.uniform(0.0, LONGEST)
             for _ in terminal.read_frame(end):
                 was_shown_closed |= CLOSED in terminal.text

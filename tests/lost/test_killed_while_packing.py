@@ -10,7 +10,7 @@ import pytest
 
 from tests.lost.conftest import Sample
 from tests.lost.nursery import Nursery
-from tests.lost.reading import Kept, Shown, read_disk, read_screen, unreadable_files
+from tests.lost.reading import ON_LIST, Kept, Shown, read_disk, read_screen, unreadable_files
 from tests.terminal import Terminal
 
 CHUNKS, KILLS = 24, 10
@@ -19,7 +19,7 @@ STEPS = (" ",) * 8 + ("\r", "7\r", "12\r", "3s1", "s2", "n1", "n3", "a", "c", "l
 """Packed, in part, short, not needed, a container as listed, the next container, running low."""
 PAUSES = (0.0, 0.0, 0.02, 0.05, 0.4)
 """Seconds between two steps: from faster than the screen to longer than the wait until the day's file is written."""
-LONGEST_LIFE = 0.7
+LONGEST_LIFE = 0.55
 TAKEN_BACK = ("Taken back", "Nothing left")
 
 
@@ -91,7 +91,7 @@ def test_no_tick_that_was_shown_is_lost(seed: int, sample: Sample, nursery: Nurs
     kept = read_disk(folder, sample.day)
     for _ in range(KILLS):
         with Terminal("demo", "--data", str(folder), start=nursery.start) as terminal:
-            terminal.wait_for("Enter packed")
+            terminal.wait_for(ON_LIST)
             life = Life(terminal)
             assert_shows(life.first, kept)
             end = time.perf_counter() + chance.uniform(0.0, LONGEST_LIFE)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.lost.conftest import Sample
-from tests.lost.reading import read_disk
+from tests.lost.reading import ON_LIST, read_disk
 from tests.terminal import SCREENS, Terminal
 
 
@@ -15,13 +15,9 @@ from tests.terminal import SCREENS, Terminal
 def test_the_second_window_reads_until_the_first_is_gone(way_out: str, school: Path, sample: Sample) -> None:
     words = (*SCREENS, "demo", "--data", str(school))
     with Terminal(*words) as first:
-        first.wait_for("Enter packed")
+        first.wait_for(ON_LIST)
         with Terminal(*words) as second:
-            second.wait_for("Enter packed")
-            second.press("i")
-            second.wait_for("Nothing can be written: Another window")
-            second.press("b")
-            second.wait_for("Enter packed")
+            second.wait_for(ON_LIST, "Nothing can be written: Another window")
             second.press(" ")
             second.wait_for("Not saved: Another window", "this one only reads")
             assert not read_disk(school, sample.day).said
@@ -39,7 +35,7 @@ def test_the_second_window_reads_until_the_first_is_gone(way_out: str, school: P
             first.program.kill()
             first.program.wait()
     with Terminal(*words) as third:
-        third.wait_for("Enter packed", absent="Nothing can be written")
+        third.wait_for(ON_LIST, absent="Nothing can be written")
         third.press(" ")
         third.wait_for(" Packed ")
         assert len(read_disk(school, sample.day).said) == 2

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.lost.conftest import Sample
-from tests.lost.reading import read_disk
+from tests.lost.reading import ON_LIST, read_disk
 from tests.terminal import SCREENS, Terminal
 
 
@@ -18,7 +18,7 @@ from tests.terminal import SCREENS, Terminal
 def terminal(school: Path) -> Iterator[Terminal]:
     """The sample school on screen, with one line packed a moment ago."""
     with Terminal(*SCREENS, "demo", "--data", str(school)) as opened:
-        opened.wait_for("Enter packed")
+        opened.wait_for(ON_LIST)
         opened.press(" ")
         opened.wait_for(" Packed ")
         yield opened
@@ -59,7 +59,7 @@ def test_a_program_that_ended_gave_the_folder_back(terminal: Terminal, school: P
     terminal.send_signal(signal.SIGTERM)
     terminal.wait_for_end()
     with Terminal(*SCREENS, "demo", "--data", str(school)) as next_one:
-        next_one.wait_for("Enter packed", absent="Nothing can be written")
+        next_one.wait_for(ON_LIST, absent="Nothing can be written")
         next_one.press("u")
         next_one.wait_for("Taken back")
     assert not read_disk(school, sample.day).said
