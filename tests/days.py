@@ -10,6 +10,8 @@ from typing import Any
 from msgspec import structs
 
 from checklists.book import Book
+from checklists.daybook.day_end import at_day_end
+from checklists.daybook.matters import OpenMatter
 from checklists.daybook.opening import first_state
 from checklists.daybook.records import CountedSharps, OutcomeKind, Packed, Reported
 from checklists.files.plan_folder import read_plan
@@ -124,6 +126,20 @@ def count_all_back(book: Book, day: date) -> None:
 def close(book: Book, day: date = MONDAY, clock: str = "15:10") -> tuple[str, ...]:
     """Close a day in the afternoon."""
     return book.close(day, at(clock, day))
+
+
+def asked_at_the_end(book: Book, day: date) -> dict[str, OpenMatter]:
+    """Every question of a day's end by its key; none is asked twice."""
+    matters = at_day_end(book.plan, book.day(day), book.marks(day), at("15:00", day))
+    found = {each.key: each for each in matters}
+    assert len(found) == len(matters), "something is asked twice"
+    return found
+
+
+def choose(book: Book, day: date, key: str, label: str) -> None:
+    """Give one of the answers to a question of a day's end."""
+    choices = {each.label: each.entries for each in asked_at_the_end(book, day)[key].choices}
+    book.do(day, *choices[label])
 
 
 def days_from(first: date, count: int) -> list[date]:
