@@ -28,15 +28,18 @@ class Key(NamedTuple):
     label: str
     meaning: str
     before: str = ""
-    """What is typed before the key, for the key bar: "18"."""
+    """What is typed before the key: "number"."""
 
     @property
     def shown(self) -> str:
-        return f"{self.before} {KEY_NAMES.get(self.keys[0], self.keys[0])}".strip()
+        name = KEY_NAMES.get(self.keys[0], self.keys[0])
+        return f"{self.before} {name}:" if self.before else name
 
     @property
     def all_shown(self) -> str:
-        return " or ".join(KEY_NAMES.get(key, key) for key in self.keys)
+        """For the help page, with an example where something is typed before the key."""
+        names = " or ".join(KEY_NAMES.get(key, key) for key in self.keys)
+        return f"18 {names}" if self.before else names
 
 
 MOVES = (
@@ -49,22 +52,28 @@ MORNING = (
     Key(
         "pack",
         ("enter", "space"),
-        "packed",
-        "packed in full, on to the next open line; after a number: so many are in it",
+        "pack",
+        "packed in full, on to the next open line",
     ),
-    Key("pack", ("enter",), "part", "", before="18"),
     Key(
         "say_short",
         ("s",),
         "short",
         "not enough; a digit then says what you do. A number before it: so many there are",
     ),
-    Key("say_not_needed", ("n", "x"), "not needed", "cross it off for today; a digit then says why"),
+    Key("say_not_needed", ("n", "x"), "off", "not needed: cross it off for today; a digit then says why"),
     Key(
         "pack_section",
         ("a", "equals_sign"),
         "as listed",
-        "the whole container; stops on what is critical, counted, short or in part",
+        "the whole container as listed but for what is critical, counted or in part; the first of that is in hand",
+    ),
+    Key(
+        "pack",
+        ("enter",),
+        "so many",
+        "so many are in it; the line stays in hand while some are missing",
+        before="number",
     ),
     Key("undo", ("u", "v"), "undo", "take back the newest step; also after a restart"),
     Key("help", ("h",), "keys", "this page"),
@@ -74,10 +83,10 @@ MORNING = (
     Key("order", ("o",), "order", "the same lines by container, by shelf, by class"),
     Key("other_day", ("d",), "day", "the next school day, and back"),
     *MOVES,
-    Key("low", ("l",), "", "running low: goes to the order list"),
+    Key("low", ("l",), "", "running low: goes to the order list; once more: plenty again"),
     Key("unfold", ("p",), "", "show or fold what is packed already"),
     Key("jump", ("j",), "", "after a number: jump to the line with this number"),
-    Key("answer_done", ("y",), "", "answer the question on top: yes, done"),
+    Key("answer_done", ("y",), "", "answer the question on top: yes, done; shows it first where it is out of sight"),
     Key("answer_missed", ("m",), "", "answer the question on top: it was missed, not taught"),
     Key("notices", ("i",), "", "everything to know about the day, in full"),
     Key("save_again", ("t",), "", "try again to save what could not be saved"),
@@ -92,12 +101,23 @@ MATTERS = (
     Key("line_after", ("down", "f"), "", "the one below"),
     Key("section_after", ("right",), "", "the next heading"),
     Key("section_before", ("left",), "", "the heading before"),
-    Key("begin_typing", ("space", "full_stop"), "", "type a number or numbers, then Enter"),
+    Key(
+        "begin_typing",
+        ("space", "full_stop"),
+        "",
+        "type a number or numbers, then Enter; counts and class-list numbers need no Space",
+    ),
     Key("erase", ("backspace",), "", "erase the last sign typed"),
-    Key("accept", ("enter",), "", "what was typed; with nothing typed, on to the next open one"),
+    Key(
+        "accept",
+        ("enter",),
+        "",
+        "what was typed; with nothing typed, on to the next open one: it never answers by itself",
+    ),
     Key("undo", ("u", "v"), "undo", "take back the newest step"),
     Key("save_again", ("t",), "", "try again to save what could not be saved"),
     Key("help", ("h",), "keys", "this page"),
+    Key("unfold", ("p",), "", "show or fold what is answered already"),
     BACK,
     Key("quit", ("q",), "", "quit; everything is saved already"),
 )
@@ -105,6 +125,7 @@ LEAVING = (Key("leave", ("g",), "I go now", "you leave now; what is open is writ
 DAY_END = (
     Key("as_planned", ("a",), "as planned", "this visit went as planned, everybody there and done; never for sharps"),
     Key("all_back", ("equals_sign",), "", "what was counted out all came back"),
+    Key("nobody", ("n",), "", "nobody missed it; 0 Enter says the same"),
     Key("close", ("c",), "close the day", "close the day; what is open is carried over"),
     *MATTERS,
 )

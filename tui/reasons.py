@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from checklists.lines.records import Because, Day, Line
+from checklists.pages.reasons import Explained, say_forbidden
+from checklists.pages.reasons import reasons_of as reasons_to_show
 from checklists.words import join_words
 
 PRIVATE = "One more reason is private: w shows it."
@@ -10,14 +12,17 @@ PRIVATE = "One more reason is private: w shows it."
 
 def reasons_of(line: Line, day: Day, *, with_private: bool) -> tuple[str, ...]:
     """The reasons of a line, a paragraph each. A private one is only told where she asked for it."""
-    told = [reason_text(because, day) for because in line.because if with_private or not because.private]
-    if len(told) < len(line.because):
-        told.append(PRIVATE)
+    told = list(told_reasons(line, day, with_private=with_private))
     if line.forbidden:
-        instead = f" Use {line.instead} in its place." if line.instead else ""
-        told.insert(0, f"Must not come along: {line.forbidden}.{instead} n takes it off the list.")
+        told.insert(0, f"{forbidden_text(line, private=with_private)} n takes it off the list.")
     told.append(stock_text(line))
     return tuple(paragraph for paragraph in told if paragraph)
+
+
+def forbidden_text(line: Line, *, private: bool) -> str:
+    """That a line must not come along; why only where that tells nothing of a child's need, or she asked."""
+    said = say_forbidden(line, private)
+    return said[:1].upper() + said[1:]
 
 
 def reason_text(because: Because, day: Day) -> str:
@@ -32,6 +37,12 @@ def reason_text(because: Because, day: Day) -> str:
     if because.facts:
         said += "\n" + ". ".join(fact.rstrip(".") for fact in because.facts) + "."
     return said
+
+
+def told_reasons(thing: Explained, day: Day, *, with_private: bool) -> tuple[str, ...]:
+    """The reasons of anything that has some, a paragraph each."""
+    told = [reason_text(because, day) for because in reasons_to_show(thing, with_private)]
+    return (*told, PRIVATE) if len(told) < len(thing.because) else tuple(told)
 
 
 def stock_text(line: Line) -> str:

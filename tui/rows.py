@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple
 
 from checklists.daybook.marks import LineState, Marks, has_now
 from checklists.lines.records import Day, Line
-from tui.sections import Section, Todo, names_of_visits
+from tui.sections import Section, Todo, names_of_visits, shelf_text
 from tui.tally import Tally
 
 Tone = Literal["plain", "critical", "quiet", "heading", "unsaved"]
@@ -40,6 +40,8 @@ class Row(NamedTuple):
     visits: str = ""
     gauge: str = ""
     state: str = ""
+    mark: str = ""
+    """A word behind the name that must show however long the name is: "low"."""
     tone: Tone = "plain"
     critical: bool = False
 
@@ -61,11 +63,12 @@ def line_row(line: Line, day: Day, marks: Marks, state: LineState, unsaved: bool
     return Row(
         kind="line",
         key=line.key,
-        name=f"{line.name}, {level}" if level in ("low", "out") else line.name,
+        name=line.name,
+        mark=level if level in ("low", "out") else "",
         number=str(line.number),
         add=add,
         amount=f"{has} of {'~' if line.about else ''}{line.need}",
-        shelf=line.shelf,
+        shelf=shelf_text(line, day),
         visits=names_of_visits(line, day),
         gauge=gauge,
         state="unsaved" if unsaved else STATE_WORDS[state],

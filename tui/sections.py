@@ -6,24 +6,30 @@ from collections.abc import Iterable
 from datetime import date
 from typing import Literal, NamedTuple
 
-from checklists.lines.records import GROUPS, Container, Day, Line
+from checklists.lines.records import GROUPS, Check, Container, Day, Line, Task
+from checklists.pages.reasons import is_hidden
 from checklists.words import clock, plural, say_date, say_room
-from tui.tally import Tally
+from tui.tally import Counts, Tally
 from tui.wording import visits_text
 
 Order = Literal["container", "shelf", "class"]
 ORDERS: tuple[Order, ...] = ("container", "shelf", "class")
 TO_DO = "to do"
+PRIVATE = "a private matter; w shows it"
 
 
 class Todo(NamedTuple):
-    """A task, a check at the store, or a carried matter: seen to, or not."""
+    """A task, a check at the store, or a carried matter: seen to, or not.
+
+    ``what`` is what anybody may read; ``is_hidden``: the words that tell of a child's need are on the why page.
+    """
 
     key: str
     number: int
     what: str
     detail: str
     critical: bool
+    is_hidden: bool = False
 
 
 class Section(NamedTuple):
@@ -35,11 +41,16 @@ class Section(NamedTuple):
     lines: tuple[Line, ...]
     todos: tuple[Todo, ...] = ()
 
-    def count_open(self, tally: Tally) -> tuple[int, int]:
-        """(open, critical among them)."""
-        lines, critical = tally.count_open(self.lines)
+    @property
+    def keys(self) -> set[str]:
+        return {line.key for line in self.lines} | {todo.key for todo in self.todos}
+
+    def count_open(self, tally: Tally) -> Counts:
+        """What is open of its lines and of what there is to do."""
+        lines = tally.count_lines(self.lines)
         waiting = [todo for todo in self.todos if todo.key not in tally.settled]
-        return lines + len(waiting), critical + sum(todo.critical for todo in waiting)
+        critical = lines.critical + sum(todo.critical for todo in waiting)
+        return Counts(lines.open + len(waiting), critical, lines.short)
 
 
 def sections_of(day: Day, order: Order) -> tuple[Section, ...]:
@@ -69,7 +80,7 @@ def grouped(lines: Iterable[Line]) -> tuple[Line, ...]:
 def by_shelf(day: Day) -> list[Section]:
     shelves = sorted({line.shelf for line in day.lines}, key=lambda shelf: (not shelf, shelf))
     return [
-        Section(f"shelf {shelf}", shelf or "No shelf", "", grouped(line for line in day.lines if line.shelf == shelf))
+        Section(f"shelf {shelf}", shelf or "elsewhere", "", grouped(line for line in day.lines if line.shelf == shelf))
         for shelf in shelves
     ]
 
@@ -109,17 +120,19 @@ def todos_of(day: Day) -> tuple[Todo, ...]:
         Todo(matter.key, 0, matter.what, f"since {say_date(matter.since)}" if matter.since < day.date else "", False)
         for matter in day.matters
     ]
-    checks = [
-        Todo(check.key, check.number, check.what, "check", check.critical)
-        for check in day.checks
-        if check.at == "store"
-    ]
+    checks = [todo_of(check, check.what, "check") for check in day.checks if check.at == "store"]
     tasks = [
-        Todo(task.key, task.number, task.what, task_text(task.minutes, task.for_date, day.date), task.critical)
+        todo_of(task, task.what, task_text(task.minutes, task.for_date, day.date))
         for task in day.tasks
         if task.due <= day.date
     ]
     return (*carried, *checks, *tasks)
+
+
+def todo_of(thing: Task | Check, what: str, detail: str) -> Todo:
+    """A task or a check as anybody may read it."""
+    hidden = is_hidden(thing, private=False)
+    return Todo(thing.key, thing.number, PRIVATE if hidden else what, detail, thing.critical, hidden)
 
 
 def task_text(minutes: int, for_date: date, today: date) -> str:
@@ -130,3 +143,10 @@ def names_of_visits(line: Line, day: Day) -> str:
     """ "V3 V4", or "all" where every visit needs it."""
     wanted = [visit for visit in day.visits if visit.key in line.visits]
     return "all" if len(wanted) == len(day.visits) > 2 else visits_text(wanted)
+
+
+def shelf_text(line: Line, day: Day) -> str:
+    """Where a line is taken from; what lives in the kit it is needed in says so."""
+    container = next((each for each in day.containers if each.id == line.container), None)
+    is_own = container is not None and container.kind == "kit" and line.shelf.casefold() == container.name.casefold()
+    return "in the kit" if is_own else line.shelf

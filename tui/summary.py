@@ -4,79 +4,88 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime
+from typing import NamedTuple
 
 from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Line
-from checklists.words import clock, plural, say_date
-from tui.notices import is_away
-from tui.sections import Section
+from checklists.words import clock, say_date
+from tui.notices import is_away, place_of
+from tui.sections import Section, todos_of
 from tui.tally import Tally
 from tui.widgets.container_shelf import Standing
 from tui.widgets.head_bar import Head
 from tui.widgets.visit_strip import VisitCell
-from tui.wording import minute_of_day
+from tui.wording import leave_text, minute_of_day, ready_text
 
 
-def head_of(day: Day, marks: Marks, tally: Tally, *, now: datetime, packing: float, unsaved: int, other: str) -> Head:
-    """The head bar of a day. ``packing`` is in minutes."""
+class Minutes(NamedTuple):
+    """Packing and preparing that are left, in minutes."""
+
+    packing: float
+    preparing: float
+
+
+def head_of(
+    day: Day, marks: Marks, tally: Tally, *, now: datetime, left: Minutes, unsaved: int, other: str, is_closed: bool
+) -> Head:
+    """The head bar of a day."""
     minute = minute_of_day(now)
     is_today = now.date() == day.date
-    left = day.leave_by - minute if day.leave_by is not None and is_today else None
-    leave = f"leave by {clock(day.leave_by)}" if day.leave_by is not None else "no visits"
-    if marks.left is not None:
-        leave = f"left at {clock(minute_of_day(marks.left.at))}"
-    elif left is not None:
-        leave += f", {span_text(left)} left" if left >= 0 else f", {span_text(-left)} ago"
+    is_late = is_today and day.leave_by is not None and day.leave_by - minute < left.packing
     cycle = f"day {day.day_name}" if day.day_name and not say_date(day.date).startswith(day.day_name) else ""
     return Head(
         date=say_date(day.date),
         day="  ".join(part for part in (cycle, f"{day.bells} bells" if day.bells else "") if part),
         other_day=other,
         clock=clock(minute) if is_today else "",
-        leave=leave,
-        is_late=marks.left is None and left is not None and left < packing,
+        leave=leave_text(day, marks, now, is_closed=is_closed),
+        is_late=is_late and marks.left is None and not is_closed,
         open=len(tally.open_lines),
         critical=len(tally.critical_lines),
+        to_do=sum(todo.key not in tally.settled for todo in todos_of(day)),
+        short=sum(state == "short" for state in tally.states.values()),
         is_empty=not day.lines,
-        packing=f"about {plural(round(packing), 'minute')} of packing left" if round(packing) else "",
+        packing=f"packing {round(left.packing)} min" if round(left.packing) else "",
+        preparing=f"to prepare {round(left.preparing)} min" if round(left.preparing) else "",
         unsaved=unsaved,
     )
-
-
-def span_text(minutes: int) -> str:
-    """ "11 minutes"; from two hours on "7 h 32"."""
-    return f"{minutes // 60} h {minutes % 60:02d}" if minutes >= 120 else plural(minutes, "minute")
 
 
 def cells_of(day: Day, tally: Tally, lines: Mapping[str, tuple[Line, ...]]) -> tuple[VisitCell, ...]:
     """The visits with their readiness. ``lines`` are those of each visit."""
     cells = []
     for visit in day.visits:
-        open_, critical = tally.count_open(lines[visit.key])
         students = f"{'~' if visit.about else ''}{visit.students}"
-        cells.append(VisitCell(visit.name, clock(visit.start), visit.class_id, visit.room, students, open_, critical))
+        count = tally.count_lines(lines[visit.key])
+        cells.append(VisitCell(visit.name, clock(visit.start), visit.class_id, visit.room, students, *count))
     return tuple(cells)
 
 
 def standing_of(
-    sections: tuple[Section, ...], day: Day, marks: Marks, tally: Tally, in_hand: int
+    sections: tuple[Section, ...], day: Day, marks: Marks, tally: Tally, in_hand: int, *, fold_ready: bool
 ) -> tuple[Standing, ...]:
-    """What stands on the shelf, with its open counts."""
+    """What stands on the shelf, with its counts. ``fold_ready``: what has nothing open is only counted at the end."""
     containers = {container.id: container for container in day.containers}
-    made = []
+    made, ready = [], 0
     for index, section in enumerate(sections):
-        open_, critical = section.count_open(tally)
+        count = section.count_open(tally)
+        if fold_ready and not count.open and index != in_hand:
+            ready += 1
+            continue
         container = containers.get(section.key)
-        away = container.place if container is not None and is_away(container, day, marks) else ""
-        made.append(Standing(section.key, section.name, open_, critical, away, index == in_hand))
+        away = place_of(container, marks) if container is not None and is_away(container, day, marks) else ""
+        made.append(Standing(section.key, section.name, *count, away, index == in_hand))
+    if ready:
+        made.append(Standing("", f"{ready} more", 0, 0, 0, "", False))
     return tuple(made)
 
 
 def section_title(section: Section, tally: Tally) -> tuple[str, str]:
     """The section in hand in words, and what is open in it."""
-    open_, critical = section.count_open(tally)
-    count = f"{open_} open" + (f", {critical} critical" if critical else "") if open_ else "ready"
-    return section.name + (f"   {section.detail}" if section.detail else ""), count
+    count = section.count_open(tally)
+    critical = f", {count.critical} critical" if count.critical else ""
+    said = f"{count.open} open{critical}" if count.open else ready_text(count.short)
+    return section.name + (f"   {section.detail}" if section.detail else ""), said
 
 
 def empty_text(day: Day) -> tuple[str, ...]:

@@ -5,10 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from checklists.daybook.marks import LineState, Marks, is_settled, state_of
+from checklists.daybook.marks import LineState, Marks, is_over, is_settled, state_of
 from checklists.lines.records import Day, Line
 
 OPEN: frozenset[LineState] = frozenset(("open", "part packed", "forbidden"))
+
+
+class Counts(NamedTuple):
+    """How much of something is open, how much of that is critical, and how much came up short."""
+
+    open: int
+    critical: int
+    short: int = 0
 
 
 class Tally(NamedTuple):
@@ -21,10 +29,13 @@ class Tally(NamedTuple):
     def is_open(self, line: Line) -> bool:
         return line.key in self.open_lines
 
-    def count_open(self, lines: Iterable[Line]) -> tuple[int, int]:
-        """(open lines, critical ones among them)."""
+    def count_lines(self, lines: Iterable[Line]) -> Counts:
         keys = [line.key for line in lines]
-        return sum(key in self.open_lines for key in keys), sum(key in self.critical_lines for key in keys)
+        return Counts(
+            sum(key in self.open_lines for key in keys),
+            sum(key in self.critical_lines for key in keys),
+            sum(self.states[key] == "short" for key in keys),
+        )
 
 
 def tally_of(day: Day, marks: Marks) -> Tally:
@@ -32,6 +43,7 @@ def tally_of(day: Day, marks: Marks) -> Tally:
     states = {line.key: state_of(line, marks) for line in day.lines}
     open_lines = frozenset(key for key, state in states.items() if state in OPEN)
     critical = frozenset(line.key for line in day.lines if line.critical and line.key in open_lines)
+    over = {each.key for each in day.matters if is_over(each, day, marks)}
     keys = [task.key for task in day.tasks] + [check.key for check in day.checks] + [each.key for each in day.matters]
-    settled = frozenset(key for key in keys if is_settled(key, marks))
+    settled = frozenset(key for key in keys if key in over or is_settled(key, marks))
     return Tally(states, open_lines, critical, settled)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
-from checklists.lines.records import Visit
+from checklists.daybook.marks import Marks
+from checklists.lines.records import Day, Visit
+from checklists.words import clock, plural
 
 
 def minute_of_day(moment: datetime) -> int:
@@ -29,3 +31,31 @@ def visits_text(visits: Iterable[Visit]) -> str:
 def sentence(words: str) -> str:
     """With a capital in front and a full stop behind."""
     return f"{words[:1].upper()}{words[1:]}."
+
+
+def ready_text(short: int) -> str:
+    """The one word for what has nothing open: "ready", or "ready, 1 short"."""
+    return f"ready, {short} short" if short else "ready"
+
+
+def span_text(minutes: int) -> str:
+    """ "11 minutes"; from two hours on "7 h 32"."""
+    return f"{minutes // 60} h {minutes % 60:02d}" if minutes >= 120 else plural(minutes, "minute")
+
+
+def leave_text(day: Day, marks: Marks, now: datetime, *, is_closed: bool) -> str:
+    """When she leaves, left, or that the day is closed: the same words on every screen of a day."""
+    if is_closed:
+        return "closed"
+    if marks.left is not None:
+        return f"left at {clock(minute_of_day(marks.left.at))}"
+    if day.leave_by is None:
+        return "no visits"
+    if now.date() != day.date:
+        return f"leave by {clock(day.leave_by)}"
+    left = day.leave_by - minute_of_day(now)
+    return (
+        f"leave by {clock(day.leave_by)}, {span_text(left)} left"
+        if left >= 0
+        else (f"leave by {clock(day.leave_by)}, {span_text(-left)} ago")
+    )

@@ -16,7 +16,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.schools import reference_school
+from checklists.files.daybook_folder import load
+from tests.schools import MONDAY, reference_school
 
 LIMIT = 30.0
 """Seconds until a terminal that says nothing counts as dead; far more than any machine needs."""
@@ -119,7 +120,8 @@ def test_an_error_nobody_foresaw_is_one_plain_line_and_what_was_ticked_is_there(
     )
     opened.wait_for(b"keys")
     os.write(opened.fd, b"\r")
-    opened.wait_for(b"acked")
+    while not load(tmp_path / "school", MONDAY).record.entries:
+        assert opened.read(), opened.told[-500:]
     os.write(opened.fd, b"w")
     assert opened.end() == 1
     os.close(opened.fd)

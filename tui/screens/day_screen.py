@@ -26,7 +26,6 @@ class DayScreen(Screen[None]):
     def __init__(self, on: date) -> None:
         super().__init__()
         self.date = on
-        self.typed = ""
 
     @property
     def trundle(self) -> TrundleApp:

@@ -1,4 +1,4 @@
-"""Which keys are there?"""
+"""Which keys are there, and what do the signs mean?"""
 
 from __future__ import annotations
 
@@ -14,11 +14,16 @@ SAFETY = (
     "and the person responsible for safety in the building."
 )
 SIGNS = (
-    "Signs: ! critical   ▸ in hand   +16 put in so many   look: enough is in it, look at it   "
-    "@ stands somewhere else   ? asks   ~ about"
+    ("!", "critical: without it the lesson cannot start"),
+    ("+16", "so many must still be put in"),
+    ("look", "enough is in it already: only look at it"),
+    ("▁ ▄ █", "how full it is"),
+    ("▸", "in hand"),
+    ("@", "stands somewhere else"),
+    ("5!  12 5!", "5 critical open; 12 open, 5 of them critical"),
+    ("low", "running low"),
+    ("?  ~", "asks you something; about so many"),
 )
-
-
 MEANING_CELLS = 40
 """Width of the meanings, so that they hang beside their keys at 60 columns too."""
 
@@ -30,11 +35,17 @@ def hang(keys: str, meaning: str) -> list[tuple[str, str]]:
 
 
 class HelpScreen(Page):
-    """All keys of a screen with what they do, from the table that binds them."""
+    """The signs, then all keys of a screen with what they do, from the table that binds them."""
 
     def __init__(self, title: str, keys: tuple[Key, ...]) -> None:
-        told = [(key.all_shown, key.meaning) for key in keys if key.meaning]
-        told.insert(1, ("0 to 9", "a number for the line in hand, or a choice"))
-        hung = [line for shown, meaning in told for line in hang(shown, meaning)]
+        typed = [key for key in keys if key.before]
+        told = [
+            (key.all_shown, key.meaning) for key in (*typed, *(key for key in keys if not key.before)) if key.meaning
+        ]
+        told.insert(len(typed), ("0 to 9", "a number for the line in hand, or a choice"))
+        hung = [line for shown, meaning in (*SIGNS, *told) for line in hang(shown, meaning)]
         lines = [Content.assemble((f"{shown:<16}", "bold"), part) for shown, part in hung]
-        super().__init__(f"Keys: {title}", (*lines, Content(""), Content(SIGNS), Content(""), Content(SAFETY)))
+        signs = sum(len(hang(shown, meaning)) for shown, meaning in SIGNS)
+        first = sum(len(hang(key.all_shown, key.meaning)) for key in typed)
+        ordered = [*lines[signs : signs + first], *lines[:signs], Content(""), *lines[signs + first :]]
+        super().__init__(f"Keys: {title}", (*ordered, Content(""), Content(SAFETY)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -23,6 +24,11 @@ class LeavingScreen(MattersScreen):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(LEAVING)]
     KEYS = LEAVING
     TITLE_OF_KEYS = "Before you go"
+    QUESTION = "Before you go"
+
+    def __init__(self, on: date, *, quitting: bool = False) -> None:
+        super().__init__(on)
+        self.is_quitting = quitting
 
     def find_matters(self) -> tuple[OpenMatter, ...]:
         recorder = self.trundle.recorder
@@ -32,7 +38,11 @@ class LeavingScreen(MattersScreen):
         return "Critical" if matter.critical else "Also open"
 
     def statement(self) -> Content:
-        """ "4 things are still open, 2 of them critical." """
+        """ "4 things are still open, 2 of them critical." With why this page opened, where she wanted to quit."""
+        quits = "  q again quits." if self.is_quitting else ""
+        return self.open_text() + Content.assemble((quits, "bold"))
+
+    def open_text(self) -> Content:
         waiting = [matter for matter in self.matters if not matter.answer]
         critical = sum(matter.critical for matter in waiting)
         if not waiting:

@@ -1,24 +1,22 @@
-"""The list of a day on screen: which section is in hand, where the cursor stands, what is folded away."""
+"""The list of a day on screen, with the bars around it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
 
-from textual import on
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 
-from checklists.daybook.marks import Marks, packing_minutes_left
+from checklists.daybook.marks import Marks, packing_minutes_left, preparation_minutes_left
 from checklists.lines.records import Day, Line
 from tui.keys import MORNING
-from tui.notices import notices_of
-from tui.reasons import reasons_of
-from tui.rows import FOLD, Row, first_open, line_row, rows_of, settled_keys, todo_row
+from tui.notices import brief_notices
+from tui.rows import Row, line_row, rows_of, todo_row
 from tui.screens.day_screen import DayScreen
-from tui.sections import Order, Section, sections_of
-from tui.summary import cells_of, empty_text, head_of, section_title, standing_of
+from tui.sections import Order, Section, Todo, sections_of
+from tui.summary import Minutes, cells_of, empty_text, head_of, section_title, standing_of
 from tui.tally import Tally, tally_of
 from tui.widgets.band import Band
 from tui.widgets.container_shelf import ContainerShelf
@@ -30,8 +28,10 @@ from tui.widgets.notice import NoticeArea
 from tui.widgets.visit_strip import VisitStrip
 from tui.widgets.why_panel import WhyPanel
 
-SIDE_NOTICES = 12
-"""Rows for notices where there is a side panel."""
+SIDE_NOTICES = 8
+"""Rows for what is only to know where there is a side panel."""
+SIDE_MOST = 12
+"""Rows for all notices there."""
 
 
 class SectionBar(Band):
@@ -41,7 +41,7 @@ class SectionBar(Band):
 
 
 class ListScreen(DayScreen):
-    """Shows the day's list and moves in it; records nothing."""
+    """Shows the day's list and the bars around it; moves nothing, records nothing."""
 
     DEFAULT_CSS = """
     ListScreen { background: $sheet; color: $ink; }
@@ -60,6 +60,8 @@ class ListScreen(DayScreen):
         self.is_unfolded = False
         self.folded: frozenset[str] = frozenset()
         self.is_begun = False
+        self.has_asked_for_question = False
+        """Whether she asked to see the question: then it stands above all other notices."""
         self.take_day()
 
     def take_day(self) -> None:
@@ -87,14 +89,9 @@ class ListScreen(DayScreen):
             with Vertical(id="side"):
                 yield VisitStrip(tall=True)
                 yield WhyPanel()
-                yield NoticeArea(id="all-notices", few=SIDE_NOTICES, whole=True)
+                yield NoticeArea(id="all-notices", few=SIDE_NOTICES, most=SIDE_MOST, whole=True)
         yield MessageLine()
         yield KeyBar(MORNING)
-
-    def on_mount(self) -> None:
-        self.open_first()
-        self.is_begun = True
-        self.set_interval(20, self.show_head)
 
     @property
     def list(self) -> LineList:
@@ -155,19 +152,23 @@ class ListScreen(DayScreen):
 
     def show_bars(self) -> None:
         self.show_head()
-        standing = standing_of(self.sections, self.day, self.marks, self.tally, self.in_hand)
+        by_shelf = self.order == "shelf"
+        standing = standing_of(self.sections, self.day, self.marks, self.tally, self.in_hand, fold_ready=by_shelf)
         self.query_one(ContainerShelf).show(standing)
         cells = cells_of(self.day, self.tally, self.lines_of_visit)
         for strip in self.query(VisitStrip):
             strip.show(cells)
-        notices = notices_of(self.trundle.recorder.book, self.day, self.marks)
-        self.query_one("#body NoticeArea", NoticeArea).tell(notices)
-        self.query_one("#all-notices", NoticeArea).tell(notices)
+        self.show_notices()
         if self.section is None:
             self.query_one(SectionBar).show()
         else:
             name, count = section_title(self.section, self.tally)
             self.query_one(SectionBar).show((Content(name), Content(count)))
+
+    def show_notices(self) -> None:
+        notices = brief_notices(self.trundle.recorder.book, self.day, self.marks)
+        for area in self.query(NoticeArea):
+            area.tell(notices, question_first=self.has_asked_for_question)
 
     def show_head(self) -> None:
         habits = self.trundle.recorder.book.settings
@@ -178,92 +179,15 @@ class ListScreen(DayScreen):
                 self.marks,
                 self.tally,
                 now=self.trundle.now(),
-                packing=packing_minutes_left(self.day, self.marks, habits.minutes_a_line),
+                left=Minutes(
+                    packing_minutes_left(self.day, self.marks, habits.minutes_a_line),
+                    preparation_minutes_left(self.day, self.marks),
+                ),
                 unsaved=len(self.trundle.recorder.waiting),
+                is_closed=self.trundle.recorder.book.is_closed(self.date),
                 other="" if self.date == first else "NEXT DAY" if self.date > first else "EARLIER DAY",
             )
         )
-
-    # -------------------------------------------------------------------------------------------------- moving
-
-    def open_first(self) -> None:
-        """The cursor on the first open critical line of the day, else on the first open one."""
-        for critical in (True, False):
-            for index, section in enumerate(self.sections):
-                open_, critical_open = section.count_open(self.tally)
-                if critical_open if critical else open_:
-                    self.take_in_hand(index)
-                    return
-        self.take_in_hand(0)
-
-    def take_in_hand(self, index: int, key: str = "") -> None:
-        """Take another section in hand: what is settled there folds, the cursor goes to ``key`` or what is open."""
-        self.in_hand = index
-        self.typed = ""
-        self.is_unfolded = False
-        self.list.set_reactive(LineList.cursor, 0)
-        if self.section is not None:
-            self.folded = settled_keys(self.section, self.tally)
-            if key in self.folded:
-                self.is_unfolded = True
-        self.show_rows(key)
-        if not key:
-            rows = self.list.rows
-            first = first_open(rows, self.tally, critical=True)
-            first = first_open(rows, self.tally) if first is None else first
-            if first is not None:
-                self.list.cursor = first
-        self.show_bars()
-
-    def show_line(self, key: str) -> bool:
-        """The cursor on a line, in the section in hand if it stands there too. False: it is nowhere."""
-        holding = [
-            index for index, section in enumerate(self.sections) if any(key == each.key for each in section.lines)
-        ]
-        if self.in_hand in holding and self.list.index_of(key) is not None:
-            self.list.cursor = self.list.index_of(key) or 0
-        elif holding:
-            self.take_in_hand(holding[0], key)
-        return bool(holding)
-
-    def go_to_next_open(self) -> bool:
-        """The cursor on the next open line: below, above, then in the sections that follow. False: all is done."""
-        rows = self.list.rows
-        below = first_open(rows[self.list.cursor + 1 :], self.tally)
-        if below is not None:
-            self.list.cursor += 1 + below
-            return True
-        above = first_open(rows[: self.list.cursor], self.tally)
-        if above is not None:
-            self.list.cursor = above
-            return True
-        count = len(self.sections)
-        for index in [(self.in_hand + step) % count for step in range(1, count)]:
-            if self.sections[index].count_open(self.tally)[0]:
-                self.take_in_hand(index)
-                return True
-        return False
-
-    def action_line_before(self) -> None:
-        self.typed = ""
-        self.list.step(-1)
-
-    def action_line_after(self) -> None:
-        self.typed = ""
-        self.list.step(1)
-
-    def action_section_after(self) -> None:
-        if self.sections:
-            self.take_in_hand((self.in_hand + 1) % len(self.sections))
-
-    def action_section_before(self) -> None:
-        if self.sections:
-            self.take_in_hand((self.in_hand - 1) % len(self.sections))
-
-    def action_unfold(self) -> None:
-        row = self.list.row
-        self.is_unfolded = not self.is_unfolded
-        self.show_rows("" if row is None or row.kind == "fold" else row.key)
 
     @property
     def line(self) -> Line | None:
@@ -271,24 +195,8 @@ class ListScreen(DayScreen):
         row = self.list.row
         return self.line_by_key.get(row.key) if row is not None else None
 
-    @on(LineList.Moved)
-    def show_why(self, event: LineList.Moved) -> None:
-        if not self.has_class("-wide"):
-            return
-        line = self.line_by_key.get(event.row.key)
-        panel = self.query_one(WhyPanel)
-        if line is None:
-            panel.show(event.row.name, ())
-        else:
-            panel.show(line.name, reasons_of(line, self.day, with_private=False))
-
-    @on(LineList.Pointed)
-    def unfold_pointed(self, event: LineList.Pointed) -> None:
-        if event.row.key == FOLD:
-            self.action_unfold()
-
-    @on(ContainerShelf.Chosen)
-    def take_chosen(self, event: ContainerShelf.Chosen) -> None:
-        keys = [section.key for section in self.sections]
-        if event.key in keys:
-            self.take_in_hand(keys.index(event.key))
+    @property
+    def todo(self) -> Todo | None:
+        """What there is to do that is in hand."""
+        row = self.list.row
+        return self.todo_by_key.get(row.key) if row is not None else None

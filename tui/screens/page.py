@@ -14,7 +14,7 @@ from textual.widgets import Static
 from tui.widgets.band import Band
 
 
-class Page(Screen[None]):
+class Page(Screen[bool]):
     """Shows ``paragraphs`` under a title. The text is data, never markup."""
 
     DEFAULT_CSS = """
@@ -30,6 +30,9 @@ class Page(Screen[None]):
         *[Binding(key, "scroll(-1)", show=False) for key in ("up", "r", "left")],
     ]
 
+    MORE_KEYS: ClassVar[tuple[tuple[str, str], ...]] = ()
+    """Keys of this page besides those to scroll and to go back."""
+
     def __init__(self, title: str, paragraphs: tuple[Content, ...]) -> None:
         super().__init__()
         self.page_title = title
@@ -44,11 +47,14 @@ class Page(Screen[None]):
             yield Static(Content("\n").join(self.paragraphs), markup=False)
         end = Band()
         end.add_class("end")
-        end.show(Content.assemble(("b", "bold"), " back   ", ("f r", "bold"), " down, up"))
+        more = [Content.assemble((key, "bold"), f" {label}   ") for key, label in self.MORE_KEYS]
+        back = Content.assemble(("b", "bold"), " back   ")
+        scroll = Content.assemble(("f", "bold"), " and ", ("r", "bold"), ", or the arrows, scroll")
+        end.show(Content("").join([back, *more, scroll]))
         yield end
 
     def action_back(self) -> None:
-        self.dismiss()
+        self.dismiss(False)
 
     def action_scroll(self, lines: int) -> None:
         self.query_one(VerticalScroll).scroll_relative(y=3 * lines, animate=False)

@@ -1,14 +1,22 @@
-"""The shelf: every container with what is open in it, the one in hand marked."""
+"""The shelf: every container with what is open in it, the one in hand marked and always in sight."""
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
+from rich.cells import cell_len
 from textual import events
 from textual.content import Content
 from textual.geometry import Size
 from textual.message import Message
 from textual.widget import Widget
+
+SAID_CELLS = 5
+"""What stands behind a name has this width whatever it says, so that nothing moves when a number becomes "ready"."""
+MORE_CELLS = 5
+"""At the end of each row, for how many there are above and below what shows."""
+ROWS = ((30, 4), (22, 2), (0, 1))
+"""From which height of the window on there are how many rows."""
 
 
 class Standing(NamedTuple):
@@ -18,29 +26,37 @@ class Standing(NamedTuple):
     name: str
     open: int
     critical: int
+    short: int
     away: str
     in_hand: bool
 
     @property
     def label(self) -> str:
-        return f"{self.name} @{self.away} " if self.away else f"{self.name} "
+        return f"{self.name} @{self.away}" if self.away else self.name
 
     @property
     def said(self) -> str:
-        return f"{self.open}{'!' if self.critical else ''}" if self.open else "ready"
+        """ "12 5!" is twelve open, five of them critical."""
+        if not self.open:
+            return "short" if self.short else "ready"
+        if not self.critical:
+            return str(self.open)
+        both = f"{self.open} {self.critical}!"
+        return both if len(both) <= SAID_CELLS else f"{self.critical}!"
 
-    def drawn(self) -> Content:
-        """Between two posts when it is in hand."""
+    def drawn(self, cells: int) -> Content:
+        """Between two posts when it is in hand, the label in so many cells."""
         left, right = ("▐", "▌") if self.in_hand else (" ", " ")
         style = "bold $alarm" if self.critical else "" if self.open else "$ready"
-        drawn = Content.assemble(left, self.label, (self.said, style), right)
+        label = self.label + " " * (cells - cell_len(self.label) + 1)
+        drawn = Content.assemble(left, label, (f"{self.said:<{SAID_CELLS}}", style), right)
         return drawn.stylize("bold on $hand") if self.in_hand else drawn
 
 
 class ContainerShelf(Widget):
-    """Containers beside each other on as many rows as they need. Says which one was clicked."""
+    """Containers beside each other on a few rows that follow the one in hand. Says which one was clicked."""
 
-    DEFAULT_CSS = "ContainerShelf { height: auto; max-height: 4; width: 1fr; background: $board; color: $ink; }"
+    DEFAULT_CSS = "ContainerShelf { height: auto; width: 1fr; background: $board; color: $ink; }"
 
     class Chosen(Message):
         """A container was clicked."""
@@ -52,41 +68,72 @@ class ContainerShelf(Widget):
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
         super().__init__(id=id, markup=False)
         self.standing: tuple[Standing, ...] = ()
+        self.cells: dict[str, int] = {}
+        """Width of each label: never less than it was, so that nothing moves when a container is fetched."""
 
     def show(self, standing: tuple[Standing, ...]) -> None:
-        if standing != self.standing:
-            width = self.content_size.width
-            before = len(self.laid_out(width))
-            self.standing = standing
-            self.refresh(layout=len(self.laid_out(width)) != before)
+        if standing == self.standing:
+            return
+        width = self.content_size.width
+        before = len(self.laid_out(width))
+        if not {each.key for each in standing} & set(self.cells):
+            self.cells = {}
+        for each in standing:
+            self.cells[each.key] = max(self.cells.get(each.key, 0), cell_len(each.label))
+        self.standing = standing
+        self.refresh(layout=len(self.laid_out(width)) != before)
+
+    def length_of(self, each: Standing) -> int:
+        return self.cells[each.key] + SAID_CELLS + 3
 
     def laid_out(self, width: int) -> list[list[Standing]]:
         """What stands on which row."""
         rows: list[list[Standing]] = [[]]
         used = 0
         for each in self.standing:
-            length = each.drawn().cell_length
-            if rows[-1] and used + length > width:
+            if rows[-1] and used + self.length_of(each) > width - MORE_CELLS:
                 rows.append([])
                 used = 0
             rows[-1].append(each)
-            used += length
+            used += self.length_of(each)
         return rows
 
+    @property
+    def most(self) -> int:
+        return next(rows for height, rows in ROWS if self.app.size.height >= height)
+
+    def first_shown(self, rows: list[list[Standing]]) -> int:
+        """The first row that shows: the one in hand stands on a row in sight."""
+        in_hand = next((index for index, row in enumerate(rows) if any(each.in_hand for each in row)), 0)
+        return max(0, min(in_hand - self.most // 2, len(rows) - self.most))
+
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
-        return len(self.laid_out(width))
+        return min(self.most, len(self.laid_out(width)))
 
     def render(self) -> Content:
-        rows = self.laid_out(self.content_size.width)
-        return Content("\n").join([Content("").join([each.drawn() for each in row]) for row in rows])
+        width = self.content_size.width
+        rows = self.laid_out(width)
+        first = self.first_shown(rows)
+        shown = rows[first : first + self.most]
+        drawn = [Content("").join([each.drawn(self.cells[each.key]) for each in row]) for row in shown]
+        above = sum(len(row) for row in rows[:first])
+        below = sum(len(row) for row in rows[first + self.most :])
+        if len(drawn) == 1:
+            ends = [f"{f'‹{above}' if above else ''}{f'›{below}' if below else ''}"]
+        else:
+            ends = [f"▴ {above}" if above else "", *[""] * (len(drawn) - 2), f"▾ {below}" if below else ""]
+        return Content("\n").join(
+            [row.truncate(width - MORE_CELLS, pad=True) + end for row, end in zip(drawn, ends, strict=True)]
+        )
 
     def on_click(self, event: events.Click) -> None:
         rows = self.laid_out(self.content_size.width)
-        if event.y >= len(rows):
+        index = event.y + self.first_shown(rows)
+        if index >= len(rows):
             return
         edge = 0
-        for each in rows[event.y]:
-            edge += each.drawn().cell_length
+        for each in rows[index]:
+            edge += self.length_of(each)
             if event.x < edge:
                 self.post_message(self.Chosen(each.key))
                 return

@@ -20,14 +20,18 @@ class Head(NamedTuple):
     leave: str
     is_late: bool
     open: int
+    """Lines to pack."""
     critical: int
+    to_do: int
+    short: int
     is_empty: bool
     packing: str
+    preparing: str
     unsaved: int
 
 
 class HeadBar(Band):
-    """Date, day, bells, clock, leave by; open and critical counts and the minutes of packing that are left."""
+    """Date, day, bells, clock, leave by; how much is to pack and to do, and the minutes that takes."""
 
     DEFAULT_CSS = "HeadBar { height: 2; padding: 0 1; }"
 
@@ -47,14 +51,29 @@ class HeadBar(Band):
         if head.other_day:
             day = Content.assemble((head.other_day, "reverse"), "  ", day)
         leave = Content.assemble(head.clock, "   ", (head.leave, "bold $alarm" if head.is_late else "bold"))
-        if head.is_empty:
-            todo = Content("nothing to pack")
-        elif head.open == 0:
-            todo = Content.assemble(("everything is packed", "bold $ready"))
-        else:
-            critical = (f"{head.critical} critical", "bold $alarm") if head.critical else ("nothing critical", "$ready")
-            todo = Content.assemble((f"{head.open} open", "bold"), ", ", critical)
-        packing = Content(head.packing)
-        if head.unsaved:  # in the place of the minutes: nothing matters more
-            packing = Content.assemble((f"{head.unsaved} not saved: t tries again", "bold reverse $alarm"))
-        return Content("\n").join([spread(day, leave, width), spread(todo, packing, width)])
+        todo, minutes = waiting_text(head), minutes_text(head)
+        fitting = next((each for each in minutes if todo.cell_length + each.cell_length + 2 <= width), minutes[-1])
+        return Content("\n").join([spread(day, leave, width), spread(todo, fitting, width)])
+
+
+def waiting_text(head: Head) -> Content:
+    """ "35 to pack, 15 critical; 9 to do"."""
+    if head.is_empty:
+        return Content("nothing to pack")
+    to_do = f"; {head.to_do} to do" if head.to_do else ""
+    if not head.open:
+        short = f", {head.short} short" if head.short else ""
+        return Content.assemble((f"everything is packed{short}", "bold $ready"), to_do)
+    critical = (f"{head.critical} critical", "bold $alarm") if head.critical else ("nothing critical", "$ready")
+    return Content.assemble((f"{head.open} to pack", "bold"), ", ", critical, to_do)
+
+
+def minutes_text(head: Head) -> list[Content]:
+    """Packing and, less loud, preparing; then only the packing, for where there is no room for both."""
+    if head.unsaved:  # in the place of the minutes: nothing matters more
+        return [Content.assemble((f"{head.unsaved} not saved: t tries again", "bold reverse $alarm"))]
+    packing = Content.assemble((head.packing, "bold"))
+    if not head.preparing:
+        return [packing]
+    between = "  " if head.packing else ""
+    return [Content.assemble((head.packing, "bold"), between, (head.preparing, "$quiet")), packing]

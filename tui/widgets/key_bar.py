@@ -8,24 +8,36 @@ from textual.widget import Widget
 
 from tui.keys import Key
 
+ALWAYS = ("undo", "back", "help")
+"""Actions whose keys show however narrow the window is."""
+
 
 class KeyBar(Widget):
-    """Keys with their labels, cut between two keys, never within one; the key of the help page always shows."""
+    """Keys with their labels, cut between two keys, never within one. Choices that need a second row take its place."""
 
     DEFAULT_CSS = "KeyBar { height: 1; width: 1fr; background: $board; color: $ink; }"
 
     def __init__(self, keys: tuple[Key, ...], *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
         super().__init__(id=id, markup=False)
         self.keys = tuple(key for key in keys if key.label)
+        self.cover: Content | None = None
+
+    def show_instead(self, cover: Content | None) -> None:
+        """Show this in place of the keys, or the keys again."""
+        if (self.cover, cover) != (None, None):
+            self.cover = cover
+            self.refresh()
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         return 1
 
     def render(self) -> Content:
-        parts = [Content.assemble((key.shown, "bold"), f" {key.label}") for key in self.keys]
-        between, width = Content("  "), self.content_size.width
-        last = next((part for key, part in zip(self.keys, parts, strict=True) if key.action == "help"), Content(""))
-        fitting = [part for part in parts if part is not last]
-        while fitting and between.join([*fitting, last]).cell_length > width:
-            fitting.pop()
-        return between.join([*fitting, last])
+        width = self.content_size.width
+        if self.cover is not None:
+            return self.cover.truncate(width, ellipsis=True)
+        drawn = {key: Content.assemble((key.shown, "bold"), f" {key.label}") for key in self.keys}
+        left_out = [key for key in reversed(self.keys) if key.action not in ALWAYS]
+        keys = list(self.keys)
+        while left_out and Content("  ").join([drawn[key] for key in keys]).cell_length > width:
+            keys.remove(left_out.pop(0))
+        return Content("  ").join([drawn[key] for key in keys])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import ClassVar
 
-from rich.cells import cell_len, set_cell_size
+from rich.cells import set_cell_size
 from rich.segment import Segment
 from textual import events
 from textual.geometry import Region, Size
@@ -14,10 +14,11 @@ from textual.reactive import reactive
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
+from tui.columns import Columns, columns_of, row_text
 from tui.rows import Row
 
-WIDE = 74
-"""From this width on there is room to say the shelf and the visits."""
+CONTEXT = 3
+"""Rows that stay in sight above and below the one in hand, where there is room."""
 
 
 class LineList(ScrollView, can_focus=True, inherit_bindings=False):
@@ -61,6 +62,7 @@ class LineList(ScrollView, can_focus=True, inherit_bindings=False):
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own name
         super().__init__(id=id)
         self.rows: list[Row] = []
+        self.columns = Columns()
         self._drawn: dict[tuple[Row, bool, bool, int], Strip] = {}
 
     @property
@@ -70,6 +72,7 @@ class LineList(ScrollView, can_focus=True, inherit_bindings=False):
     def show(self, rows: Sequence[Row], cursor: int = 0) -> None:
         """Show other rows, the cursor on the nearest one to ``cursor`` that can be stood on."""
         self.rows = list(rows)
+        self.columns = columns_of(self.rows)
         self._drawn.clear()
         self.virtual_size = Size(self.scrollable_content_region.width, len(self.rows))
         self.set_reactive(LineList.cursor, self.nearest(cursor))
@@ -80,9 +83,16 @@ class LineList(ScrollView, can_focus=True, inherit_bindings=False):
 
     def change(self, index: int, row: Row) -> None:
         """Show one row differently."""
-        if self.rows[index] != row:
-            self.rows[index] = row
+        if self.rows[index] == row:
+            return
+        self.rows[index] = row
+        columns = self.columns.widened_by(row)
+        if columns == self.columns:
             self.refresh_line(index - round(self.scroll_y))
+        else:
+            self.columns = columns
+            self._drawn.clear()
+            self.refresh()
 
     def nearest(self, index: int, direction: int = 1) -> int:
         """The nearest row to ``index`` that can be stood on: first onwards, then back."""
@@ -112,10 +122,10 @@ class LineList(ScrollView, can_focus=True, inherit_bindings=False):
             self.post_message(self.Moved(self.row))
 
     def keep_in_sight(self) -> None:
-        """Scroll so that the row in hand shows, and the heading right above it."""
-        heading = self.cursor > 0 and self.rows and self.rows[self.cursor - 1].kind == "heading"
-        top = self.cursor - 1 if heading else self.cursor
-        self.scroll_to_region(Region(0, top, 1, self.cursor - top + 1), animate=False, immediate=True, force=True)
+        """Scroll so that the row in hand shows, and a few rows around it."""
+        around = max(0, min(CONTEXT, (self.scrollable_content_region.height - 1) // 2))
+        top, end = max(0, self.cursor - around), min(len(self.rows), self.cursor + around + 1)
+        self.scroll_to_region(Region(0, top, 1, max(1, end - top)), animate=False, immediate=True, force=True)
 
     def refresh_line(self, y: int) -> None:
         self.refresh(Region(0, y, self.size.width, 1))
@@ -153,39 +163,6 @@ class LineList(ScrollView, can_focus=True, inherit_bindings=False):
             style = self.get_component_rich_style(f"line-list--{row.tone}")
         if in_hand:
             style = style + self.get_component_rich_style("line-list--hand", partial=True)
-        text = row_text(row, in_hand=in_hand, with_columns=is_first and row.amount != "", width=width)
+        with_columns = is_first and row.amount != ""
+        text = row_text(row, self.columns, in_hand=in_hand, with_columns=with_columns, width=width)
         return Strip([Segment(set_cell_size(text, width), style)], width)
-
-
-def row_text(row: Row, *, in_hand: bool, with_columns: bool, width: int) -> str:
-    """A row in words: what is to be added stands before the name, what is in it behind."""
-    sign = "▸" if in_hand and row.kind != "text" else " "
-    if row.kind == "heading":
-        tail = tail_text(row, width) if with_columns else ""
-        return set_cell_size(f"   {row.name}", max(8, width - cell_len(tail))) + tail
-    if row.kind in ("fold", "text"):
-        return f"{sign}  {row.name}"
-    tail = tail_text(row, width)
-    add = f"{row.add:>5} " if row.kind in ("line", "todo") else ""
-    lead = f"{sign}{'!' if row.critical else ' '} {row.number:>3} {add}"
-    return lead + fit(row.name, max(4, width - cell_len(lead) - cell_len(tail))) + tail
-
-
-def fit(text: str, width: int) -> str:
-    """The text in so many cells; what is cut off shows by three dots."""
-    return (
-        set_cell_size(text, width)
-        if cell_len(text) <= width
-        else set_cell_size(set_cell_size(text, width - 1).rstrip() + "…", width)
-    )
-
-
-def tail_text(row: Row, width: int) -> str:
-    """What stands at the right end of a row."""
-    state = f" {row.gauge or ' '} {set_cell_size(row.state, 7)}"
-    if row.kind == "todo":
-        return state
-    if row.kind == "matter":
-        return f"  {row.state}" if row.state else ""
-    where = f" {set_cell_size(row.shelf, 7)} {set_cell_size(row.visits, 8)}" if width >= WIDE else ""
-    return f" {row.amount:>10}{where}{state}"

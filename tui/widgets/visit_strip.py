@@ -8,9 +8,17 @@ from textual.content import Content
 from textual.geometry import Size
 from textual.widget import Widget
 
+from tui.wording import ready_text
+
+LEAST_CELL = 9
+"""Narrower cells cannot be read: then the last one says how many more there are."""
+WIDEST_CELL = 22
+BESIDE = 19
+"""From this width of a cell on the readiness stands beside the time, below it else."""
+
 
 class VisitCell(NamedTuple):
-    """One visit: how many of its lines are open, how many of these critical."""
+    """One visit: how many of its lines are open, how many of these critical, how many came up short."""
 
     name: str
     time: str
@@ -19,15 +27,23 @@ class VisitCell(NamedTuple):
     students: str
     open: int
     critical: int
+    short: int
 
     @property
-    def readiness(self) -> str:
-        critical = f", {self.critical}!" if self.critical else ""
-        return f"{self.open} open{critical}" if self.open else "ready"
+    def readiness(self) -> tuple[str, ...]:
+        """In words and ever fewer of them. A number with "!" counts what is critical, and only that."""
+        if not self.open:
+            return (ready_text(self.short), f"{self.short} short") if self.short else ("ready",)
+        if not self.critical:
+            return (f"{self.open} open",)
+        return (
+            f"{self.open} open {self.critical}!",
+            f"{self.open} {self.critical}!",
+            f"{self.critical}!",
+        )
 
-    @property
-    def short_readiness(self) -> str:
-        return f"{self.open}{'!' if self.critical else ''}" if self.open else "ok"
+    def readiness_in(self, width: int) -> str:
+        return next((said for said in self.readiness if len(said) <= width), self.readiness[-1])
 
     @property
     def style(self) -> str:
@@ -35,11 +51,11 @@ class VisitCell(NamedTuple):
 
 
 class VisitStrip(Widget):
-    """Two rows across the screen, a cell for each visit; or, where there is height, one row for each visit."""
+    """Across the screen, a cell for each visit; or, where there is height, one row for each visit."""
 
     DEFAULT_CSS = """
-    VisitStrip { height: 2; width: 1fr; padding: 0 1; background: $sheet; color: $ink; }
-    VisitStrip.tall { height: auto; background: $board; }
+    VisitStrip { height: auto; width: 1fr; padding: 0 1; background: $sheet; color: $ink; }
+    VisitStrip.tall { background: $board; }
     """
 
     def __init__(self, *, id: str | None = None, tall: bool = False) -> None:  # noqa: A002 - Textual's own name
@@ -51,38 +67,51 @@ class VisitStrip(Widget):
         if cells != self.cells:
             resized = len(cells) != len(self.cells)
             self.cells = cells
-            self.refresh(layout=self._tall and resized)
+            self.refresh(layout=resized)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
-        return max(1, len(self.cells)) if self._tall else 2
+        if self._tall or not self.cells:
+            return max(1, len(self.cells))
+        return 2 if self.cell_width(width) >= BESIDE else 3
 
     def render(self) -> Content:
         if not self.cells:
             return Content("No visits.")
         return self.render_tall() if self._tall else self.render_cells()
 
+    def shown_in(self, width: int) -> tuple[VisitCell, ...]:
+        fits = max(1, min(len(self.cells), width // LEAST_CELL))
+        return self.cells if fits == len(self.cells) else self.cells[: fits - 1]
+
+    def cell_width(self, width: int) -> int:
+        shown = len(self.shown_in(width))
+        return min(WIDEST_CELL, width // max(1, shown + (shown < len(self.cells))))
+
     def render_cells(self) -> Content:
         """Cells of one width; where they would get too narrow to read, the last one says how many more there are."""
         width = self.content_size.width
-        fits = max(1, min(len(self.cells), width // 9))
-        shown = self.cells if fits == len(self.cells) else self.cells[: fits - 1]
-        cell = min(18, width // (len(shown) + (len(shown) < len(self.cells))))
-        above, below = Content(""), Content("")
+        shown, cell = self.shown_in(width), self.cell_width(width)
+        names, times, states = Content(""), Content(""), Content("")
         for visit in shown:
-            above += Content.assemble((f"{visit.name} {visit.class_id}"[: cell - 1].ljust(cell), "bold"))
-            room = cell - len(visit.time) - 2
-            said = visit.readiness if len(visit.readiness) <= room else visit.short_readiness
-            below += Content.assemble(f"{visit.time} ", (said[:room].ljust(room + 1), visit.style))
+            names += Content.assemble((f"{visit.name} {visit.class_id}"[: cell - 1].ljust(cell), "bold"))
+            room = cell - 1 - (len("12:10 ") if cell >= BESIDE else 0)
+            said = (visit.readiness_in(room)[:room].ljust(room + 1), visit.style)
+            times += Content(f"{visit.time:<5} " if cell >= BESIDE else visit.time.ljust(cell))
+            if cell >= BESIDE:
+                times += Content.assemble(said)
+            else:
+                states += Content.assemble(said)
         rest = self.cells[len(shown) :]
         if rest:
-            above += Content(f"+{len(rest)} later"[:cell])
+            names += Content(f"+{len(rest)} later"[:cell])
             critical = sum(visit.critical for visit in rest)
-            below += Content.assemble((f"{critical}!" if critical else "", "bold $alarm"))
-        return Content("\n").join([above, below])
+            states += Content.assemble((f"{critical}!" if critical else "", "bold $alarm"))
+        return Content("\n").join([names, times] if cell >= BESIDE else [names, times, states])
 
     def render_tall(self) -> Content:
         rows = []
         for visit in self.cells:
-            said = f"{visit.name} {visit.time:>5} {visit.class_id:<4} in {visit.room:<3} {visit.students:>3}"
-            rows.append(Content.assemble(f"{said} ", (visit.readiness, visit.style)))
+            said = f"{visit.name} {visit.time:>5} {visit.class_id:<4} in {visit.room:<3} {visit.students:>3} "
+            state = visit.readiness_in(max(4, self.content_size.width - len(said)))
+            rows.append(Content.assemble(said, (state, visit.style)))
         return Content("\n").join([row.truncate(self.content_size.width, ellipsis=True) for row in rows])
