@@ -162,7 +162,11 @@ class Book:
         return close_day(self.plan, self.day(day), self.marks(day), self.opening(day), as_planned=as_planned)
 
     def _work_out_opening(self, day: date) -> State:
-        begin = self._begin()
+        closed = self._newest_closed_before(day)
+        if closed is not None and self._record(closed).opening is not None:
+            begin: date | None = closed  # the daybook begins there or earlier; its first file need not be read
+        else:
+            begin = self._begin()
         if begin is None or day < begin:
             return first_state(self.plan)
         if day == begin:
@@ -200,6 +204,10 @@ class Book:
         begin = self._begin()
         is_before = begin is not None and day < begin and self._record(begin).opening is not None
         return None if is_before else self.opening(day)
+
+    def _newest_closed_before(self, day: date) -> date | None:
+        earlier = sorted((each for each in self._dates if each < day), reverse=True)
+        return next((each for each in earlier if self._settled(each) is not None), None)
 
     def _settled(self, day: date) -> State | None:
         """The closing of a closed day, without working anything out."""
