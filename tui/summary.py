@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import datetime
 from typing import NamedTuple
 
-from checklists.daybook.marks import Marks
+from checklists.daybook.marks import Marks, leave_by_now
 from checklists.lines.records import Day, Line
 from checklists.words import clock, say_date
 from tui.notices import is_away, place_of
@@ -31,7 +31,8 @@ def head_of(
     """The head bar of a day."""
     minute = minute_of_day(now)
     is_today = now.date() == day.date
-    is_late = is_today and day.leave_by is not None and day.leave_by - minute < left.packing
+    leave_by = leave_by_now(day, marks)
+    is_late = is_today and leave_by is not None and leave_by - minute < left.packing
     cycle = f"day {day.day_name}" if day.day_name and not say_date(day.date).startswith(day.day_name) else ""
     return Head(
         date=say_date(day.date),

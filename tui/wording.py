@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
-from checklists.daybook.marks import Marks
+from checklists.daybook.marks import Marks, leave_by_now
 from checklists.lines.records import Day, Visit
-from checklists.words import clock, plural
+from checklists.words import clock
 
 
 def minute_of_day(moment: datetime) -> int:
@@ -39,8 +39,8 @@ def ready_text(short: int) -> str:
 
 
 def span_text(minutes: int) -> str:
-    """ "11 minutes"; from two hours on "7 h 32"."""
-    return f"{minutes // 60} h {minutes % 60:02d}" if minutes >= 120 else plural(minutes, "minute")
+    """ "11 min"; from two hours on "7 h 32"."""
+    return f"{minutes // 60} h {minutes % 60:02d}" if minutes >= 120 else f"{minutes} min"
 
 
 def leave_text(day: Day, marks: Marks, now: datetime, *, is_closed: bool) -> str:
@@ -49,13 +49,10 @@ def leave_text(day: Day, marks: Marks, now: datetime, *, is_closed: bool) -> str
         return "closed"
     if marks.left is not None:
         return f"left at {clock(minute_of_day(marks.left.at))}"
-    if day.leave_by is None:
+    leave_by = leave_by_now(day, marks)
+    if leave_by is None:
         return "no visits"
     if now.date() != day.date:
-        return f"leave by {clock(day.leave_by)}"
-    left = day.leave_by - minute_of_day(now)
-    return (
-        f"leave by {clock(day.leave_by)}, {span_text(left)} left"
-        if left >= 0
-        else (f"leave by {clock(day.leave_by)}, {span_text(-left)} ago")
-    )
+        return f"leave by {clock(leave_by)}"
+    left = leave_by - minute_of_day(now)
+    return f"leave by {clock(leave_by)}, " + (f"{span_text(left)} left" if left >= 0 else f"{span_text(-left)} ago")

@@ -9,7 +9,7 @@ from textual.content import Content
 
 from checklists.book import NotSaved
 from checklists.daybook.day_end import at_day_end
-from checklists.daybook.matters import MISSED, REACHED, OpenMatter
+from checklists.daybook.matters import MISSED, REACHED, SHARPS, OpenMatter
 from checklists.daybook.records import AnyEntry
 from checklists.words import join_words, plural, say_date, say_room
 from tui.keys import DAY_END, bindings_of
@@ -41,7 +41,9 @@ class DayEndScreen(MattersScreen):
         return f"{matter.out} {line.name}, {visit.name} {visit.class_id} {say_room(visit.room)}"
 
     def heading_of(self, matter: OpenMatter) -> str:
-        return f"{matter.section}: how many came back?" if matter.typed == "count" else matter.section
+        if matter.section != SHARPS:
+            return matter.section
+        return f"{SHARPS}: how many came back?" if matter.typed == "count" else f"{SHARPS}: missing"
 
     def statement(self) -> Content:
         """How many matters wait, or that the day can be closed."""
