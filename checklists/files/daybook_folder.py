@@ -17,6 +17,7 @@ from msgspec import Struct
 
 from checklists.daybook.records import DayRecord, Entry, Folded
 from checklists.files.journal import entry_line, first_line, replay, undo_line
+from checklists.files.kept_day import keep_day, read_kept_day, stamp_of_day
 from checklists.files.safely import NotSaved, append_line, make_folder, not_saved, remove_file, replace_file, set_aside
 from checklists.files.toml_text import read_toml, read_toml_bytes
 from checklists.files.typed import cleaned, records_from
@@ -179,12 +180,18 @@ def _is_whole(content: bytes) -> bool:
 
 def _read_file(folder: Path, day: date) -> tuple[DayRecord, tuple[Problem, ...], bool]:
     path, name = _path(folder, day, "toml"), f"{FOLDER}/{day}.toml"
+    stamp = stamp_of_day(path)
+    kept = read_kept_day(folder, stamp) if stamp is not None else None
+    if kept is not None and kept.date == day:
+        return kept, (), False
     file = read_toml(path, name)
     if file.is_missing:
         return DayRecord(format=1, date=day), (), False
     record, problems, newer = _record_of(file.data, file.text, name, day)
     problems = file.problems + problems
     if record is not None:
+        if stamp is not None and record.closing is not None and not problems:
+            keep_day(folder, stamp, record)
         return record, problems, newer
     before = read_toml(path.with_name(path.name + ".before"), name + ".before")
     record, _, newer = _record_of(before.data, before.text, before.name, day)

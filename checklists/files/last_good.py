@@ -6,6 +6,7 @@ It is a cache: nothing is lost with it, a damaged one is as good as none, what c
 from __future__ import annotations
 
 from pathlib import Path
+from types import ModuleType
 from zlib import crc32
 
 import msgspec
@@ -22,7 +23,7 @@ from checklists.rules.read import RuleSet
 from checklists.rules.records import RuleFile
 
 CACHE_FILE = "cache/last-good.msgpack"
-_TOO_FRESH_NS = 2_000_000_000
+TOO_FRESH_NS = 2_000_000_000
 """A file changed so shortly before the cache was written may change again within one step of the disk's clock."""
 
 
@@ -77,7 +78,7 @@ def keep_last_good(folder: Path, stamps: tuple[Stamp, ...], good: LastGood) -> N
 
 
 def _made_from(kept: _Kept, stamps: tuple[Stamp, ...], written_ns: int) -> bool:
-    is_old = all(written_ns - each.mtime_ns > _TOO_FRESH_NS for each in stamps)
+    is_old = all(written_ns - each.mtime_ns > TOO_FRESH_NS for each in stamps)
     return kept.program == program_mark() and kept.stamps == stamps and is_old
 
 
@@ -92,9 +93,14 @@ def program_mark() -> int:
 
 
 def shape_of_records() -> int:
-    """A number that changes with any field, its type or its default, so that an older cache is not misread."""
+    """The shape of all records that are in the cache."""
+    return shape_of(plan_records, rule_records, conditions, engine, read, vocabulary)
+
+
+def shape_of(*modules: ModuleType) -> int:
+    """A number that changes with any field of their records, its type or its default: an older cache is not misread."""
     shape = 0
-    for module in (plan_records, rule_records, conditions, engine, read, vocabulary):
+    for module in modules:
         for name, each in vars(module).items():
             if isinstance(each, type) and issubclass(each, Struct):
                 fields = f"{name}{each.__annotations__}{each.__struct_fields__}{each.__struct_defaults__}"
