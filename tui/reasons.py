@@ -6,6 +6,8 @@ from checklists.lines.records import Because, Day, Line
 from checklists.pages.reasons import Explained, say_forbidden
 from checklists.pages.reasons import reasons_of as reasons_to_show
 from checklists.words import join_words
+from tui.sections import IN_THE_KIT, shelf_text
+from tui.wording import sentence
 
 PRIVATE = "One more reason is private: w shows it."
 
@@ -15,7 +17,7 @@ def reasons_of(line: Line, day: Day, *, with_private: bool) -> tuple[str, ...]:
     told = list(told_reasons(line, day, with_private=with_private))
     if line.forbidden:
         told.insert(0, f"{forbidden_text(line, private=with_private)} n takes it off the list.")
-    told.append(stock_text(line))
+    told.append(stock_text(line, day))
     return tuple(paragraph for paragraph in told if paragraph)
 
 
@@ -45,7 +47,10 @@ def told_reasons(thing: Explained, day: Day, *, with_private: bool) -> tuple[str
     return (*told, PRIVATE) if len(told) < len(thing.because) else tuple(told)
 
 
-def stock_text(line: Line) -> str:
-    where = f"Shelf {line.shelf}. " if line.shelf else ""
-    left = f"About {line.on_shelf} are at the store outside containers." if line.on_shelf is not None else ""
-    return (where + left).strip()
+def stock_text(line: Line, day: Day) -> str:
+    """Where a line is taken from, and how many are there."""
+    shelf = shelf_text(line, day)
+    where = f"{sentence(shelf if shelf == IN_THE_KIT else f'Shelf {shelf}')} " if shelf else ""
+    if line.on_shelf is None:
+        return where.strip()
+    return f"{where}{f'About {line.on_shelf} are' if line.on_shelf else 'None is'} at the store outside containers."

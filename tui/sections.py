@@ -15,6 +15,7 @@ from tui.wording import visits_text
 Order = Literal["container", "shelf", "class"]
 ORDERS: tuple[Order, ...] = ("container", "shelf", "class")
 TO_DO = "to do"
+IN_THE_KIT = "in the kit"
 PRIVATE = "a private matter; w shows it"
 
 
@@ -149,4 +150,4 @@ def shelf_text(line: Line, day: Day) -> str:
     """Where a line is taken from; what lives in the kit it is needed in says so."""
     container = next((each for each in day.containers if each.id == line.container), None)
     is_own = container is not None and container.kind == "kit" and line.shelf.casefold() == container.name.casefold()
-    return "in the kit" if is_own else line.shelf
+    return IN_THE_KIT if is_own else line.shelf
