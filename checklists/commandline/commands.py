@@ -47,8 +47,8 @@ COMMANDS: tuple[Command, ...] = (
     Command("today", "open the day's list on the screen (the same as trundle alone)", (TEXT, PRIVATE, *ALWAYS)),
     Command(
         "demo",
-        "look around in a sample school; nothing of yours is touched",
-        (Option("--reset", "reset", "begin the sample school anew"), TEXT, PRIVATE, *ALWAYS),
+        "look around in a demo school; nothing of yours is touched",
+        (Option("--reset", "reset", "begin the demo school anew"), TEXT, PRIVATE, *ALWAYS),
     ),
     Command(
         "morning",

@@ -11,7 +11,7 @@ from checklists.files.places import data_folder
 def folder_of(request: Request) -> Path:
     """The folder of plan and daybook: `--data`, else the environment variable, else this computer's usual place.
 
-    The sample school has a folder of its own in the usual place unless `--data` names one.
+    The demo school has a folder of its own in the usual place unless `--data` names one.
     """
     if request.command == "demo" and request.folder is None:
         return data_folder(environment={}) / "demo"

@@ -71,7 +71,7 @@ def _run_on_book(request: Request) -> int:
             say_json(failure_as_json("There is no plan that can be used.", problem.problems))
         else:
             complain(problems_page(problem.problems))
-            complain("Nothing of the daybook was touched. trundle demo shows a sample school.\n")
+            complain("Nothing of the daybook was touched. trundle demo shows a demo school.\n")
         return WRONG
 
 
@@ -127,6 +127,6 @@ def _action(request: Request) -> Callable[[Request], int]:
         from checklists.commandline.closing import close
 
         return close
-    from checklists.commandline.sample import show_demo
+    from checklists.commandline.demo import show_demo
 
     return show_demo

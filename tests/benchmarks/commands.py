@@ -26,7 +26,7 @@ def print_the_morning(folder: Path) -> Result:
             ours.append(times[0])
             yard.append(times[1])
     return Result(
-        "`trundle morning`, whole process, sample school",
+        "`trundle morning`, whole process, demo school",
         f"{median(ours):.0f} ms (an interpreter that imports rich.console: {median(yard):.0f} ms)",
         f"{median([a / b for a, b in zip(ours, yard, strict=True)]):.2f}",
         "2.5 (1.5)",

@@ -1,4 +1,4 @@
-"""Days of the sample school: one day's list, and a whole year taught and closed day by day, on the disk."""
+"""Days of the demo school: one day's list, and a whole year taught and closed day by day, on the disk."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ MILESTONES = (60, 120, 181)
 
 
 def build_one_day(folder: Path) -> Result:
-    """The day the sample school opens on, built anew each time, against parsing its supplies file."""
+    """The day the demo school opens on, built anew each time, against parsing its supplies file."""
     on = sample_school(folder)
     text = (SCHOOL / "supplies.toml").read_text(encoding="utf-8")
     ours, yard = [], []
@@ -37,7 +37,7 @@ def build_one_day(folder: Path) -> Result:
             tomllib.loads(text)
             yard.append((time.perf_counter() - started) * 1e3)
     return Result(
-        "one day of the sample school built",
+        "one day of the demo school built",
         f"{median(ours):.1f} ms (its supplies file parsed by tomllib: {median(yard):.1f} ms)",
         f"{median([a / b for a, b in zip(ours, yard, strict=True)]):.2f}",
         "20 ms (5 ms)",

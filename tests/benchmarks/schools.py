@@ -1,4 +1,4 @@
-"""Folders to measure on: the sample school as it opens, the same without a history, a school with many lines."""
+"""Folders to measure on: the demo school as it opens, the same without a history, a school with many lines."""
 
 from __future__ import annotations
 
@@ -13,14 +13,14 @@ from tests.schools import MONDAY, a_lesson, a_part, a_supply, an_item, small_sch
 
 
 def sample_school(folder: Path) -> date:
-    """The sample school with its history, opened once before; the date it opens on."""
+    """The demo school with its history, opened once before; the date it opens on."""
     on = open_demo(folder)
     settle(folder)
     return on
 
 
 def school_without_history(folder: Path) -> Path:
-    """The sample school before its first day."""
+    """The demo school before its first day."""
     copytree(SCHOOL, folder, ignore=ignore_patterns("cache", "daybook"))
     settle(folder)
     return folder

@@ -32,7 +32,7 @@ def start_to_list(folder: Path) -> Result:
             ours.append(times[0])
             yard.append(times[1])
     return Result(
-        "start to the first painted list, sample school",
+        "start to the first painted list, demo school",
         f"{median(ours):.0f} ms (bare list of 150 rows: {median(yard):.0f} ms)",
         f"{median([a / b for a, b in zip(ours, yard, strict=True)]):.2f}",
         "1.4 (1.2)",

@@ -1,4 +1,4 @@
-"""A sample school made once, and a nursery of programs, for all tests of this folder."""
+"""A demo school made once, and a nursery of programs, for all tests of this folder."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from tests.lost.nursery import Nursery
 
 
 class Sample:
-    """The sample school, ready to be copied, and its day."""
+    """The demo school, ready to be copied, and its day."""
 
     def __init__(self, folder: Path) -> None:
         self.folder = folder
@@ -43,7 +43,7 @@ def sample(tmp_path_factory: pytest.TempPathFactory) -> Sample:
 
 @pytest.fixture
 def school(sample: Sample, tmp_path: Path) -> Path:
-    """The folder of a fresh sample school."""
+    """The folder of a fresh demo school."""
     return sample.copy(tmp_path / "school")
 
 

@@ -27,7 +27,7 @@ def let_modes_bind() -> None:
 
 @pytest.fixture
 def terminal(school: Path) -> Iterator[Terminal]:
-    """The sample school on screen, with one line packed."""
+    """The demo school on screen, with one line packed."""
     with Terminal(*SCREENS, "demo", "--data", str(school), before=let_modes_bind) as opened:
         opened.wait_for(ON_LIST)
         opened.press(" ")

@@ -16,7 +16,7 @@ from tests.terminal import SCREENS, Terminal
 
 @pytest.fixture
 def terminal(school: Path) -> Iterator[Terminal]:
-    """The sample school on screen, with one line packed a moment ago."""
+    """The demo school on screen, with one line packed a moment ago."""
     with Terminal(*SCREENS, "demo", "--data", str(school)) as opened:
         opened.wait_for(ON_LIST)
         opened.press(" ")

@@ -1,4 +1,4 @@
-"""The sample school from the command line."""
+"""The demo school from the command line."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The command that shows the sample school."""
+"""The command that shows the demo school."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from checklists.demo import DEMO_TIME, open_demo
 
 
 def show_demo(request: Request) -> int:
-    """The sample school's list, on the day it opens on unless another was asked for."""
+    """The demo school's list, on the day it opens on unless another was asked for."""
     folder = folder_of(request)
     opens_on = open_demo(folder, reset=request.reset)
     now = (
