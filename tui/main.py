@@ -53,6 +53,7 @@ def open_screen(request: Request) -> int:
     except CannotOpen as problem:
         for each in problem.problems:
             sys.stderr.write(f"trundle: {each}\n")
+        sys.stderr.write("trundle demo opens a demo school; its files are the pattern for your own.\n")
         return BAD_USAGE
     if request.tomorrow:
         on = book.day(book.list_date(request.now.date())).next_school_day

@@ -147,4 +147,5 @@ def test_a_folder_without_a_plan_is_told_in_words(tmp_path: Path) -> None:
     assert opened.end() == 2
     os.close(opened.fd)
     assert b"trundle: " in opened.told
+    assert b"trundle demo" in opened.told
     assert b"Traceback" not in opened.told
