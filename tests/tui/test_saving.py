@@ -39,6 +39,19 @@ async def test_what_cannot_be_saved_is_marked_and_saved_once_it_can(tmp_path: Pa
         assert state_of(line, book.marks(MONDAY)) == "packed"
 
 
+async def test_a_later_step_that_is_saved_saves_what_waited_and_shows_it(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        daybook, away = tmp_path / "daybook", tmp_path / "away"
+        daybook.rename(away)
+        daybook.write_text("in the way")
+        await desk.press("enter")
+        daybook.unlink()
+        away.rename(daybook)
+        assert "unsaved" in desk.screen
+        await desk.press("enter")
+        assert "unsaved" not in desk.screen
+
+
 async def test_a_second_window_reads_and_says_so(tmp_path: Path) -> None:
     async with at_desk(tmp_path), at_desk(tmp_path) as second:
         await second.press("enter")

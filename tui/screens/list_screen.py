@@ -59,6 +59,7 @@ class ListScreen(DayScreen):
         self.in_hand = 0
         self.is_unfolded = False
         self.folded: frozenset[str] = frozenset()
+        self.shown_unsaved: frozenset[str] = frozenset()
         self.is_begun = False
         self.has_asked_for_question = False
         """Whether she asked to see the question: then it stands above all other notices."""
@@ -121,7 +122,8 @@ class ListScreen(DayScreen):
             self.list.show([Row("text", f"empty {index}", text) for index, text in enumerate(empty_text(self.day))])
             return
         folded = frozenset() if self.is_unfolded else self.folded
-        rows = rows_of(self.section, self.day, self.marks, self.tally, folded, self.unsaved)
+        self.shown_unsaved = self.unsaved
+        rows = rows_of(self.section, self.day, self.marks, self.tally, folded, self.shown_unsaved)
         index = next((index for index, row in enumerate(rows) if row.key == key), None)
         self.list.show(rows, self.list.cursor if index is None else index)
 
@@ -134,7 +136,9 @@ class ListScreen(DayScreen):
         self.marks = self.trundle.recorder.marks(self.date)
         self.tally = tally_of(self.day, self.marks)
         unsaved = self.unsaved
-        for key in keys:
+        saved_since = self.shown_unsaved - unsaved  # a step that was saved takes along what had waited
+        self.shown_unsaved = unsaved
+        for key in {*keys, *saved_since}:
             index = self.list.index_of(key)
             if index is not None:
                 self.list.change(index, self.row_of(key, unsaved))
