@@ -42,7 +42,9 @@ async def test_what_cannot_be_saved_is_marked_and_saved_once_it_can(tmp_path: Pa
 async def test_a_later_step_that_is_saved_saves_what_waited_and_shows_it(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         with Book.open(tmp_path, write=False) as other:
-            waits, follows, *_ = [line.key for line in other.day(MONDAY).lines if line.container == "box-2" and line.add]
+            waits, follows, *_ = [
+                line.key for line in other.day(MONDAY).lines if line.container == "box-2" and line.add
+            ]
         await desk.go_to(waits)
         daybook, away = tmp_path / "daybook", tmp_path / "away"
         daybook.rename(away)
