@@ -7,6 +7,7 @@ import os
 import sys
 from collections.abc import Callable
 from contextlib import suppress
+from importlib import import_module
 
 from checklists.commandline.output import complain, say, say_json
 from checklists.commandline.request import NotUnderstood, Request
@@ -85,48 +86,27 @@ def _fail(request: Request, message: str) -> int:
     return WRONG
 
 
+_ACTIONS = {
+    "today": ("looking", "show_morning"),
+    "morning": ("looking", "show_morning"),
+    "leaving": ("looking", "show_leaving"),
+    "why": ("looking", "show_why"),
+    "check": ("looking", "check_everything"),
+    "tick": ("packing", "tick"),
+    "undo": ("packing", "undo"),
+    "low": ("packing", "say_level"),
+    "count": ("counting", "count_supply"),
+    "change": ("changing", "change_day"),
+    "report": ("reporting", "report"),
+    "answer": ("answering", "answer"),
+    "close": ("closing", "close"),
+    "demo": ("demo", "show_demo"),
+}
+"""Command -> module of this package and function in it."""
+
+
 def _action(request: Request) -> Callable[[Request], int]:
     """The function of the command; imported only now, so that each command starts with no more than it needs."""
-    if request.command in ("today", "morning"):
-        from checklists.commandline.looking import show_morning
-
-        return show_morning
-    if request.command == "leaving":
-        from checklists.commandline.looking import show_leaving
-
-        return show_leaving
-    if request.command == "why":
-        from checklists.commandline.looking import show_why
-
-        return show_why
-    if request.command == "check":
-        from checklists.commandline.looking import check_everything
-
-        return check_everything
-    if request.command in ("tick", "undo", "low"):
-        from checklists.commandline import packing
-
-        return {"tick": packing.tick, "undo": packing.undo, "low": packing.say_level}[request.command]
-    if request.command == "count":
-        from checklists.commandline.counting import count_supply
-
-        return count_supply
-    if request.command == "change":
-        from checklists.commandline.changing import change_day
-
-        return change_day
-    if request.command == "report":
-        from checklists.commandline.reporting import report
-
-        return report
-    if request.command == "answer":
-        from checklists.commandline.answering import answer
-
-        return answer
-    if request.command == "close":
-        from checklists.commandline.closing import close
-
-        return close
-    from checklists.commandline.demo import show_demo
-
-    return show_demo
+    module, name = _ACTIONS[request.command]
+    action: Callable[[Request], int] = getattr(import_module(f"checklists.commandline.{module}"), name)
+    return action
