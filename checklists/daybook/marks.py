@@ -86,6 +86,9 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.contents[entry.container, entry.supply] = entry.count
             marks.looked_at[f"{entry.container}/{entry.supply}"] = entry.at
             _recount(marks, f"{entry.container}/{entry.supply}", entry)
+        case book.TakenOut():
+            marks.contents[entry.container, entry.supply] = entry.left
+            _take_out(marks, f"{entry.container}/{entry.supply}", entry)
         case book.Reported():
             marks.reports[entry.visit] = entry
         case book.CountedSharps(on=None):
@@ -125,11 +128,21 @@ def _recount(marks: Marks, line: str, found: book.FoundInContainer) -> None:
         marks.lines[line] = structs.replace(mark, at=found.at, count=found.count, remedy=remedy, went_with=said)
 
 
+def _take_out(marks: Marks, line: str, taken: book.TakenOut) -> None:
+    """What was packed before is out again; a line it was packed for asks anew."""
+    mark = marks.lines.get(line)
+    if mark is not None and mark.count is not None:
+        marks.lines[line] = structs.replace(mark, at=taken.at, count=taken.left)
+
+
 def merge_changes(before: book.Changed | None, after: book.Changed) -> book.Changed:
     """The day's changes so far with a further one: what the later one leaves open stays as it was said before."""
     if before is None:
         return after
     said = {name: value for name, value in structs.asdict(after).items() if value is not None}
+    for name, value in said.items():
+        if isinstance(value, dict):  # of each class, or visit, the newest word
+            said[name] = (getattr(before, name) or {}) | value
     return structs.replace(before, **said)
 
 

@@ -21,6 +21,7 @@ Reason = Literal["not today", "room has it", "children have it", "lesson changed
 """Why a line is not needed."""
 OutcomeKind = Literal["done", "done except", "about half", "not taught", "went further", "unknown"]
 StoreLevel = Literal["plenty", "low", "out"]
+Fill = Literal["day", "week", "cycle"]
 CarriedKind = Literal[
     "short", "not put right", "left in a room", "catch-up not handed out", "preparation", "count pending"
 ]
@@ -81,6 +82,18 @@ class FoundInContainer(Entry, frozen=True, kw_only=True, tag="contents"):
     container: str
     supply: str
     count: Count
+
+
+class TakenOut(Entry, frozen=True, kw_only=True, tag="taken out"):
+    """So many were taken out of a container and put back on the shelf: a lesson is over, or it must not come along.
+
+    ``left`` is how many are in it still.
+    """
+
+    container: str
+    supply: str
+    count: Count
+    left: Count = 0
 
 
 class Reported(Entry, frozen=True, kw_only=True, tag="visit"):
@@ -168,6 +181,14 @@ class LeftStore(Entry, frozen=True, kw_only=True, tag="left"):
     open_lines: tuple[str, ...] = ()
 
 
+class Guests(Struct, frozen=True, forbid_unknown_fields=True):
+    """Children of a class that is away, who join another one."""
+
+    of: str
+    join: str
+    count: Count
+
+
 class Changed(Entry, frozen=True, kw_only=True, tag="changed"):
     """The day is not as planned. Each field given replaces what an earlier change of the day said of it."""
 
@@ -177,6 +198,15 @@ class Changed(Entry, frozen=True, kw_only=True, tag="changed"):
     substitute: bool | None = None
     away: tuple[str, ...] | None = None
     """Classes that are not visited."""
+    guests: tuple[Guests, ...] | None = None
+    students: dict[str, Count] | None = None
+    """Class -> how many come that day."""
+    adults: dict[str, Count] | None = None
+    """Class -> adults in the room that day, the teacher among them."""
+    lessons: dict[str, str] | None = None
+    """Key of a visit -> lesson taught in it instead; the class stays where it is."""
+    fill: Fill | None = None
+    """For how long the containers are filled."""
 
 
 AnyEntry = (
@@ -187,6 +217,7 @@ AnyEntry = (
     | FoundLevel
     | CountedStock
     | FoundInContainer
+    | TakenOut
     | Reported
     | CountedSharps
     | HandedOut
@@ -314,6 +345,8 @@ class State(Piece, frozen=True):
     lost_days: tuple[date, ...] = ()
     announced: dict[str, str] = {}
     """ISO date -> the cycle day that was announced for it."""
+    standing_seen: dict[str, date] = {}
+    """Container -> when its standing set was last looked through."""
 
 
 class Folded(Piece, frozen=True):

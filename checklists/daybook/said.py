@@ -6,7 +6,7 @@ from checklists.daybook import records as book
 from checklists.daybook.day_end import say_absent, say_outcome
 from checklists.lines.records import Day
 from checklists.visits import STORE
-from checklists.words import join_words, say_date, say_room
+from checklists.words import join_words, plural, say_date, say_room
 
 
 def say_entry(entry: book.AnyEntry, day: Day) -> str:
@@ -32,6 +32,8 @@ def say_entry(entry: book.AnyEntry, day: Day) -> str:
             return f"{_supply(entry.supply, day)}: {entry.count} counted"
         case book.FoundInContainer():
             return f"{_container(entry.container, day)}: {entry.count} {_supply(entry.supply, day)} in it"
+        case book.TakenOut():
+            return f"{_container(entry.container, day)}: {entry.count} {_supply(entry.supply, day)} taken out"
         case book.Reported():
             said = ", ".join(each for each in (say_outcome(entry), say_absent(entry)) if each)
             return f"{_visit(entry.visit, day)}: {said or 'asked again'}"
@@ -72,6 +74,13 @@ def say_change(change: book.Changed) -> str:
         said.append("a substitute" if change.substitute else "no substitute")
     if change.away is not None:
         said.append(f"{join_words(change.away)} away" if change.away else "no class away")
+    for guests in change.guests or ():
+        said.append(f"{guests.count} of {guests.of} with {guests.join}")
+    said += [f"{count} come from {class_id}" for class_id, count in (change.students or {}).items()]
+    said += [f"{plural(count, 'adult')} in {class_id}" for class_id, count in (change.adults or {}).items()]
+    said += [f"{visit}: {lesson or 'its own part'}" for visit, lesson in (change.lessons or {}).items()]
+    if change.fill is not None:
+        said.append("filled for the day" if change.fill == "day" else f"filled for the {change.fill}")
     return ", ".join(said) or "as planned"
 
 

@@ -136,8 +136,18 @@ class Habits(Record, frozen=True):
     spare_paper_young: Spare = Spare(3, 15)
     spare_material: Spare = Spare(2, 10)
     spare_tool: Spare = Spare(1, 5)
+    spare_about: Spare = Spare(4, 0)
+    """At least this much spare for a class whose size is about, until it is confirmed."""
+    back_up_share: Share = 0.2
+    """Share of what a class has of its own that goes along all the same."""
     stale_after_school_days: Annotated[int, Meta(ge=1, le=30)] = 3
     box_limit_kg: Amount = 11
+    """What one person lifts from the floor to a shelf; above ``never_lift_kg`` nobody does alone."""
+    never_lift_kg: Amount = 16
+    pail_kg: Amount = 6
+    """What is too much for a box goes into pails of at most this."""
+    filled_share: Share = 0.8
+    """Share of a box's room beyond which the lid comes off."""
     filler: str = ""
     """Id of the lesson taught where a class has no lesson placed."""
 
@@ -181,6 +191,8 @@ class SchoolClass(Record, frozen=True):
     avoid: tuple[Id, ...] = ()
     has: tuple[Id, ...] = ()
     """Supplies that the room or the children already have."""
+    left: tuple[Annotated[int, Meta(ge=1, le=400)], ...] = ()
+    """Class-list numbers of children who left: the numbers of the others do not shift."""
 
     @property
     def headcount(self) -> int:
@@ -218,6 +230,8 @@ class Supply(Record, frozen=True):
     marks: tuple[Id, ...] = ()
     """What it is or contains, for the rules: "scissors", "powder", "latex" …"""
     grams: Amount | None = None
+    litres: Amount | None = None
+    """Room that one takes up in a box."""
     pack: Annotated[int, Meta(ge=1, le=10_000)] = 1
     shelf: Text = ""
     on_hand: Whole | StockLevel | None = None
@@ -249,6 +263,9 @@ class Box(Record, frozen=True):
     sign: Text = ""
     standing: dict[Id, Whole] = {}
     half_slots: Annotated[int, Meta(ge=0, le=20)] = 2
+    litres: Amount = 28
+    """Room in it; a large flat bin. Common practice, no source."""
+    empty_grams: Amount = 1200
     may_be_left: bool = True
 
 
@@ -264,6 +281,8 @@ class Kit(Record, frozen=True):
     """What putting it right after use means: "rinse, count, refill"."""
     reset_minutes: Minutes = 0
     half_slots: Annotated[int, Meta(ge=0, le=20)] = 1
+    litres: Amount = 28
+    empty_grams: Amount = 300
     may_be_left: bool = True
 
 
@@ -290,6 +309,8 @@ class Item(Record, frozen=True):
     """ "box", "cart" or a kit's id. Empty: the lesson's kit that holds it, the cart where it stands, else the box."""
     demo: bool = False
     """For the teacher's demonstration; stands under Demo, and no spare is added."""
+    stays_in_work: bool = False
+    """A tool that stays in the children's work until the lesson's last part: hoops, boards, clips."""
     note: Text = ""
 
 
@@ -321,10 +342,13 @@ class Part(Record, frozen=True):
     items: tuple[Item, ...] = ()
     pieces_each: Amount = 1
     """Pieces a student leaves to dry, where the part is wet."""
-    catch_up: Literal["full", "short", "none"] = "full"
+    catch_up: Literal["by rule", "full", "short", "none"] = "by rule"
+    """How it is made up. By rule: in full, but what is wet, hot, printed or of clay in its short version, else held."""
     short_version: tuple[Item, ...] = ()
     preps: tuple[Prep, ...] = ()
     wait: Wait | None = None
+    optional: bool = False
+    """A class that is behind may leave it out."""
 
 
 class Lesson(Record, frozen=True):

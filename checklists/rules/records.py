@@ -65,11 +65,16 @@ class Forbid(Record, frozen=True):
 
 
 class Raise(Record, frozen=True):
-    """Raise the spare of what is so marked (or of a kind), or its quantity ``times``."""
+    """Raise the spare of what is so marked (or of a kind), its quantity ``times``, or by so many ``sets``.
+
+    ``what`` is a mark, "item", or "for each child": all that a part lists per student or per pair.
+    """
 
     what: Id
     spare: Spare | None = None
     times: Amount = 1
+    sets: Amount = 0
+    """So many times what one child, or one pair, gets; no spare is added for it. For a demonstration made afresh."""
 
 
 class TaskFor(Record, frozen=True):
@@ -100,10 +105,11 @@ class NextPart(Record, frozen=True):
 
 
 class Warn(Record, frozen=True):
-    """A caution. ``critical``: the part cannot be taught or is unsafe as things are."""
+    """A caution. ``critical``: unsafe as things are. ``stops``: the part is not taught so, and something else is offered."""
 
     text: Text
     critical: bool = False
+    stops: bool = False
 
 
 class Rule(Record, frozen=True):
