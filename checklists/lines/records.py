@@ -8,6 +8,7 @@ from typing import Literal
 
 from msgspec import Struct
 
+from checklists.daybook.records import Changed, Fill
 from checklists.plan.records import Group
 
 ContainerKind = Literal["cart", "box", "kit", "folder"]
@@ -121,10 +122,18 @@ class Line(Struct, frozen=True):
     """How many are at the store outside containers, as far as known."""
     comes_back: bool = False
     uses: tuple[Use, ...] = ()
+    ahead: int = 0
+    """How many more to have in it where the container is filled for the week or the cycle; not asked for on leaving."""
+    later: tuple[str, ...] = ()
+    """The later visits it is filled for, in words: "Tue P3 3-K"."""
+    sets: str = ""
+    """How it is laid out by tables: "6 trays of 4, 2 spare"; empty where it is not handed out by table."""
+    stays_in_work: bool = False
+    """It stays in the children's work until the lesson's last part."""
 
     @property
     def add(self) -> int:
-        return max(0, self.need - self.in_it)
+        return max(0, self.need + self.ahead - self.in_it)
 
 
 class Task(Struct, frozen=True):
@@ -140,6 +149,8 @@ class Task(Struct, frozen=True):
     class_id: str
     critical: bool
     because: tuple[Because, ...]
+    place: str = ""
+    """Where in its day there is time for it: "before school", "planning, 11:45", "after school"."""
 
 
 class Check(Struct, frozen=True):
@@ -163,6 +174,37 @@ class Caution(Struct, frozen=True):
     critical: bool
     is_new: bool
     """False once it was shown for this class and lesson on an earlier day: then it only counts."""
+    because: tuple[Because, ...]
+
+
+class TakeOut(Struct, frozen=True):
+    """Something that a container still holds and no coming visit needs: back to the shelf with it."""
+
+    key: str
+    """ "take out/box-3/yarn-ball"."""
+    number: int
+    container: str
+    supply: str
+    name: str
+    count: int
+    shelf: str
+    because: tuple[Because, ...]
+
+
+class Offer(Struct, frozen=True):
+    """One way out of a decision: what it is called, and what it makes of the day."""
+
+    label: str
+    change: Changed
+
+
+class Decision(Struct, frozen=True):
+    """A part that cannot be taught as things are: nothing is packed for the visit until she has chosen."""
+
+    key: str
+    visit: str
+    text: str
+    offers: tuple[Offer, ...]
     because: tuple[Because, ...]
 
 
@@ -241,5 +283,9 @@ class Day(Struct, frozen=True, dict=True):
     leave_by: int | None
     """Minute of the day where nothing is to be fetched, which ``marks.leave_by_now`` knows; None without visits."""
     next_school_day: datetime.date | None
+    take_out: tuple[TakeOut, ...] = ()
+    decisions: tuple[Decision, ...] = ()
+    fill: Fill = "day"
+    """For how long its containers are filled."""
     fetch_minutes: dict[str, int] = {}
     """Container that is needed and was not at the store when the day opened -> minutes to fetch it."""
