@@ -105,7 +105,7 @@ class NextPart(Record, frozen=True):
 
 
 class Warn(Record, frozen=True):
-    """A caution. ``critical``: unsafe as things are. ``stops``: the part is not taught so; something else is offered."""
+    """A caution. ``critical``: unsafe as things are. ``stops``: the part is not taught so, another is offered."""
 
     text: Text
     critical: bool = False
