@@ -18,6 +18,8 @@ _BLANK = re.compile(r"\{([^{}]*)\}")
 class Vocabulary(Struct, frozen=True):
     """As read from ``builtin/vocabulary.toml``."""
 
+    media: tuple[str, ...]
+    """Tags of parts that are never made up during another part. Common practice, no source."""
     part: dict[str, str]
     """Tag of a part -> what it says of the part. These are the tags a lesson may use."""
     visit: dict[str, tuple[str, str]]
