@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime, time
 
 from checklists.calendar import Calendar
 from checklists.daybook.records import Changed, Progress, State
@@ -87,28 +87,27 @@ def bells_on(plan: Plan, change: Changed | None) -> Bells:
 
 def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: Changed | None) -> tuple[Visit, ...]:
     """The day's visits in time order, numbered V1, V2 …; none where there is no school or no class has a lesson."""
+    change = change or Changed(at=datetime.combine(day, time()))
     planned = plan.timetable.get(calendar.day_name(day), {})
-    away = change.away or () if change is not None else ()
-    substitute = bool(change is not None and change.substitute)
     periods = sorted(bells_on(plan, change).periods, key=lambda period: minute_of(period.start))
     taken = [
         (period, plan.class_by_id[planned[period.name]])
         for period in periods
-        if planned.get(period.name) in plan.class_by_id and planned[period.name] not in away
+        if planned.get(period.name) in plan.class_by_id and planned[period.name] not in (change.away or ())
     ]
-    filler = plan.school.habits.filler
     visits: list[Visit] = []
     place, free_since = STORE, minute_of(plan.school.habits.arrival)
     for at, (period, class_) in enumerate(taken):
         start, end = minute_of(period.start), minute_of(period.end)
-        steps = steps_for(plan, state, class_, day, sum(each.class_id == class_.id for each in visits))
-        if substitute:
-            steps = (Step(filler, 1),) if filler in plan.lesson_by_id else ()
+        key = f"{period.name} {class_.id}"
+        instead = _taught_instead(plan, change, key)
+        own = steps_for(plan, state, class_, day, sum(each.class_id == class_.id for each in visits))
         after = minute_of(taken[at + 1][0].start) - end if at + 1 < len(taken) else 24 * 60 - end
         to_room = walk_between(plan, STORE, class_.room)
+        guests = tuple(each for each in change.guests or () if each.join == class_.id and each.count)
         visits.append(
             Visit(
-                key=f"{period.name} {class_.id}",
+                key=key,
                 number=at + 1,
                 class_id=class_.id,
                 grade=class_.grade,
@@ -116,21 +115,39 @@ def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: C
                 room=class_.room,
                 start=start,
                 end=end,
-                students=class_.headcount,
-                about=class_.is_about,
+                students=_students_on(class_, change) + sum(each.count for each in guests),
+                about=class_.is_about and class_.id not in (change.students or {}),
                 tables=class_.tables,
-                steps=steps,
+                steps=own if instead is None else instead,
                 walk_before=walk_between(plan, place, class_.room),
                 gap_before=max(0, start - free_since),
                 gap_after=max(0, after),
                 swap_minutes_before=walk_between(plan, place, STORE) + plan.school.habits.swap_minutes + to_room,
                 is_first=at == 0,
                 is_last=at == len(taken) - 1,
-                substitute=substitute,
+                substitute=bool(change.substitute),
+                instead="chosen" if instead is not None and not change.substitute else "",
+                adults=(change.adults or {}).get(class_.id, class_.adults),
+                guests=guests,
             )
         )
         place, free_since = class_.room, end
     return tuple(visits)
+
+
+def _taught_instead(plan: Plan, change: Changed, visit: str) -> tuple[Step, ...] | None:
+    """What a substitute teaches, or the lesson she has chosen for the visit; None for the class's own part."""
+    if change.substitute:
+        filler = plan.school.habits.filler
+        return (Step(filler, 1),) if filler in plan.lesson_by_id else ()
+    chosen = (change.lessons or {}).get(visit, "")
+    return (Step(chosen, 1),) if chosen in plan.lesson_by_id else None
+
+
+def _students_on(class_: SchoolClass, change: Changed) -> int:
+    """How many of a class's own children come: as said for the day, less those who are with another class."""
+    said = (change.students or {}).get(class_.id, class_.headcount)
+    return max(0, said - sum(each.count for each in change.guests or () if each.of == class_.id))
 
 
 def next_visit_of(plan: Plan, calendar: Calendar, class_id: str, after: date) -> date | None:

@@ -33,7 +33,7 @@ def follow_classes(
         class_, report = plan.class_by_id[visit.class_id], reports[visit.key]
         progress = now.get(class_.id) or progress_of(plan, opening, class_)
         is_placed = progress is not None and progress.lesson in plan.lesson_by_id
-        if class_.id in now and class_.id not in unknown and not visit.substitute:
+        if class_.id in now and class_.id not in unknown and visit.moves_on:
             step = (Step(progress.lesson, progress.part),) if progress is not None and is_placed else ()
             visit = structs.replace(visit, steps=step)
         visits.append(visit)
@@ -50,7 +50,7 @@ def _after_visit(
     parts = parts_taught(visit, report)
     if parts:
         return advance(plan, class_, progress, day, parts)
-    if report.outcome == "about half" and not visit.substitute:
+    if report.outcome == "about half" and visit.moves_on:
         return structs.replace(progress, again=True)
     return progress
 
@@ -58,7 +58,7 @@ def _after_visit(
 def unsure_after(day: Day, opening: State, reports: Mapping[str, Reported]) -> dict[str, tuple[Unsure, ...]]:
     unsure = dict(opening.unsure)
     for visit in day.visits:
-        if reports[visit.key].outcome == "unknown" and visit.steps and not visit.substitute:
+        if reports[visit.key].outcome == "unknown" and visit.steps and visit.moves_on:
             question = Unsure(day.date, visit.key, visit.steps[0].lesson, visit.steps[0].part)
             unsure[visit.class_id] = (*unsure.get(visit.class_id, ()), question)[-MOST_ASKED:]
     return unsure

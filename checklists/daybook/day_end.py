@@ -112,7 +112,7 @@ def _say_place(container: str, marks: Marks) -> str:
 
 def _reached(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
     for visit in day.visits:
-        if not visit.steps or visit.substitute:
+        if not visit.steps or not visit.moves_on:
             continue
         step = visit.steps[0]
         lesson = plan.lesson_by_id[step.lesson]
@@ -171,7 +171,7 @@ def say_absent(report: Reported) -> str:
 
 def _missed(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
     for visit in day.visits:
-        if not visit.steps or visit.substitute or was_not_taught(visit, marks):
+        if not visit.steps or not visit.moves_on or was_not_taught(visit, marks):
             continue
         said = marks.reports.get(visit.key)
         before = (

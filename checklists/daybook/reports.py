@@ -27,8 +27,8 @@ def _unreported(day: date, visit: Visit, as_planned: bool) -> Reported:
 
 
 def step_taught(visit: Visit, report: Reported) -> Step | None:
-    """The part that was begun in the visit: the class's own next one. None without a lesson, or with a substitute."""
-    return visit.steps[0] if visit.steps and not visit.substitute and report.outcome != "not taught" else None
+    """The part that was begun in the visit: the class's own next one. None without a lesson, or where another one was taught."""
+    return visit.steps[0] if visit.steps and visit.moves_on and report.outcome != "not taught" else None
 
 
 def parts_taught(visit: Visit, report: Reported) -> int:

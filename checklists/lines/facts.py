@@ -52,7 +52,7 @@ def facts_of(plan: Plan, state: State, visit: Visit, step: Step, day: date, arou
         "swap_before": visit.swap_minutes_before,
         "pieces": pieces,
         "reset": reset,
-        "adults": class_.adults,
+        "adults": visit.adults,
         "owed": children_in(state.owed.get(visit.class_id, ())),
     }
     if room.drying_places is not None:
@@ -124,7 +124,7 @@ def _tags(
         "next too late": _is_before(around.next_not_after, around.next_date),
         "away from own room": visit.room != class_.room,
         "substitute": visit.substitute,
-        "one adult": class_.adults == 1,
+        "one adult": visit.adults == 1,
         "absences unknown": any(each.unknown for each in owed),
         "owed": bool(owed),
     }

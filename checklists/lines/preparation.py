@@ -85,7 +85,7 @@ def _visits_ahead(
         for visit in visits:
             class_ = plan.class_by_id[visit.class_id]
             now = progress_of(plan, state, class_)
-            if now is not None and visit.steps and not visit.substitute:
+            if now is not None and visit.steps and visit.moves_on:
                 progress[class_.id] = advance(plan, class_, now, when)
         state = State(progress=progress, owed=reasoning.state.owed, unsure=reasoning.state.unsure)
         visits = visits_on(plan, state, calendar, following, None)

@@ -8,7 +8,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from checklists.daybook.records import Changed, Fill
+from checklists.daybook.records import Changed, Fill, Guests
 from checklists.plan.records import Group
 
 ContainerKind = Literal["cart", "box", "kit", "folder"]
@@ -54,6 +54,16 @@ class Visit(Struct, frozen=True):
     is_first: bool
     is_last: bool
     substitute: bool = False
+    instead: Literal["", "too early", "chosen"] = ""
+    """Why another lesson is taught in it than the class's own part, which is next all the same."""
+    adults: int = 1
+    guests: tuple[Guests, ...] = ()
+    """Children of classes that are away, counted among ``students``."""
+
+    @property
+    def moves_on(self) -> bool:
+        """Whether the class's own part is what is taught, so that it goes on by it."""
+        return not self.substitute and not self.instead
 
     @property
     def name(self) -> str:
