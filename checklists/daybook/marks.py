@@ -13,6 +13,8 @@ from checklists.lines.records import Day, Line, Matter, Task, Visit
 
 AT_STORE = "store"
 LineState = Literal["open", "part packed", "packed", "met", "short", "not needed", "forbidden"]
+ORDER = "order/"
+"""How the key of an order begins; the supply's id comes behind it."""
 """``met``: the container holds enough, the line asks only to be seen. ``forbidden`` blocks until it is taken out."""
 
 
@@ -35,6 +37,10 @@ class Marks(Struct):
     """Tasks, checks and carried matters that were ticked."""
     levels: dict[str, book.StoreLevel] = field(default_factory=dict)
     counted: dict[str, int] = field(default_factory=dict)
+    orders: list[book.Ordered | book.Delivered | book.LetGo] = field(default_factory=list)
+    """What was ordered, what came and which orders were dropped, in the order it was said."""
+    was_out: set[str] = field(default_factory=set)
+    """Supplies of which none was on the shelf when packs of them came."""
     contents: dict[tuple[str, str], int] = field(default_factory=dict)
     reports: dict[str, book.Reported] = field(default_factory=dict)
     sharps: dict[tuple[str, str], book.CountedSharps] = field(default_factory=dict)
@@ -80,6 +86,12 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
         case book.CountedStock():
             marks.counted[entry.supply] = entry.count
             marks.looked_at[entry.supply] = entry.at
+        case book.Ordered():
+            marks.orders.append(entry)
+        case book.Delivered():
+            marks.orders.append(entry)
+            if entry.packs and marks.levels.pop(entry.supply, "") == "out":
+                marks.was_out.add(entry.supply)
             if entry.count and marks.levels.get(entry.supply) == "out":
                 del marks.levels[entry.supply]
         case book.FoundInContainer():
@@ -108,6 +120,8 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
         case book.CarriedOver():
             marks.carried_over[entry.matter] = entry
             marks.seen_to.pop(entry.matter, None)
+            if entry.matter.startswith(ORDER):
+                marks.orders.append(entry)
             marks.let_go.pop(entry.matter, None)
         case book.ReportedMissing():
             marks.reported_cases[entry.case] = entry

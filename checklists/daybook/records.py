@@ -69,6 +69,22 @@ class FoundLevel(Entry, frozen=True, kw_only=True, tag="level"):
     level: StoreLevel
 
 
+class Ordered(Entry, frozen=True, kw_only=True, tag="ordered"):
+    """So many packs of a supply were ordered; ``expected`` is when they are to come, where somebody has said."""
+
+    supply: str
+    packs: Count
+    expected: date | None = None
+
+
+class Delivered(Entry, frozen=True, kw_only=True, tag="delivered"):
+    """So many packs of a supply came. ``of`` is what was ordered, where this came in its place: that stays due."""
+
+    supply: str
+    packs: Count
+    of: str = ""
+
+
 class CountedStock(Entry, frozen=True, kw_only=True, tag="counted"):
     """She counted all she has of a supply."""
 
@@ -215,6 +231,8 @@ AnyEntry = (
     | NotNeeded
     | Ticked
     | FoundLevel
+    | Ordered
+    | Delivered
     | CountedStock
     | FoundInContainer
     | TakenOut
@@ -320,6 +338,22 @@ class Case(Piece, frozen=True):
     reported_when: str = ""
 
 
+class Order(Piece, frozen=True):
+    """Packs of a supply that were ordered and have not all come."""
+
+    supply: str
+    packs: int
+    """As ordered."""
+    due: int
+    """Those that are still to come."""
+    since: date
+    expected: date | None = None
+    claim_by: date | None = None
+    """Where a delivery came short, or something else came: until when to tell the supplier."""
+    came_instead: str = ""
+    """Supply that came in its place."""
+
+
 class State(Piece, frozen=True):
     """How things stand overnight: one day's closing and the next day's opening."""
 
@@ -336,6 +370,8 @@ class State(Piece, frozen=True):
     """Supply -> all she has of it, wherever it is. An estimate once anything was used since ``counted``."""
     counted: dict[str, date] = {}
     levels: dict[str, StoreLevel] = {}
+    orders: tuple[Order, ...] = ()
+    """What is still due, the oldest order first."""
     carried: tuple[Carried, ...] = ()
     cases: tuple[Case, ...] = ()
     prepared: tuple[str, ...] = ()

@@ -28,6 +28,12 @@ def say_entry(entry: book.AnyEntry, day: Day) -> str:
             return f"{_matter(entry.matter, day)}: done"
         case book.FoundLevel():
             return f"{_supply(entry.supply, day)}: {entry.level}"
+        case book.Ordered():
+            expected = f", expected {say_date(entry.expected)}" if entry.expected is not None else ""
+            return f"{_supply(entry.supply, day)}: {plural(entry.packs, 'pack')} ordered{expected}"
+        case book.Delivered():
+            of = f" in place of {_supply(entry.of, day)}" if entry.of else ""
+            return f"{_supply(entry.supply, day)}: {plural(entry.packs, 'pack')} came{of}"
         case book.CountedStock():
             return f"{_supply(entry.supply, day)}: {entry.count} counted"
         case book.FoundInContainer():

@@ -148,6 +148,10 @@ class Habits(Record, frozen=True):
     """What is too much for a box goes into pails of at most this."""
     filled_share: Share = 0.8
     """Share of a box's room beyond which the lid comes off."""
+    lead_school_days: Annotated[int, Meta(ge=0, le=120)] = 15
+    """From an order to its delivery: approval and shipping."""
+    claim_days: Annotated[int, Meta(ge=10, le=30)] = 10
+    """Days after a delivery within which a supplier must be told what is missing or wrong."""
     filler: str = ""
     """Id of the lesson taught where a class has no lesson placed."""
 
