@@ -8,9 +8,10 @@ from datetime import date
 from checklists.daybook.carry_over import carried_after
 from checklists.daybook.classes import follow_classes, owed_after, unfinished_after, unsure_after
 from checklists.daybook.marks import Marks
+from checklists.daybook.ordering import levels_after, orders_after
 from checklists.daybook.records import Case, Changed, Progress, Reported, State
 from checklists.daybook.reports import counts_said, parts_taught, reports_of, with_todays_visits
-from checklists.daybook.stock import contents_after, counted_after, levels_after, places_after
+from checklists.daybook.stock import contents_after, counted_after, places_after
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
 
@@ -37,6 +38,7 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
         on_hand=on_hand,
         counted=counted_after(plan, day, marks, opening),
         levels=levels_after(marks, opening),
+        orders=orders_after(plan, day.date, marks, opening),
         carried=carried_after(plan, day, marks, opening, reports, only_said=as_planned or marks == Marks()),
         cases=_cases_after(plan, day, marks, opening),
         prepared=_prepared_after(day, marks, opening, reports, progress),

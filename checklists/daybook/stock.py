@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping
 from datetime import date, datetime
 
 from checklists.daybook.marks import Marks, state_of
-from checklists.daybook.records import CountedSharps, Place, Reported, State, StoreLevel
+from checklists.daybook.ordering import take_in_deliveries
+from checklists.daybook.records import CountedSharps, Place, Reported, State
 from checklists.daybook.reports import counts_said, parts_taught, students_who_came, was_taught
 from checklists.lines.catch_up import part_of
 from checklists.lines.containers import FOLDER, catch_up_kit_of, container_for, home_of
@@ -33,6 +34,7 @@ def contents_after(
         if known is not None:
             on_hand[each.id] = known
     on_hand |= marks.counted
+    take_in_deliveries(plan, marks, opening, held, on_hand)
     _pack(day, marks, opening, held, on_hand)
     _use(plan, day, marks, reports, held, on_hand)
     _lose_and_find(plan, day, marks, opening, held, on_hand)
@@ -116,13 +118,6 @@ def counted_after(plan: Plan, day: Day, marks: Marks, opening: State) -> dict[st
         if each.counted is not None and is_counted_anew(each, opening, day.date):
             counted[each.id] = each.counted
     return counted | dict.fromkeys(marks.counted, day.date)
-
-
-def levels_after(marks: Marks, opening: State) -> dict[str, StoreLevel]:
-    """Her newest glance at each supply; one that was out is so no longer once some were counted."""
-    found = {supply for supply, count in marks.counted.items() if count}
-    still = {supply: level for supply, level in opening.levels.items() if level != "out" or supply not in found}
-    return still | marks.levels
 
 
 def _contents_key(line: Line) -> str:
