@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Literal, NamedTuple
 
-from checklists.daybook.marks import LineState, Marks, has_now
+from checklists.daybook.marks import LineState, Marks, has_now, is_critical
 from checklists.lines.records import Day, Line
 from tui.sections import Section, Todo, names_of_visits, shelf_text
 from tui.tally import Tally
@@ -58,7 +58,7 @@ def line_row(line: Line, day: Day, marks: Marks, state: LineState, unsaved: bool
     missing = max(0, line.need - has)
     add = "" if is_done or state == "forbidden" else f"+{missing}" if missing else "look"
     level = marks.levels.get(line.supply)
-    tone: Tone = "quiet" if is_done else "critical" if line.critical or state == "forbidden" else "plain"
+    tone: Tone = "quiet" if is_done else "critical" if is_critical(line) else "plain"
     gauge = {"not needed": "–", "forbidden": "×"}.get(state) or fill_sign(has, line.need)
     return Row(
         kind="line",
@@ -73,7 +73,7 @@ def line_row(line: Line, day: Day, marks: Marks, state: LineState, unsaved: bool
         gauge=gauge,
         state="unsaved" if unsaved else STATE_WORDS[state],
         tone="unsaved" if unsaved else tone,
-        critical=line.critical,
+        critical=is_critical(line),
     )
 
 

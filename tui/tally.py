@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from checklists.daybook.marks import LineState, Marks, is_over, is_settled, state_of
+from checklists.daybook.marks import LineState, Marks, is_critical, is_over, is_settled, state_of
 from checklists.lines.records import Day, Line
 
 OPEN: frozenset[LineState] = frozenset(("open", "part packed", "forbidden"))
@@ -42,7 +42,7 @@ def tally_of(day: Day, marks: Marks) -> Tally:
     """The states of all lines of a day."""
     states = {line.key: state_of(line, marks) for line in day.lines}
     open_lines = frozenset(key for key, state in states.items() if state in OPEN)
-    critical = frozenset(line.key for line in day.lines if line.critical and line.key in open_lines)
+    critical = frozenset(line.key for line in day.lines if is_critical(line) and line.key in open_lines)
     over = {each.key for each in day.matters if is_over(each, day, marks)}
     keys = [task.key for task in day.tasks] + [check.key for check in day.checks] + [each.key for each in day.matters]
     settled = frozenset(key for key in keys if key in over or is_settled(key, marks))

@@ -10,7 +10,7 @@ from checklists.commandline.finding import find_listed
 from checklists.commandline.opening import day_to_look_at, day_to_pack, day_with_visits, minute_on, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
-from checklists.daybook.marks import Marks, open_lines
+from checklists.daybook.marks import Marks, is_critical, open_lines
 from checklists.lines.records import Day, Line, Matter
 from checklists.problems import Problem
 
@@ -31,7 +31,7 @@ def show_morning(request: Request) -> int:
 def print_list(request: Request, book: Book, date_shown: date) -> int:
     """Print the list of a date, as text or JSON, and give the exit status."""
     day, marks = book.day(date_shown), book.marks(date_shown)
-    critical_open = any(line.critical for line in open_lines(day, marks))
+    critical_open = any(is_critical(line) for line in open_lines(day, marks))
     if request.json:
         _print_as_json(request, book, day, marks)
     else:

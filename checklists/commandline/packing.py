@@ -10,7 +10,7 @@ from checklists.commandline.opening import day_to_pack, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook import records as daybook
-from checklists.daybook.marks import Marks, goes_without_a_look, open_lines, packed_in_full
+from checklists.daybook.marks import Marks, goes_without_a_look, is_critical, open_lines, packed_in_full
 from checklists.daybook.said import say_entry
 from checklists.lines.records import Day, Line
 from checklists.words import plural, say_date
@@ -97,6 +97,6 @@ def _tell(request: Request, book: Book, date_meant: date, page: str, did: tuple[
         say_json(as_json.did_as_json(page, day, marks, did))
         return 0
     lines = open_lines(day, marks)
-    critical = sum(line.critical for line in lines)
+    critical = sum(is_critical(line) for line in lines)
     say(f"{words}\n{say_date(date_meant)}: {plural(len(lines), 'line')} open, {critical} critical\n")
     return 0

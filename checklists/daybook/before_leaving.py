@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
-from checklists.daybook.marks import Marks, has_now, is_open, is_over, is_settled
+from msgspec import structs
+
+from checklists.daybook.marks import Marks, has_now, is_critical, is_open, is_over, is_settled
 from checklists.daybook.matters import Choice, OpenMatter
 from checklists.daybook.records import (
     CameUpShort,
@@ -18,17 +20,23 @@ from checklists.daybook.records import (
     Stands,
     Ticked,
 )
-from checklists.lines.records import Day, Line, Matter
+from checklists.daybook.taking_out import not_along
+from checklists.lines.records import Day, Decision, Line, Matter
 from checklists.visits import STORE
 from checklists.words import join_words, say_date, say_room
 
 REMEDIES: tuple[Remedy, ...] = ("share", "use another", "make more", "fetch", "go without")
+TAKEN_OUT = "taken out"
+LEFT_OUT = "left out"
+"""What is said of a thing that must not come along: it was in the container, or it was not."""
+DECIDE = "Decide"
 REASONS: tuple[Reason, ...] = ("not today", "room has it", "children have it", "lesson changed", "other")
 
 
 def before_leaving(day: Day, marks: Marks, at: datetime) -> tuple[OpenMatter, ...]:
-    """Containers to fetch, lines, checks at the store, tasks due and carried matters that are open; critical first."""
+    """Open decisions, containers to fetch, lines, checks at the store, tasks due, carried matters; critical first."""
     found = (
+        *(decision_matter(each, day, at) for each in day.decisions),
         *_to_fetch(day, marks, at),
         *(_of_line(day, line, marks, at) for line in day.lines if is_open(line, marks)),
         *_checks(day, marks, at),
@@ -36,6 +44,20 @@ def before_leaving(day: Day, marks: Marks, at: datetime) -> tuple[OpenMatter, ..
         *_matters(day, marks, at),
     )
     return tuple(sorted(found, key=lambda matter: not matter.critical))
+
+
+def decision_matter(decision: Decision, day: Day, at: datetime) -> OpenMatter:
+    """A part that cannot be taught as things are, with what can be done instead."""
+    visit = next((each for each in day.visits if each.key == decision.visit), None)
+    whom = f"{visit.name} {visit.class_id}: " if visit is not None else ""
+    return OpenMatter(
+        key=decision.key,
+        section=DECIDE,
+        text=whom + decision.text,
+        critical=True,
+        choices=tuple(Choice(each.label, (structs.replace(each.change, at=at),)) for each in decision.offers),
+        visit=decision.visit,
+    )
 
 
 def _to_fetch(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
@@ -62,7 +84,8 @@ def say_line(line: Line, marks: Marks) -> str:
     has = has_now(line, marks)
     if line.forbidden:
         instead = f"; use {line.instead}" if line.instead else ""
-        return f"take out {line.name}: {line.forbidden}{instead}"
+        order = f"take out {has} {line.name}" if has else f"leave out {line.name}"
+        return f"{order}: {line.forbidden}{instead}"
     if has >= line.need:
         return f"look for {line.need} {line.name}"
     more = f"{line.need - has} more" if has else f"{line.need}"
@@ -71,10 +94,10 @@ def say_line(line: Line, marks: Marks) -> str:
 
 def choices_for_line(line: Line, marks: Marks, at: datetime) -> tuple[Choice, ...]:
     """What can be said of an open line."""
-    not_needed = tuple(Choice(f"not needed: {why}", (NotNeeded(at=at, line=line.key, reason=why),)) for why in REASONS)
-    if line.forbidden:
-        return (Choice("taken out", (NotNeeded(at=at, line=line.key, reason="other"),)),)
     has = has_now(line, marks)
+    if line.forbidden:
+        return (Choice(TAKEN_OUT if has else LEFT_OUT, not_along(line, marks, at)),)
+    not_needed = tuple(Choice(f"not needed: {why}", (NotNeeded(at=at, line=line.key, reason=why),)) for why in REASONS)
     packed = Choice("packed", (Packed(at=at, line=line.key, count=max(line.need, has)),))
     if has >= line.need:
         return packed, *not_needed[:1]
@@ -90,7 +113,7 @@ def _of_line(day: Day, line: Line, marks: Marks, at: datetime) -> OpenMatter:
         key=line.key,
         section=container,
         text=f"{container}: {for_whom}{say_line(line, marks)} for {visits}",
-        critical=line.critical or bool(line.forbidden),
+        critical=is_critical(line),
         choices=choices_for_line(line, marks, at),
         number=line.number,
     )

@@ -9,12 +9,13 @@ from typing import Literal
 from msgspec import Struct, field, structs
 
 from checklists.daybook import records as book
-from checklists.lines.records import Day, Line, Matter, Task, Visit
+from checklists.lines.containers import catch_up_kit_of
+from checklists.lines.records import Day, Line, Matter, TakeOut, Task, Visit
 
 AT_STORE = "store"
-LineState = Literal["open", "part packed", "packed", "met", "short", "not needed", "forbidden"]
 ORDER = "order/"
 """How the key of an order begins; the supply's id comes behind it."""
+LineState = Literal["open", "part packed", "packed", "met", "short", "not needed", "forbidden"]
 """``met``: the container holds enough, the line asks only to be seen. ``forbidden`` blocks until it is taken out."""
 
 
@@ -36,12 +37,14 @@ class Marks(Struct):
     seen_to: dict[str, datetime] = field(default_factory=dict)
     """Tasks, checks and carried matters that were ticked."""
     levels: dict[str, book.StoreLevel] = field(default_factory=dict)
-    counted: dict[str, int] = field(default_factory=dict)
     orders: list[book.Ordered | book.Delivered | book.LetGo] = field(default_factory=list)
     """What was ordered, what came and which orders were dropped, in the order it was said."""
     was_out: set[str] = field(default_factory=set)
     """Supplies of which none was on the shelf when packs of them came."""
+    counted: dict[str, int] = field(default_factory=dict)
     contents: dict[tuple[str, str], int] = field(default_factory=dict)
+    taken_out: dict[tuple[str, str], int] = field(default_factory=dict)
+    """Container and supply -> how many were taken out of it today, in all."""
     reports: dict[str, book.Reported] = field(default_factory=dict)
     sharps: dict[tuple[str, str], book.CountedSharps] = field(default_factory=dict)
     late_counts: dict[tuple[date, str, str], book.CountedSharps] = field(default_factory=dict)
@@ -57,6 +60,8 @@ class Marks(Struct):
     closed_cases: dict[str, book.ClosedCase] = field(default_factory=dict)
     left: book.LeftStore | None = None
     changes: book.Changed | None = None
+    children: list[book.AboutChildren] = field(default_factory=list)
+    """Everything said of single children and their work, in order."""
 
 
 def marks_of(entries: Iterable[book.AnyEntry]) -> Marks:
@@ -83,15 +88,15 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.carried_over.pop(entry.matter, None)
         case book.FoundLevel():
             marks.levels[entry.supply] = entry.level
-        case book.CountedStock():
-            marks.counted[entry.supply] = entry.count
-            marks.looked_at[entry.supply] = entry.at
         case book.Ordered():
             marks.orders.append(entry)
         case book.Delivered():
             marks.orders.append(entry)
             if entry.packs and marks.levels.pop(entry.supply, "") == "out":
                 marks.was_out.add(entry.supply)
+        case book.CountedStock():
+            marks.counted[entry.supply] = entry.count
+            marks.looked_at[entry.supply] = entry.at
             if entry.count and marks.levels.get(entry.supply) == "out":
                 del marks.levels[entry.supply]
         case book.FoundInContainer():
@@ -99,8 +104,10 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.looked_at[f"{entry.container}/{entry.supply}"] = entry.at
             _recount(marks, f"{entry.container}/{entry.supply}", entry)
         case book.TakenOut():
-            marks.contents[entry.container, entry.supply] = entry.left
-            _take_out(marks, f"{entry.container}/{entry.supply}", entry)
+            what = entry.container, entry.supply
+            marks.contents[what] = entry.left
+            marks.taken_out[what] = marks.taken_out.get(what, 0) + entry.count
+            _take_out(marks, entry)
         case book.Reported():
             marks.reports[entry.visit] = entry
         case book.CountedSharps(on=None):
@@ -115,13 +122,13 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.places[entry.container] = entry
         case book.LetGo():
             marks.let_go[entry.matter] = entry.reason
+            if entry.matter.startswith(ORDER):
+                marks.orders.append(entry)
             marks.seen_to.pop(entry.matter, None)
             marks.carried_over.pop(entry.matter, None)
         case book.CarriedOver():
             marks.carried_over[entry.matter] = entry
             marks.seen_to.pop(entry.matter, None)
-            if entry.matter.startswith(ORDER):
-                marks.orders.append(entry)
             marks.let_go.pop(entry.matter, None)
         case book.ReportedMissing():
             marks.reported_cases[entry.case] = entry
@@ -131,6 +138,8 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.left = entry
         case book.Changed():
             marks.changes = merge_changes(marks.changes, entry)
+        case book.Joined() | book.Left() | book.Excused() | book.Broken() | book.WorkAway():
+            marks.children.append(entry)
 
 
 def _recount(marks: Marks, line: str, found: book.FoundInContainer) -> None:
@@ -142,11 +151,13 @@ def _recount(marks: Marks, line: str, found: book.FoundInContainer) -> None:
         marks.lines[line] = structs.replace(mark, at=found.at, count=found.count, remedy=remedy, went_with=said)
 
 
-def _take_out(marks: Marks, line: str, taken: book.TakenOut) -> None:
+def _take_out(marks: Marks, taken: book.TakenOut) -> None:
     """What was packed before is out again; a line it was packed for asks anew."""
-    mark = marks.lines.get(line)
-    if mark is not None and mark.count is not None:
-        marks.lines[line] = structs.replace(mark, at=taken.at, count=taken.left)
+    for key, mark in marks.lines.items():
+        container, _, rest = key.partition("/")
+        supply, _, catch_up_kit = rest.partition("/")
+        if (catch_up_kit or container, supply) == (taken.container, taken.supply) and mark.count is not None:
+            marks.lines[key] = structs.replace(mark, at=taken.at, count=taken.left)
 
 
 def merge_changes(before: book.Changed | None, after: book.Changed) -> book.Changed:
@@ -174,27 +185,45 @@ def has_now(line: Line, marks: Marks) -> int:
     mark = marks.lines.get(line.key)
     if mark is not None and mark.count is not None:
         return mark.count
-    if line.catch_up_for:
-        return line.in_it
-    return marks.contents.get((line.container, line.supply), line.in_it)
+    return marks.contents.get((stands_in(line), line.supply), line.in_it)
+
+
+def stands_in(line: Line) -> str:
+    """Under which container its contents are kept: a catch-up kit has its own."""
+    return catch_up_kit_of(line.catch_up_for) if line.catch_up_for else line.container
 
 
 def state_of(line: Line, marks: Marks) -> LineState:
-    """Where a line stands. It is packed only while its need is met, so a need that grows opens it again."""
+    """Where a line stands. It is packed only while its need is met, so a need that grows opens it again.
+
+    What is forbidden stays so, whatever was said of it before, until it is off the list and none of it is in there.
+    """
     mark = marks.lines.get(line.key)
-    if mark is not None and mark.reason:
-        return "not needed"
-    if line.forbidden:
+    is_off = mark is not None and bool(mark.reason)
+    if line.forbidden and (not is_off or has_now(line, marks)):
         return "forbidden"
+    if is_off:
+        return "not needed"
     if mark is None:
-        must_be_ticked = line.critical or line.counted or has_now(line, marks) < line.need
-        return "open" if must_be_ticked else "met"
+        must_be_seen = bool(line.need) and (line.critical or line.counted)
+        return "open" if must_be_seen or has_now(line, marks) < line.need else "met"
     if mark.remedy:
         return "short"
     count = has_now(line, marks)
     if count >= line.need:
         return "packed"
     return "part packed" if count > 0 else "open"
+
+
+def is_critical(line: Line) -> bool:
+    """Whether the lesson cannot start or is unsafe while the line is open. What must not come along always is."""
+    return line.critical or bool(line.forbidden)
+
+
+def is_to_fill(line: Line, marks: Marks) -> bool:
+    """Whether today has enough of it and only later visits, which the container is filled for, need more."""
+    is_less = has_now(line, marks) < line.need + line.ahead
+    return is_less and bool(line.ahead) and state_of(line, marks) in ("packed", "met")
 
 
 def is_open(line: Line, marks: Marks) -> bool:
@@ -209,28 +238,40 @@ def is_settled(key: str, marks: Marks) -> bool:
 
 def goes_without_a_look(line: Line, marks: Marks) -> bool:
     """Whether one key for a whole container may tick it: never what is critical, counted, short or part packed."""
-    return state_of(line, marks) in ("open", "met") and not line.critical and not line.counted
+    if is_critical(line) or line.counted:
+        return False
+    return state_of(line, marks) in ("open", "met") or is_to_fill(line, marks)
 
 
 def packed_in_full(line: Line, marks: Marks, at: datetime) -> book.Packed:
-    """The entry that says the line's need is in the container, or more where more is in it."""
-    return book.Packed(at=at, line=line.key, count=max(line.need, has_now(line, marks)))
+    """The entry that says its need, for later visits too, is in the container, or more where more is in it."""
+    return book.Packed(at=at, line=line.key, count=max(line.need + line.ahead, has_now(line, marks)))
 
 
 def open_lines(day: Day, marks: Marks) -> tuple[Line, ...]:
     """Lines that still ask for hands, critical ones first, else in order of number."""
-    return tuple(sorted((line for line in day.lines if is_open(line, marks)), key=lambda line: not line.critical))
+    return tuple(sorted((line for line in day.lines if is_open(line, marks)), key=lambda line: not is_critical(line)))
 
 
 def readiness_of(visit: Visit, day: Day, marks: Marks) -> tuple[int, int]:
     """(open lines, critical ones among them) of a visit."""
     lines = [line for line in day.lines if visit.key in line.visits and is_open(line, marks)]
-    return len(lines), sum(line.critical for line in lines)
+    return len(lines), sum(is_critical(line) for line in lines)
+
+
+def left_to_take(take_out: TakeOut, marks: Marks) -> int:
+    """How many are still to be taken out of the container; none once it was let go."""
+    if take_out.key in marks.let_go or take_out.key in marks.seen_to:
+        return 0
+    what = take_out.container, take_out.supply
+    left = max(0, take_out.count - marks.taken_out.get(what, 0))
+    return min(left, marks.contents.get(what, left))
 
 
 def packing_minutes_left(day: Day, marks: Marks, minutes_a_line: float) -> float:
-    """Minutes of packing that the open lines, and the open tasks for today's own visits, still take."""
+    """Minutes that the open lines, what is to be taken out, and the open tasks for today's own visits still take."""
     lines = sum(is_open(line, marks) for line in day.lines)
+    lines += sum(left_to_take(each, marks) > 0 for each in day.take_out)
     return lines * minutes_a_line + sum(task.minutes for task in _open_tasks(day, marks) if task.for_date == day.date)
 
 

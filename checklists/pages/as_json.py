@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from checklists.daybook.marks import Marks, is_settled, leave_by_now, open_lines, packing_minutes_left
+from checklists.daybook.marks import Marks, is_critical, is_settled, leave_by_now, open_lines, packing_minutes_left
 from checklists.lines.records import Check, Day, Line, Task
 from checklists.pages.fields import (
     Fields,
@@ -64,7 +64,7 @@ def day_as_json(
         "minutes_to_leave": minutes,
         "packing_minutes": round(packing_minutes_left(day, marks, plan.school.habits.minutes_a_line), 1),
         "open": len(lines),
-        "critical_open": sum(line.critical for line in lines),
+        "critical_open": sum(is_critical(line) for line in lines),
         "next_school_day": None if day.next_school_day is None else day.next_school_day.isoformat(),
         "visits": [visit_fields(each, day, marks) for each in day.visits],
         "containers": container_fields(day, marks),
@@ -170,7 +170,7 @@ def did_as_json(page: str, day: Day, marks: Marks, did: Iterable[str], **more: A
     ``changed_day.change_fields`` besides.
     """
     lines = open_lines(day, marks)
-    critical = sum(line.critical for line in lines)
+    critical = sum(is_critical(line) for line in lines)
     return {**_begin(page, day), "did": list(did), "open": len(lines), "critical_open": critical, **more}
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from checklists.daybook.marks import Marks, has_now, is_settled, open_lines, readiness_of, state_of
+from checklists.daybook.marks import Marks, has_now, is_critical, is_settled, open_lines, readiness_of, state_of
 from checklists.lines.records import Because, Caution, Check, Day, Line, Task, Visit
 from checklists.pages.reasons import reasons_of, say_forbidden
 from checklists.problems import Problem
@@ -53,7 +53,7 @@ def line_fields(line: Line, marks: Marks, private: bool) -> Fields:
         "has": has,
         "add": max(0, line.need - has),
         "state": state_of(line, marks),
-        "critical": line.critical,
+        "critical": is_critical(line),
         "counted": line.counted,
         "about": line.about,
         "class": line.catch_up_for,
@@ -128,7 +128,7 @@ def container_fields(day: Day, marks: Marks) -> list[Fields]:
                 "kilograms": each.kilograms,
                 "visits": list(each.visits),
                 "open": len(lines),
-                "critical_open": sum(line.critical for line in lines),
+                "critical_open": sum(is_critical(line) for line in lines),
             }
         )
     return found

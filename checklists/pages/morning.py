@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Literal
 
-from checklists.daybook.marks import Marks, is_settled, leave_by_now, open_lines, packing_minutes_left
+from checklists.daybook.marks import Marks, is_critical, is_settled, leave_by_now, open_lines, packing_minutes_left
 from checklists.lines.records import Day, Visit
 from checklists.pages.orders import by_class, by_container, by_shelf
 from checklists.pages.plain import ruled, two_ends, wrap
@@ -98,7 +98,7 @@ def banner(problems: Iterable[Problem]) -> list[str]:
 def head(plan: Plan, day: Day, marks: Marks, at: int | None) -> list[str]:
     """Which day it is, when to leave, how much is open."""
     lines = open_lines(day, marks)
-    critical = sum(line.critical for line in lines)
+    critical = sum(is_critical(line) for line in lines)
     left = packing_minutes_left(day, marks, plan.school.habits.minutes_a_line)
     parts = [two_ends(plan.school.name, f"{_named_day(day)}, {day.bells} bells" if day.bells else _named_day(day))]
     leave_by = leave_by_now(day, marks)

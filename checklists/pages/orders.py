@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import zip_longest
 
-from checklists.daybook.marks import LineState, Marks, has_now, is_open, state_of
+from checklists.daybook.marks import LineState, Marks, has_now, is_critical, is_open, state_of
 from checklists.lines.records import GROUPS, Container, Day, Line, Visit
 from checklists.pages.plain import WIDTH, pad, ruled, wrap
 from checklists.pages.reasons import say_forbidden
@@ -91,7 +91,7 @@ def line_rows(line: Line, day: Day, marks: Marks, place: str, private: bool) -> 
     add = line.need - has if line.need > has and state not in ("short", "not needed", "forbidden") else 0
     need = f"{'~' if line.about else ''}{line.need}"
     numbers = f"{need:>5} {f'has {has}' if has else '':>8} {f'+{add}' if add else '':>5}"
-    start = f" {'!' if line.critical else ' '}{line.number:>4} {SIGNS[state]}{numbers}  "
+    start = f" {'!' if is_critical(line) else ' '}{line.number:>4} {SIGNS[state]}{numbers}  "
     name = line.name if not line.catch_up_for else f"{line.name} (missed it, {line.catch_up_for})"
     visits = _say_visits(line.visits, day.visits)
     columns = (name, _NAME_WIDTH), (place, _PLACE_WIDTH), (visits, WIDTH - len(start) - _NAME_WIDTH - _PLACE_WIDTH - 2)
