@@ -7,6 +7,7 @@ before it, the day's list from its opening, and both are remembered only until s
 from __future__ import annotations
 
 import contextlib
+from collections.abc import Callable, Iterable
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Final
@@ -17,13 +18,15 @@ from checklists.daybook.marks import Marks, add_to, changes_of, marks_of
 from checklists.daybook.opening import first_state
 from checklists.daybook.records import AnyEntry, Changed, DayRecord, State
 from checklists.files import daybook_folder
+from checklists.files.last_good import Stamp
 from checklists.files.lock import Lock, take_lock, writer_of
-from checklists.files.plan_folder import PlanRead, read_plan
+from checklists.files.plan_folder import CLASSES, RULES, PlanRead, read_plan, stamps_of
 from checklists.files.safely import NotSaved, can_be_written
 from checklists.lines.day import calendar_for, day_on
 from checklists.lines.records import Day
-from checklists.plan.records import Habits, Plan
+from checklists.plan.records import Classes, Habits, Plan
 from checklists.problems import Problem
+from checklists.rules.records import Rule, SwitchedOff
 from checklists.words import plural, say_date
 
 __all__ = ["Book", "CannotOpen", "NotSaved"]
@@ -52,9 +55,11 @@ class Book:
         self.folder = folder
         self.plan: Plan = read.plan
         self.rules = read.rules
+        self.own_rules = read.own_rules
         self.uses_last_good = read.from_last_good
         self.why_read_only = why_read_only
         self._plan_problems = read.problems
+        self._stamps: tuple[Stamp, ...] = ()
         self._lock = lock
         self._dates = set(daybook_folder.dates(folder))
         self._records: dict[date, daybook_folder.DayRead] = {}
@@ -73,9 +78,11 @@ class Book:
 
         Raises CannotOpen with every problem where there is no plan to work with.
         """
+        stamps = stamps_of(folder)
         read = read_plan(folder)
         lock = take_lock(folder) if write and read.plan is not None and not read.newer_format else None
         book = cls(folder, read, lock, _why_read_only(folder, read, lock, write), today)
+        book._stamps = stamps
         book._take_up_what_was_cut_off()
         return book
 
@@ -117,7 +124,8 @@ class Book:
         """The list of a date."""
         if day not in self._days:
             change = changes_of(self._record(day).entries)
-            self._days[day] = day_on(self.plan, self.rules, self.opening(day), day, change)
+            told = as_told(self.plan, day, self.marks(day), self.opening(day))
+            self._days[day] = day_on(self.plan, self.rules, told, day, change)
         return self._days[day]
 
     def marks(self, day: date) -> Marks:
@@ -391,6 +399,78 @@ class Book:
         opening, closing = self._opening_to_keep(day), self._work_out_closing(day)
         self._keep(structs.replace(self._record(day), opening=opening, closing=closing))
 
+    # ------------------------------------------------------------------------------------- changing the plan
+
+    def read_plan_again(self) -> None:
+        """Take up what now stands in the plan files and forget what was worked out from before. Ticks stay.
+
+        Where they do not read, the last good plan is used and ``problems`` says why; with none, all stays as it is.
+        """
+        stamps = stamps_of(self.folder)
+        read = read_plan(self.folder)
+        self._plan_problems = read.problems
+        if read.plan is None or read.rules is None:
+            return
+        self.plan, self.rules, self.own_rules = read.plan, read.rules, read.own_rules
+        self.uses_last_good = read.from_last_good
+        self._stamps = stamps
+        self._openings.clear()
+        self._days.clear()
+
+    def keep_rule(self, rule: Rule) -> None:
+        """Add a rule of her own. Raises NotSaved, and then nothing is changed; so do the others here."""
+        from checklists.files.rule_file import add_rule
+
+        self._change_plan(RULES, lambda folder: add_rule(folder, rule))
+
+    def take_rule_out(self, rule: str) -> None:
+        """Take a rule of her own out again, by its id."""
+        from checklists.files.rule_file import take_rule_out
+
+        self._change_plan(RULES, lambda folder: take_rule_out(folder, rule))
+
+    def switch_off(self, off: SwitchedOff) -> None:
+        """Switch a rule off: for a class, a lesson, until a date, or for good."""
+        from checklists.files.rule_file import add_switched_off
+
+        self._change_plan(RULES, lambda folder: add_switched_off(folder, off))
+
+    def switch_on(self, off: SwitchedOff) -> None:
+        """Take back one switching off."""
+        from checklists.files.rule_file import take_switched_off_out
+
+        self._change_plan(RULES, lambda folder: take_switched_off_out(folder, off))
+
+    def change_classes(self, classes: Classes) -> None:
+        """Write the file of classes anew: who comes when, what is taught, needs, notes."""
+        from checklists.files.plan_writing import write_classes
+
+        self._change_plan(CLASSES, lambda folder: write_classes(folder, classes))
+
+    def _change_plan(self, name: str, write: Callable[[Path], None]) -> None:
+        """Write a plan file and take it up; where it does not read then, the file before is put back."""
+        from checklists.files.plan_writing import put_back_as_it_was
+
+        self._must_write_plan(name)
+        try:
+            with put_back_as_it_was(self.folder / name):
+                write(self.folder)
+                self.read_plan_again()
+                if wrong := _grave(self._plan_problems):
+                    raise NotSaved(f"That does not fit. {wrong}")
+        except NotSaved:
+            self.read_plan_again()
+            raise
+
+    def _must_write_plan(self, name: str) -> None:
+        if not self.writable:
+            raise NotSaved(self.why_read_only)
+        if wrong := _grave(self._plan_problems):
+            raise NotSaved(f"First put this right, then do it again. {wrong}")
+        if name != RULES and _stamp_of(name, self._stamps) != _stamp_of(name, stamps_of(self.folder)):
+            self.read_plan_again()
+            raise NotSaved(f"{name} was changed outside this window and was read again. Look, then do it once more.")
+
     # ---------------------------------------------------------------------------------------------- proving
 
     def check_chain(self) -> tuple[Problem, ...]:
@@ -410,6 +490,14 @@ class Book:
     def _say_before(self, day: date) -> str:
         before = max((each for each in self._dates if each < day), default=day - timedelta(1))
         return say_date(before)
+
+
+def _grave(problems: Iterable[Problem]) -> Problem | None:
+    return next((each for each in problems if each.level == "grave"), None)
+
+
+def _stamp_of(name: str, stamps: Iterable[Stamp]) -> Stamp | None:
+    return next((each for each in stamps if each.name == name), None)
 
 
 def _made(record: DayRecord) -> datetime:

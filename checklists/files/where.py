@@ -1,7 +1,8 @@
-"""On which line of a TOML text a thing stands: text to a table from paths ("classes", 2, "students") to line numbers.
+"""Where a thing stands in a TOML text: text to a table from paths ("classes", 2, "students") to lines or to places.
 
-Only for saying where a problem is. The text was read before by tomllib, so nothing is judged here; where the scan does
-not understand a line it stops, and what comes after has no line number.
+For saying where a problem is, and for changing one thing of a text and nothing else. The text was read before by
+tomllib, so nothing is judged here; where the scan does not understand a line it stops, and what comes after has no
+place.
 """
 
 from __future__ import annotations
@@ -9,6 +10,8 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from contextlib import suppress
+
+from msgspec import Struct
 
 TomlPath = tuple[str | int, ...]
 
@@ -24,6 +27,22 @@ _SPACE = re.compile(r"(?:[ \t\r\n]|#[^\n]*)*")
 def lines_of(text: str) -> dict[TomlPath, int]:
     """Line numbers, from 1, of every table, key and list element of a TOML text that tomllib has read."""
     return _Scan(text).lines()
+
+
+class Places(Struct, frozen=True):
+    """First sign and the sign after the last one, as places in the text.
+
+    ``things``: a table from its heading to the last value in it, a key from its name to its value, a list element.
+    ``values``: of a key only what stands behind the equals sign.
+    """
+
+    things: dict[TomlPath, tuple[int, int]]
+    values: dict[TomlPath, tuple[int, int]]
+
+
+def places_of(text: str) -> Places:
+    """Places of every table, key and list element of a TOML text that tomllib has read."""
+    return _Scan(text).places()
 
 
 def line_at(lines: Mapping[TomlPath, int], path: TomlPath) -> int | None:
@@ -44,6 +63,8 @@ class _Scan:
         self.text = text
         self.at = 0
         self.found: dict[TomlPath, int] = {}
+        self.things: dict[TomlPath, tuple[int, int]] = {}
+        self.values: dict[TomlPath, tuple[int, int]] = {}
         self._counted_to = 0
         self._line = 1
 
@@ -51,6 +72,11 @@ class _Scan:
         with suppress(_Lost, RecursionError):
             self._statements()
         return self.found
+
+    def places(self) -> Places:
+        with suppress(_Lost, RecursionError):
+            self._statements()
+        return Places(self.things, self.values)
 
     def _statements(self) -> None:
         table: TomlPath = ()
@@ -63,7 +89,7 @@ class _Scan:
 
     def _header(self, lists: dict[TomlPath, int]) -> TomlPath:
         is_list = self.text.startswith("[[", self.at)
-        line = self._line_here()
+        line, start = self._line_here(), self.at
         self.at += 2 if is_list else 1
         path: TomlPath = ()
         keys = self._keys()
@@ -79,16 +105,21 @@ class _Scan:
             path += (lists[path] - 1,)
         self.found.setdefault(path, line)
         self._expect("]]" if is_list else "]")
+        self._stands(path, start)
         return path
 
     def _pair(self, table: TomlPath) -> None:
-        line = self._line_here()
+        line, start = self._line_here(), self.at
         path = table
         for key in self._keys():
             path += (key,)
             self.found.setdefault(path, line)
         self._expect("=")
+        self._skip_space()
+        value = self.at
         self._value(path)
+        self.values[path] = value, self._end_of_value()
+        self._stands(path, start)
 
     def _keys(self) -> list[str]:
         keys = []
@@ -123,7 +154,9 @@ class _Scan:
         while self._skip_space() and self.text[self.at] != "]":
             here = (*path, number)
             self.found[here] = self._line_here()
+            start = self.at
             self._value(here)
+            self.things[here] = start, self._end_of_value()
             self._skip_space()
             if self.text.startswith(",", self.at):
                 self.at += 1
@@ -145,6 +178,22 @@ class _Scan:
         if space is not None:
             self.at = space.end()
         return self.at < len(self.text)
+
+    def _end_of_value(self) -> int:
+        """Where the value just read ends: white space behind it is not its own."""
+        end = self.at
+        while end and self.text[end - 1] in " \t\r\n":
+            end -= 1
+        return end
+
+    def _stands(self, path: TomlPath, start: int) -> None:
+        """What was just read stands from ``start`` to here, and every table around it reaches at least as far."""
+        end = self._end_of_value()
+        self.things.setdefault(path, (start, end))
+        for depth in range(1, len(path) + 1):
+            around = path[:depth]
+            if around in self.things:
+                self.things[around] = self.things[around][0], end
 
     def _expect(self, sign: str) -> None:
         if not self.text.startswith(sign, self.at):

@@ -9,8 +9,6 @@ import pytest
 
 from checklists.files.plan_folder import read_plan
 from checklists.files.plan_writing import (
-    add_rule,
-    add_switched_off,
     write_classes,
     write_kits,
     write_lesson,
@@ -19,7 +17,6 @@ from checklists.files.plan_writing import (
 )
 from checklists.files.safely import NotSaved
 from checklists.plan.records import Classes, Kits, Lesson, Part, Plan
-from checklists.rules.records import Rule, SwitchedOff, Warn
 from tests.schools import reference_school, small_school
 
 
@@ -59,38 +56,6 @@ def test_supplies_that_come_with_the_program_are_not_copied_into_her_file(tmp_pa
     folder = small_school(tmp_path)
     write_supplies(folder, plan_of(folder).supplies)
     assert "sponge" not in (folder / "supplies.toml").read_text(encoding="utf-8")
-
-
-def test_her_own_rules_are_added_to_and_never_reformatted(tmp_path: Path) -> None:
-    folder = small_school(tmp_path)
-    own = (
-        '# mine\n[[rules]]\nid="a"   # the first\ntitle = "A"\nwhen = [ "wet" ]\nbecause = "b"\ngives = ["messy day"]\n'
-    )
-    (folder / "rules.toml").write_text(own, encoding="utf-8")
-    warn = Warn(
-        text="Take the long way round by the gym: the short corridor is being painted this week, and it is wet."
-    )
-    add_rule(folder, Rule(id="c", title="C", when=("messy day",), because="d", cautions=(warn,)))
-    add_switched_off(folder, SwitchedOff(rule="c", class_id="3-B"))
-    assert (folder / "rules.toml").read_text(encoding="utf-8").startswith(own)
-    read = read_plan(folder)
-    assert [each.id for each in read.own_rules.rules] == ["a", "c"]
-    assert read.own_rules.rules[1].cautions == (warn,)
-    assert read.own_rules.off == (SwitchedOff(rule="c", class_id="3-B"),)
-
-
-def test_the_first_rule_of_her_own_makes_the_file(tmp_path: Path) -> None:
-    folder = small_school(tmp_path)
-    add_switched_off(folder, SwitchedOff(rule="x", reason="we have no sink"))
-    assert read_plan(folder).own_rules.off == (SwitchedOff(rule="x", reason="we have no sink"),)
-
-
-@pytest.mark.parametrize("text", ["rules = []\noff = []\n", "rules = [\n", "unknown = 1\n"])
-def test_a_rule_file_that_cannot_be_added_to_is_left_as_it_is(tmp_path: Path, text: str) -> None:
-    (tmp_path / "rules.toml").write_text(text, encoding="utf-8")
-    with pytest.raises(NotSaved, match="cannot be added to"):
-        add_switched_off(tmp_path, SwitchedOff(rule="x"))
-    assert (tmp_path / "rules.toml").read_text(encoding="utf-8") == text
 
 
 @pytest.mark.parametrize("ident", ["../school", "a/b", ".hidden"])

@@ -1,0 +1,205 @@
+"""Her own rules in rules.toml: one entry put in or taken out, every other sign of the file left as it is.
+
+What is new goes to the end; what is taken out goes with the remarks inside it, and nothing else goes. Before a file is
+replaced its new text is read, and where it does not say exactly what was there before with the one change, nothing is
+written: NotSaved says which line to change by hand.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+import msgspec
+
+from checklists.files.plan_folder import RULES
+from checklists.files.safely import NotSaved, replace_file
+from checklists.files.toml_text import read_toml_bytes
+from checklists.files.typed import cleaned, records_from
+from checklists.files.where import Places, places_of
+from checklists.rules.records import Rule, RuleFile, SwitchedOff
+
+_HEAD = "# Rules of your own. Trundle adds to this file and leaves what is there as it is.\n"
+_MARK = "\ufeff"
+"""What some editors put before the first sign of a file."""
+
+
+def add_rule(folder: Path, rule: Rule) -> None:
+    """Add a rule to the end of rules.toml. Raises NotSaved, and then the file is as it was; so do all of these."""
+    _add(folder, "rules", rule)
+
+
+def add_switched_off(folder: Path, off: SwitchedOff) -> None:
+    """Add to the end of rules.toml that a rule does not apply."""
+    _add(folder, "off", off)
+
+
+def take_rule_out(folder: Path, ident: str) -> None:
+    """Take a rule of her own out of rules.toml."""
+    old = _text_of(folder)
+    there = _read(old)
+    index = next((n for n, each in enumerate(there.rules) if each.id == ident), None)
+    if index is None:
+        raise NotSaved(f'There is no rule "{ident}" in {RULES}.')
+    rules = (*there.rules[:index], *there.rules[index + 1 :])
+    new = _without(old, places_of(old), "rules", index)
+    _replace(folder, new, msgspec.structs.replace(there, rules=rules), f'Take the rule "{ident}" out of it by hand.')
+
+
+def take_switched_off_out(folder: Path, off: SwitchedOff) -> None:
+    """Take the entry, and any that says the very same, out of rules.toml, so that the rule applies again."""
+    old = _text_of(folder)
+    there = _read(old)
+    if off not in there.off:
+        raise NotSaved(f'{RULES} does not switch "{off.rule}" off like that.')
+    new = old
+    for index in reversed([n for n, each in enumerate(there.off) if each == off]):
+        new = _without(new, places_of(new), "off", index)
+    kept = tuple(each for each in there.off if each != off)
+    to_do = f'Take the entry of "{off.rule}" out of it by hand.'
+    _replace(folder, new, msgspec.structs.replace(there, off=kept), to_do)
+
+
+# --------------------------------------------------------------------------------------------------- the file
+
+
+def _text_of(folder: Path) -> str:
+    """What stands in the file, with its own line ends; the head of a new one where there is none."""
+    try:
+        return (folder / RULES).read_bytes().decode("utf-8").removeprefix(_MARK)
+    except FileNotFoundError:
+        return _HEAD
+    except (OSError, UnicodeDecodeError) as error:
+        raise NotSaved(f"{RULES} cannot be read, so nothing was changed in it.") from error
+
+
+def _read(text: str) -> RuleFile:
+    record = _record_of(text)
+    if record is None:
+        raise NotSaved(f"{RULES} does not read, so nothing was changed in it. trundle check says what to put right.")
+    return record
+
+
+def _record_of(text: str) -> RuleFile | None:
+    data = read_toml_bytes(text.encode(), RULES).data
+    return None if data is None else records_from(data, RuleFile, file=RULES)[0]
+
+
+def _replace(folder: Path, text: str, meant: RuleFile, to_do: str) -> None:
+    if _record_of(text) != meant:
+        raise NotSaved(f"{RULES} is written in a way that cannot be changed from here. {to_do}")
+    path = folder / RULES
+    try:
+        is_marked = path.exists() and path.read_bytes().startswith(_MARK.encode())
+    except OSError as error:
+        raise NotSaved(f"{RULES} cannot be read, so nothing was changed in it.") from error
+    replace_file(path, ((_MARK if is_marked else "") + text).encode())
+
+
+# ----------------------------------------------------------------------------------------------------- adding
+
+
+def _add(folder: Path, where: str, record: Rule | SwitchedOff) -> None:
+    old = _text_of(folder)
+    there = _read(old)
+    table = _as_table(record)
+    places = places_of(old)
+    if (where,) in places.values:
+        new = _with_in_list(old, places, where, len(getattr(there, where)), _inline(table))
+    else:
+        new = _with_at_end(old, _as_entry(where, table))
+    meant = msgspec.structs.replace(there, **{where: (*getattr(there, where), record)})
+    _replace(folder, new, meant, f'Put each entry under a line of its own: "[[{where}]]".')
+
+
+def _with_at_end(text: str, entry: str) -> str:
+    """The entry behind everything, a blank line before it."""
+    end = _line_end(text)
+    gap = "" if not text or text.endswith(("\n\n", "\n\r\n")) else end
+    if text and not text.endswith("\n"):
+        gap = end + end
+    return text + gap + entry.replace("\n", end)
+
+
+def _with_in_list(text: str, places: Places, where: str, count: int, entry: str) -> str:
+    """The entry as the last one of a list in brackets, on a line of its own where the others stand on theirs."""
+    first, behind = places.values[where,]
+    if not count:
+        return text[: first + 1] + entry + text[first + 1 :]
+    start, end = places.things[where, count - 1]
+    comma = len(text[end:]) - len(text[end:].lstrip())
+    has_comma = text.startswith(",", end + comma)
+    line_end = text.find("\n", end, behind)
+    if line_end < 0:
+        after = end + comma + 1 if has_comma else end
+        return text[:after] + (" " if has_comma else ", ") + entry + ("," if has_comma else "") + text[after:]
+    line_start = text.rfind("\n", 0, start) + 1
+    before = text[line_start:start]
+    margin = before if not before.strip() else ""
+    ended = line_end - 1 if text[line_end - 1] == "\r" else line_end
+    head = text[:ended] if has_comma else f"{text[:end]},{text[end:ended]}"
+    return f"{head}{_line_end(text)}{margin}{entry},{text[ended:]}"
+
+
+def _line_end(text: str) -> str:
+    return "\r\n" if "\r\n" in text else "\n"
+
+
+def _as_table(record: msgspec.Struct) -> dict[str, Any]:
+    table = cleaned(msgspec.to_builtins(record, builtin_types=(date, datetime)))
+    assert isinstance(table, dict)
+    return table
+
+
+def _as_entry(where: str, table: dict[str, Any]) -> str:
+    """One entry under a heading of its own: a list in brackets could not be added to."""
+    from tomli_w import dumps
+
+    text = dumps({where: [table]})
+    return text if text.startswith("[[") else f"[[{where}]]\n{dumps(table)}"
+
+
+def _inline(value: Any) -> str:
+    """The same on one line, for a list in brackets."""
+    from tomli_w import dumps
+
+    if isinstance(value, dict):
+        return (
+            "{ "
+            + ", ".join(f"{dumps({key: 0}).partition(' = ')[0]} = {_inline(each)}" for key, each in value.items())
+            + " }"
+        )
+    if isinstance(value, list | tuple):
+        return "[" + ", ".join(_inline(each) for each in value) + "]"
+    return dumps({"x": value}).removeprefix("x = ").rstrip("\n")
+
+
+# ------------------------------------------------------------------------------------------------- taking out
+
+
+def _without(text: str, places: Places, where: str, index: int) -> str:
+    """The text without one entry of a list, written under a heading of its own or in brackets."""
+    place = places.things.get((where, index))
+    if place is None:
+        return text
+    if (where,) not in places.values:
+        return _without_lines(text, *place)
+    start, end = place
+    after = end + len(text[end:]) - len(text[end:].lstrip())
+    has_comma = text.startswith(",", after)
+    end = after + 1 if has_comma else end
+    line_start = text.rfind("\n", 0, start) + 1
+    is_alone = not text[line_start:start].strip() and text[end:].lstrip(" \t")[:1] in ("#", "\r", "\n")
+    if is_alone:
+        return _without_lines(text, start, end)
+    if has_comma:
+        return text[:start] + text[end:].lstrip(" \t")
+    return text[:start].rstrip().removesuffix(",") + text[end:]
+
+
+def _without_lines(text: str, start: int, end: int) -> str:
+    """The text without the lines from ``start`` to ``end``, a remark behind the last one included."""
+    start = text.rfind("\n", 0, start) + 1
+    line_end = text.find("\n", end)
+    return text[:start] + (text[line_end + 1 :] if line_end >= 0 else "")
