@@ -21,9 +21,19 @@ Reason = Literal["not today", "room has it", "children have it", "lesson changed
 """Why a line is not needed."""
 OutcomeKind = Literal["done", "done except", "about half", "not taught", "went further", "unknown"]
 StoreLevel = Literal["plenty", "low", "out"]
+Settled = Literal["excused", "short version", "at home"]
+"""What is done about a child who missed much of a lesson. At home: it has its set and makes it up there."""
 Fill = Literal["day", "week", "cycle"]
 CarriedKind = Literal[
-    "short", "not put right", "left in a room", "catch-up not handed out", "preparation", "count pending"
+    "short",
+    "not put right",
+    "left in a room",
+    "catch-up not handed out",
+    "preparation",
+    "count pending",
+    "new child",
+    "left the class",
+    "work away",
 ]
 
 
@@ -116,7 +126,8 @@ class Reported(Entry, frozen=True, kw_only=True, tag="visit"):
     """What became of a visit. A later report of the same visit replaces the earlier one.
 
     ``absent`` are class-list numbers; ``absent_count`` a number without saying who; both empty and ``absences_known``
-    false: nobody could say. ``students`` is how many came, where it was not the planned number.
+    false: nobody could say. ``students`` is how many came, where it was not the planned number. ``half`` are the
+    numbers of children who were there for half of it, called out for something else: present, and not done.
     """
 
     visit: str
@@ -127,6 +138,7 @@ class Reported(Entry, frozen=True, kw_only=True, tag="visit"):
     absent_count: Count = 0
     absences_known: bool = False
     students: Count | None = None
+    half: tuple[ListNumber, ...] = ()
 
 
 class CountedSharps(Entry, frozen=True, kw_only=True, tag="count"):
@@ -225,6 +237,56 @@ class Changed(Entry, frozen=True, kw_only=True, tag="changed"):
     """For how long the containers are filled."""
 
 
+class Joined(Entry, frozen=True, kw_only=True, tag="joined"):
+    """A new child: the class is one larger from now on, and owes it the parts of its lesson taught so far."""
+
+    class_id: str
+    number: ListNumber
+
+
+class Left(Entry, frozen=True, kw_only=True, tag="left the class"):
+    """A child left the school. ``need`` is a need of the class that goes with it, at ``tables`` so far."""
+
+    class_id: str
+    number: ListNumber
+    need: str = ""
+    tables: tuple[int, ...] = ()
+
+
+class Excused(Entry, frozen=True, kw_only=True, tag="excused"):
+    """What is done about a child's missed parts of a lesson: nothing, the short version, or at home.
+
+    Excused or with its set at home, it is owed nothing of the lesson up to the end of the day.
+    """
+
+    class_id: str
+    number: ListNumber
+    lesson: str
+    how: Settled = "excused"
+
+
+class Broken(Entry, frozen=True, kw_only=True, tag="broken"):
+    """Pieces made in a part broke, in the kiln or on the way: of these children, and of ``count`` more."""
+
+    class_id: str
+    lesson: str
+    part: Annotated[int, Meta(ge=1, le=40)]
+    numbers: tuple[ListNumber, ...] = ()
+    count: Count = 0
+
+
+class WorkAway(Entry, frozen=True, kw_only=True, tag="work away"):
+    """So many pieces of a class are not in its folder: they hang on a wall. 0: all of them are back."""
+
+    class_id: str
+    count: Count
+    until: date | None = None
+
+
+AboutChildren = Joined | Left | Excused | Broken | WorkAway
+"""What is said of single children and their work: the day's list follows at once, and the class's own visits later."""
+
+
 AnyEntry = (
     Packed
     | CameUpShort
@@ -247,6 +309,11 @@ AnyEntry = (
     | ClosedCase
     | LeftStore
     | Changed
+    | Joined
+    | Left
+    | Excused
+    | Broken
+    | WorkAway
 )
 
 
@@ -270,6 +337,8 @@ class Unfinished(Piece, frozen=True):
     part: int
     count: int
     since: date
+    numbers: tuple[int, ...] = ()
+    """Those of them whose class-list numbers are known."""
 
 
 class Progress(Piece, frozen=True):
@@ -302,6 +371,12 @@ class Owed(Piece, frozen=True):
     numbers: tuple[int, ...] = ()
     count: int = 0
     unknown: bool = False
+    new: bool = False
+    """They were not absent: they have joined the class since."""
+    broken: bool = False
+    """They were there, but their pieces broke: to be made again where the same medium is out."""
+    short: bool = False
+    """She has chosen the short version for them."""
 
 
 class Carried(Piece, frozen=True):
@@ -320,6 +395,15 @@ class Carried(Piece, frozen=True):
     count: int = 0
     for_class: str = ""
     not_before: date | None = None
+
+
+class Away(Piece, frozen=True):
+    """Pieces of a class that are not in its folder. ``lesson`` is the one they belong to and are needed for again."""
+
+    count: int
+    since: date
+    until: date | None = None
+    lesson: str = ""
 
 
 class Case(Piece, frozen=True):
@@ -366,6 +450,8 @@ class State(Piece, frozen=True):
     """Class -> visits of it whose outcome is unknown, oldest first."""
     owed: dict[str, tuple[Owed, ...]] = {}
     unfinished: dict[str, tuple[Unfinished, ...]] = {}
+    work_away: dict[str, Away] = {}
+    """Class -> pieces of it that are not in its folder."""
     on_hand: dict[str, int] = {}
     """Supply -> all she has of it, wherever it is. An estimate once anything was used since ``counted``."""
     counted: dict[str, date] = {}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from checklists.daybook import records as book
 from checklists.daybook.day_end import say_absent, say_outcome
+from checklists.daybook.said_of_children import say_of_children
 from checklists.lines.records import Day
 from checklists.visits import STORE
 from checklists.words import join_words, plural, say_date, say_room
@@ -65,6 +66,8 @@ def say_entry(entry: book.AnyEntry, day: Day) -> str:
             return "left the store"
         case book.Changed():
             return f"the day changed: {say_change(entry)}"
+        case book.Joined() | book.Left() | book.Excused() | book.Broken() | book.WorkAway():
+            return say_of_children(entry)
 
 
 def say_change(change: book.Changed) -> str:
