@@ -62,8 +62,6 @@ class Marks(Struct):
     changes: book.Changed | None = None
     children: list[book.AboutChildren] = field(default_factory=list)
     """Everything said of single children and their work, in order."""
-    children: list[book.AboutChildren] = field(default_factory=list)
-    """Everything said of single children and their work, in order."""
 
 
 def marks_of(entries: Iterable[book.AnyEntry]) -> Marks:
@@ -140,8 +138,6 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.left = entry
         case book.Changed():
             marks.changes = merge_changes(marks.changes, entry)
-        case book.Joined() | book.Left() | book.Excused() | book.Broken() | book.WorkAway():
-            marks.children.append(entry)
         case book.Joined() | book.Left() | book.Excused() | book.Broken() | book.WorkAway():
             marks.children.append(entry)
 
