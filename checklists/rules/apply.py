@@ -8,13 +8,18 @@ of what the part itself lists.
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
+from functools import lru_cache
 
+from msgspec import Struct
+
+from checklists.rules.asked import Asked, asked_without
 from checklists.rules.clauses import actions_of, applies, text_of
 from checklists.rules.conditions import AVOID_ITEM
-from checklists.rules.engine import Atom, Derived, derive
-from checklists.rules.read import RuleSet, program_without
-from checklists.rules.records import Action, Add, Effect, Forbid, Raise, Replace, Rule, SwitchedOff, VisitFacts
+from checklists.rules.engine import Atom
+from checklists.rules.fixpoint import Derived, derive
+from checklists.rules.read import RuleSet
+from checklists.rules.records import Action, Add, Effect, Forbid, Raise, Replace, SwitchedOff, VisitFacts
 from checklists.rules.telling import Telling
 from checklists.rules.vocabulary import blanks_in
 
@@ -34,8 +39,8 @@ def effects_for(
     (its id without one). ``switched_off`` is beside what the rule set itself has switched off. An action that speaks of
     "item" comes once for each supply, with ``item`` set; any other, also one that names {items}, once for the visit.
     """
-    derived, applying = _reason(rules, facts, date, marks_of, switched_off)
-    return tuple(_effects(rules, facts, derived, applying, name_of))
+    applied = _reason(rules, facts, date, marks_of, switched_off)
+    return tuple(_effects(rules, facts, applied, name_of))
 
 
 def tags_for(
@@ -47,8 +52,24 @@ def tags_for(
     switched_off: Iterable[SwitchedOff] = (),
 ) -> frozenset[str]:
     """The tags of a visit, those that rules give it included."""
-    derived, _ = _reason(rules, facts, date, marks_of, switched_off)
-    return frozenset(predicate for predicate, atoms in derived.relations.items() if (predicate,) in atoms)
+    applied = _reason(rules, facts, date, marks_of, switched_off)
+    return facts.tags | (applied.asked.tags_given & applied.derived.relations.keys())
+
+
+class _Applied(Struct, frozen=True, eq=False):
+    """What the rules were asked with, what followed, and which of them apply: those places in the set, in order."""
+
+    asked: Asked
+    derived: Derived
+    places: list[int]
+
+
+class _Doing(Struct, frozen=True, eq=False):
+    """One action of a rule, its own sentence, and whether it speaks of "item"."""
+
+    action: Action
+    text: str
+    of_item: bool
 
 
 def _reason(
@@ -57,21 +78,20 @@ def _reason(
     date: datetime.date,
     marks_of: Callable[[str], frozenset[str]],
     switched_off: Iterable[SwitchedOff],
-) -> tuple[Derived, list[tuple[Rule, tuple[Atom, ...]]]]:
-    left_out = frozenset(each.rule for each in (*rules.off, *switched_off) if _is_off(each, facts, date))
-    program = program_without(rules, left_out)
-    atoms = _given_atoms(rules, facts) | _item_atoms(rules, facts, facts.items)
+) -> _Applied:
+    left_out = frozenset([each.rule for each in (*rules.off, *switched_off) if _is_off(each, facts, date)])
+    asked = asked_without(rules, left_out)
+    atoms = _given_atoms(asked, facts) | _item_atoms(asked, facts, facts.items)
     known = set(facts.items)
     while True:
-        derived = derive(program, atoms)
-        applying = _applying(rules, derived)
-        brought = {each.supply for rule, _ in applying for each in rule.add}
-        brought |= {each.supply for rule, _ in applying for each in rule.replace}
+        derived = derive(asked.program, frozenset(atoms))
+        places = sorted([rules.places[each] for each in rules.places.keys() & derived.relations.keys()])
+        brought = {supply for place in places for supply in _brought_by(rules, place)}
         new = brought - known
         if not new:
-            return derived, applying
+            return _Applied(asked, derived, places)
         known |= new
-        atoms |= _item_atoms(rules, facts, {supply: marks_of(supply) for supply in new})
+        atoms |= _item_atoms(asked, facts, {supply: marks_of(supply) for supply in new})
 
 
 def _is_off(entry: SwitchedOff, facts: VisitFacts, date: datetime.date) -> bool:
@@ -82,61 +102,65 @@ def _is_off(entry: SwitchedOff, facts: VisitFacts, date: datetime.date) -> bool:
     )
 
 
-def _given_atoms(rules: RuleSet, facts: VisitFacts) -> frozenset[Atom]:
-    listed = set(facts.items).union(*facts.items.values())
-    return frozenset(
-        (
-            *((tag,) for tag in facts.tags),
-            *((f"need {need}",) for need, count in facts.needs.items() if count > 0),
-            *((f"avoid {word}",) for word in facts.avoid),
-            *((each.sentence,) for each in rules.comparisons if each.holds(facts.numbers)),
-            *((sentence,) for sentence, mark in rules.lists if mark in listed),
-        )
-    )
+def _given_atoms(asked: Asked, facts: VisitFacts) -> set[Atom]:
+    atoms: set[Atom] = {(tag,) for tag in facts.tags & asked.predicates}
+    atoms.update([(asked.needs[need],) for need, count in facts.needs.items() if count > 0 and need in asked.needs])
+    atoms.update([(asked.avoid[word],) for word in asked.avoid.keys() & facts.avoid])
+    atoms.update([(each.sentence,) for each in asked.comparisons if each.holds(facts.numbers)])
+    for supply, marks in facts.items.items():
+        atoms.update([(asked.lists[mark],) for mark in asked.lists.keys() & marks])
+        if supply in asked.lists:
+            atoms.add((asked.lists[supply],))
+    return atoms
 
 
-def _item_atoms(rules: RuleSet, facts: VisitFacts, items: dict[str, frozenset[str]]) -> frozenset[Atom]:
+def _item_atoms(asked: Asked, facts: VisitFacts, items: Mapping[str, frozenset[str]]) -> set[Atom]:
     atoms: set[Atom] = set()
     for supply, marks in items.items():
-        atoms.update((f"item is {mark}", supply) for mark in rules.marks.intersection(marks))
-        if supply in rules.marks:
-            atoms.add((f"item is {supply}", supply))
-        if not facts.avoid.isdisjoint(marks) or supply in facts.avoid:
+        atoms.update([(asked.marks[mark], supply) for mark in asked.marks.keys() & marks])
+        if supply in asked.marks:
+            atoms.add((asked.marks[supply], supply))
+        if supply in facts.avoid or not facts.avoid.isdisjoint(marks):
             atoms.add((AVOID_ITEM, supply))
-    return frozenset(atoms)
-
-
-def _applying(rules: RuleSet, derived: Derived) -> list[tuple[Rule, tuple[Atom, ...]]]:
-    """Rules that apply, in order, each with the atoms that say so: one, or one for each supply."""
-    places = sorted(place for predicate in derived.relations if (place := rules.places.get(predicate)) is not None)
-    return [(rule, tuple(sorted(derived.relations[applies(rule)]))) for rule in (rules.rules[each] for each in places)]
+    return atoms
 
 
 def _effects(
-    rules: RuleSet,
-    facts: VisitFacts,
-    derived: Derived,
-    applying: list[tuple[Rule, tuple[Atom, ...]]],
-    name_of: Callable[[str], str] | None,
+    rules: RuleSet, facts: VisitFacts, applied: _Applied, name_of: Callable[[str], str] | None
 ) -> Iterable[Effect]:
-    telling = Telling(rules, facts, derived, name_of)
-    for rule, atoms in applying:
+    telling = Telling(rules, facts, applied.derived, name_of)
+    for place in applied.places:
+        rule = rules.rules[place]
+        atoms = tuple(sorted(applied.derived.relations[applies(rule)]))
         told = {atom: telling.chain_of(atom) for atom in atoms}
-        for action in actions_of(rule):
-            groups = [(atom,) for atom in atoms] if _speaks_of_item(action) else [atoms]
-            for group in groups:
-                items = tuple(term for atom in group for term in atom[1:])
+        for doing in _doings(rules, place):
+            for group in [(atom,) for atom in atoms] if doing.of_item else (atoms,):
+                items = tuple([term for atom in group for term in atom[1:]])
                 yield Effect(
                     rule=rule,
-                    action=action,
-                    item=items[0] if items and _speaks_of_item(action) else "",
+                    action=doing.action,
+                    item=items[0] if items and doing.of_item else "",
                     because=telling.filled(rule.because, items),
-                    text=telling.filled(text_of(action), items),
-                    facts=tuple(dict.fromkeys(fact for atom in group for fact in told[atom])),
+                    text=telling.filled(doing.text, items),
+                    facts=tuple(dict.fromkeys([fact for atom in group for fact in told[atom]])),
                 )
 
 
-def _speaks_of_item(action: Action) -> bool:
+@lru_cache(maxsize=4096)
+def _doings(rules: RuleSet, place: int) -> tuple[_Doing, ...]:
+    """What a rule of a set does, made ready once."""
+    made = ((action, text_of(action)) for action in actions_of(rules.rules[place]))
+    return tuple(_Doing(action, text, _speaks_of_item(action, text)) for action, text in made)
+
+
+@lru_cache(maxsize=4096)
+def _brought_by(rules: RuleSet, place: int) -> tuple[str, ...]:
+    """Supplies that a rule of a set brings in."""
+    rule = rules.rules[place]
+    return (*(each.supply for each in rule.add), *(each.supply for each in rule.replace))
+
+
+def _speaks_of_item(action: Action, text: str) -> bool:
     if isinstance(action, Replace | Forbid | Raise):
         return action.what == "item"
-    return not isinstance(action, Add) and "item" in blanks_in(text_of(action))
+    return not isinstance(action, Add) and "item" in blanks_in(text)

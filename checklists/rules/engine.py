@@ -1,4 +1,4 @@
-"""Forward chaining to a fixpoint: clauses and facts in, all that follows out, with how each thing came to follow.
+"""Clauses, and how they are made ready to be run: in layers, so that "not" has one clear meaning.
 
 An atom is a tuple of strings, its predicate first: ``("wet",)``, ``("item is powder", "dry-clay")``. In a clause a term
 that starts with "?" is a variable. A clause concludes its head for every binding under which all its conditions hold; a
@@ -6,22 +6,25 @@ negated condition holds when its atom does not follow. That has one clear meanin
 own negation, so a set of clauses is first put into layers (``stratify``); one that cannot be is refused, naming the
 circle. Every variable of a head or of a negated condition must occur in a plain condition.
 
-Semi-naive evaluation of stratified Datalog: J. D. Ullman, Principles of Database and Knowledge-Base Systems, volume 1,
-1988, chapter 3 (from memory).
+A layer holds predicates that rest on lower layers only, or on each other in a circle without negation. So nearly every
+clause finds all it asks for settled, is tried once, and the first clause in order that concludes a thing tells why.
+``checklists.rules.fixpoint`` runs what is made here.
+
+Layers of stratified Datalog: J. D. Ullman, Principles of Database and Knowledge-Base Systems, volume 1, 1988, chapter
+3. Circles: R. Tarjan, Depth-first search and linear graph algorithms, SIAM J. Comput. 1 (2), 1972. Both from memory.
 """
 
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Iterator, Mapping
-from functools import lru_cache
+from collections.abc import Iterable, Mapping
 
 from msgspec import Struct
 
 Atom = tuple[str, ...]
-Binding = dict[str, str]
-Relations = Mapping[str, Mapping[Atom, None]]
-"""Predicate -> its atoms in the order they came to be known, so that the same facts always tell the same story."""
+
+FEW = 3
+"""So many clauses are tried one by one rather than told apart by what else they ask for: cheaper than looking up."""
 
 
 class Condition(Struct, frozen=True):
@@ -48,59 +51,52 @@ class Unsafe(Struct, frozen=True):
     variables: tuple[str, ...]
 
 
-class Step(Struct, frozen=True):
-    """How an atom first came to follow: the clause, the atoms it used, and those whose absence it used."""
-
-    clause: str
-    body: tuple[Atom, ...]
-    absent: tuple[Atom, ...]
-
-
-class Derived(Struct, frozen=True, eq=False):
-    """All that holds. A given fact has no entry in ``first``."""
-
-    relations: Relations
-    first: Mapping[Atom, Step]
-
-    def __contains__(self, atom: Atom) -> bool:
-        return atom in self.relations.get(atom[0], ())
-
-    def __iter__(self) -> Iterator[Atom]:
-        for atoms in self.relations.values():
-            yield from atoms
-
-
-class _Ready(Struct, frozen=True, eq=False):
-    """A clause made ready: plain and negated conditions apart, the order in which to join them, and where it stands."""
+class Ready(Struct, frozen=True, eq=False):
+    """A clause made ready: conditions without a variable apart, for they hold or not whatever is bound."""
 
     place: int
     name: str
     head: Atom
     plain: tuple[Atom, ...]
     absent: tuple[Atom, ...]
+    needed: frozenset[Atom]
+    """Plain conditions without a variable."""
+    barred: frozenset[Atom]
+    """Negated conditions without a variable."""
     join: tuple[Atom, ...]
-    ground: bool
+    """The other plain conditions, in the order in which to join them."""
+    excluded: tuple[Atom, ...]
+    """The other negated conditions."""
+    variable: str
+    """The one variable of a clause whose conditions each speak of it alone; empty where there is none, or several."""
 
 
-class _Trigger(Struct, frozen=True, eq=False):
+class Trigger(Struct, frozen=True, eq=False):
     """To be tried again when an atom like ``atom`` is new; ``rest`` are the other plain conditions in join order."""
 
-    ready: _Ready
+    ready: Ready
     atom: Atom
     rest: tuple[Atom, ...]
 
 
-class _Layer(Struct, frozen=True, eq=False):
-    keyed: Mapping[str, tuple[_Ready, ...]]
-    """Each clause once, under the predicate that fewest clauses share: without it the clause is never touched."""
-    unkeyed: tuple[_Ready, ...]
-    triggers: Mapping[str, tuple[_Trigger, ...]]
+class Index(Struct, frozen=True, eq=False):
+    """Clauses by the predicates they ask for, the rarest first: where one has no atoms, all below it is passed over."""
+
+    here: tuple[Ready, ...]
+    below: Mapping[str, Index]
+
+
+class Layer(Struct, frozen=True, eq=False):
+    index: Index
+    triggers: Mapping[str, tuple[Trigger, ...]]
 
 
 class Program(Struct, frozen=True, eq=False):
     """Clauses in layers, ready to be run. Compared and hashed by identity."""
 
-    layers: tuple[_Layer, ...]
+    layers: tuple[Layer, ...]
+    asked: frozenset[str]
+    """Predicates of all conditions: no other fact can make a difference."""
 
 
 # ------------------------------------------------------------------------------------------------------- layers
@@ -112,21 +108,30 @@ def stratify(clauses: Iterable[Clause]) -> Program | Cycle | Unsafe:
     for clause in clauses:
         if loose := _unbound_variables(clause):
             return Unsafe(clause, loose)
-    levels = _levels(clauses)
-    if levels is None:
-        return Cycle(_circle_through_negation(clauses))
+    rests_on: dict[str, dict[str, None]] = {}
+    for clause in clauses:
+        rests_on.setdefault(clause.head[0], {}).update((condition.atom[0], None) for condition in clause.body)
+    circles = _circles(rests_on)
+    circle_of = {predicate: number for number, circle in enumerate(circles) for predicate in circle}
+    for clause in clauses:
+        for condition in clause.body:
+            if condition.negated and circle_of.get(condition.atom[0]) == circle_of[clause.head[0]]:
+                way = _shortest_way(rests_on, condition.atom[0], clause.head[0])
+                return Cycle((clause.head[0], *way[:-1]))
+    levels = _levels(circles, circle_of, rests_on)
     by_level: dict[int, list[tuple[int, Clause]]] = {}
     for place, clause in enumerate(clauses):
-        by_level.setdefault(levels[clause.head[0]], []).append((place, clause))
-    return Program(tuple(_layer(by_level[level]) for level in sorted(by_level)))
+        by_level.setdefault(levels[circle_of[clause.head[0]]], []).append((place, clause))
+    layers = tuple(_layer(by_level[level], circle_of) for level in sorted(by_level))
+    return Program(layers, frozenset(condition.atom[0] for clause in clauses for condition in clause.body))
 
 
-def _is_variable(term: str) -> bool:
+def is_variable(term: str) -> bool:
     return term.startswith("?")
 
 
 def _variables(atom: Atom) -> tuple[str, ...]:
-    return tuple(term for term in atom[1:] if _is_variable(term))
+    return tuple(term for term in atom[1:] if is_variable(term))
 
 
 def _unbound_variables(clause: Clause) -> tuple[str, ...]:
@@ -138,40 +143,47 @@ def _unbound_variables(clause: Clause) -> tuple[str, ...]:
     return tuple(dict.fromkeys(name for name in asked if name not in bound))
 
 
-def _levels(clauses: tuple[Clause, ...]) -> dict[str, int] | None:
-    """Lowest layer of every predicate; None when some predicate rests on its own negation."""
-    above: dict[str, list[tuple[str, int]]] = {}
-    levels: dict[str, int] = {}
-    for clause in clauses:
-        levels[clause.head[0]] = 0
-        for condition in clause.body:
-            levels.setdefault(condition.atom[0], 0)
-            above.setdefault(condition.atom[0], []).append((clause.head[0], int(condition.negated)))
-    waiting = deque(levels)
-    while waiting:
-        predicate = waiting.popleft()
-        for head, rise in above.get(predicate, ()):
-            if levels[head] < levels[predicate] + rise:
-                levels[head] = levels[predicate] + rise
-                if levels[head] >= len(levels):  # no path without a circle is that long
-                    return None
-                waiting.append(head)
-    return levels
+def _circles(rests_on: Mapping[str, Iterable[str]]) -> list[list[str]]:
+    """Predicates that rest on each other, together; mostly each alone. What a circle rests on comes before it.
+
+    Only predicates that clauses conclude. Without recursion: a chain of rules may be as long as it likes.
+    """
+    found: list[list[str]] = []
+    reached: dict[str, int] = {}
+    lowest: dict[str, int] = {}
+    settled: set[str] = set()
+    stack: list[str] = []
+    for start in rests_on:
+        if start in reached:
+            continue
+        reached[start] = lowest[start] = len(reached)
+        stack.append(start)
+        path = [(start, iter(rests_on[start]))]
+        while path:
+            predicate, following = path[-1]
+            for other in following:
+                if other not in rests_on or other in settled:
+                    continue
+                if other not in reached:
+                    reached[other] = lowest[other] = len(reached)
+                    stack.append(other)
+                    path.append((other, iter(rests_on[other])))
+                    break
+                lowest[predicate] = min(lowest[predicate], reached[other])
+            else:
+                path.pop()
+                if path:
+                    lowest[path[-1][0]] = min(lowest[path[-1][0]], lowest[predicate])
+                if lowest[predicate] == reached[predicate]:
+                    circle = [stack.pop()]
+                    while circle[-1] != predicate:
+                        circle.append(stack.pop())
+                    found.append(circle)
+                    settled.update(circle)
+    return found
 
 
-def _circle_through_negation(clauses: tuple[Clause, ...]) -> tuple[str, ...]:
-    """The shortest circle that goes through the first negated condition that lies on any."""
-    rests_on: dict[str, list[str]] = {}
-    for clause in clauses:
-        rests_on.setdefault(clause.head[0], []).extend(condition.atom[0] for condition in clause.body)
-    for clause in clauses:
-        for condition in clause.body:
-            if condition.negated and (way := _shortest_way(rests_on, condition.atom[0], clause.head[0])):
-                return (clause.head[0], *way[:-1])
-    raise AssertionError("a set of clauses without layers has a circle through negation")
-
-
-def _shortest_way(rests_on: Mapping[str, list[str]], start: str, goal: str) -> tuple[str, ...]:
+def _shortest_way(rests_on: Mapping[str, Iterable[str]], start: str, goal: str) -> tuple[str, ...]:
     before: dict[str, str] = {start: ""}
     waiting = deque([start])
     while waiting:
@@ -185,154 +197,69 @@ def _shortest_way(rests_on: Mapping[str, list[str]], start: str, goal: str) -> t
             if other not in before:
                 before[other] = predicate
                 waiting.append(other)
-    return ()
+    raise AssertionError("two predicates of one circle reach each other")
 
 
-def _layer(clauses: list[tuple[int, Clause]]) -> _Layer:
+def _levels(circles: list[list[str]], circle_of: Mapping[str, int], rests_on: Mapping[str, Iterable[str]]) -> list[int]:
+    """The layer of each circle: one above the highest it rests on, the lowest where it rests on given facts only."""
+    levels: list[int] = []
+    for number, circle in enumerate(circles):
+        others = {circle_of.get(other, number) for predicate in circle for other in rests_on[predicate]} - {number}
+        levels.append(max((levels[other] + 1 for other in others), default=0))
+    return levels
+
+
+# ---------------------------------------------------------------------------------------------------- made ready
+
+
+def _layer(clauses: list[tuple[int, Clause]], circle_of: Mapping[str, int]) -> Layer:
     shared: dict[str, int] = {}
     for _, clause in clauses:
         for condition in clause.body:
             if not condition.negated:
                 shared[condition.atom[0]] = shared.get(condition.atom[0], 0) + 1
-    concluded_here = {clause.head[0] for _, clause in clauses}
-    keyed: dict[str, list[_Ready]] = {}
-    unkeyed: list[_Ready] = []
-    triggers: dict[str, list[_Trigger]] = {}
+    keyed: list[tuple[tuple[str, ...], Ready]] = []
+    triggers: dict[str, list[Trigger]] = {}
     for place, clause in clauses:
-        plain = tuple(condition.atom for condition in clause.body if not condition.negated)
-        absent = tuple(condition.atom for condition in clause.body if condition.negated)
-        key = min(plain, key=lambda atom: shared[atom[0]], default=None)
-        join = (key, *_join_order(key, plain)) if key else ()
-        ground = not any(_variables(atom) for atom in (clause.head, *plain, *absent))
-        ready = _Ready(place, clause.name, clause.head, plain, absent, join, ground)
-        if key is None:
-            unkeyed.append(ready)
-        else:
-            keyed.setdefault(key[0], []).append(ready)
-        for atom in dict.fromkeys(plain):
-            if atom[0] in concluded_here:
-                triggers.setdefault(atom[0], []).append(_Trigger(ready, atom, _join_order(atom, plain)))
-    return _Layer(
-        {predicate: tuple(readied) for predicate, readied in keyed.items()},
-        tuple(unkeyed),
-        {predicate: tuple(each) for predicate, each in triggers.items()},
-    )
+        ready = _ready(place, clause)
+        asked = dict.fromkeys(atom[0] for atom in ready.plain)
+        keyed.append((tuple(sorted(asked, key=lambda each: (shared[each], each))), ready))
+        for atom in dict.fromkeys(ready.plain):
+            if circle_of.get(atom[0]) == circle_of[clause.head[0]]:
+                rest = tuple(each for each in dict.fromkeys(ready.plain) if each != atom)
+                triggers.setdefault(atom[0], []).append(Trigger(ready, atom, _join_order(_variables(atom), rest)))
+    return Layer(_index(keyed, 0), {predicate: tuple(each) for predicate, each in triggers.items()})
 
 
-def _join_order(start: Atom, plain: tuple[Atom, ...]) -> tuple[Atom, ...]:
-    """The plain conditions but ``start``, always one next whose variables are bound soonest."""
-    bound = set(_variables(start))
-    rest = [atom for atom in dict.fromkeys(plain) if atom != start]
-    order: list[Atom] = []
+def _ready(place: int, clause: Clause) -> Ready:
+    plain = tuple(condition.atom for condition in clause.body if not condition.negated)
+    absent = tuple(condition.atom for condition in clause.body if condition.negated)
+    needed = frozenset(atom for atom in plain if not _variables(atom))
+    barred = frozenset(atom for atom in absent if not _variables(atom))
+    join = _join_order((), tuple(atom for atom in dict.fromkeys(plain) if atom not in needed))
+    excluded = tuple(atom for atom in absent if atom not in barred)
+    said = {atom[1:] for atom in (*join, *excluded, *([clause.head] if len(clause.head) > 1 else []))}
+    (variable,) = said.pop() if join and len(said) == 1 and len(join[0]) == 2 else ("",)
+    return Ready(place, clause.name, clause.head, plain, absent, needed, barred, join, excluded, variable)
+
+
+def _join_order(bound: tuple[str, ...], plain: tuple[Atom, ...]) -> tuple[Atom, ...]:
+    """Conditions always one next of whose variables fewest are left to bind."""
+    known, rest, order = set(bound), list(plain), []
     while rest:
-        following = min(rest, key=lambda atom: sum(name not in bound for name in set(_variables(atom))))
+        following = min(rest, key=lambda atom: len({*_variables(atom)} - known))
         rest.remove(following)
         order.append(following)
-        bound.update(_variables(following))
+        known.update(_variables(following))
     return tuple(order)
 
 
-# ------------------------------------------------------------------------------------------------- the fixpoint
-
-
-@lru_cache(maxsize=512)
-def derive(program: Program, facts: frozenset[Atom]) -> Derived:
-    """Everything that follows from the facts. The same program and facts give the same object again."""
-    relations: dict[str, dict[Atom, None]] = {}
-    first: dict[Atom, Step] = {}
-    for atom in sorted(facts):
-        relations.setdefault(atom[0], {})[atom] = None
-    for layer in program.layers:
-        new: deque[Atom] = deque()
-        present = layer.keyed.keys() & relations.keys()
-        candidates = [ready for predicate in present for ready in layer.keyed[predicate]]
-        candidates.extend(layer.unkeyed)
-        candidates.sort(key=lambda ready: ready.place)
-        for ready in candidates:
-            _conclude(ready, ready.join, {}, relations, first, new)
-        while new:
-            atom = new.popleft()
-            for trigger in layer.triggers.get(atom[0], ()):
-                binding = _matched(trigger.atom, atom, {})
-                if binding is not None:
-                    _conclude(trigger.ready, trigger.rest, binding, relations, first, new)
-    return Derived(relations, first)
-
-
-def _conclude(
-    ready: _Ready,
-    conditions: tuple[Atom, ...],
-    binding: Binding,
-    relations: dict[str, dict[Atom, None]],
-    first: dict[Atom, Step],
-    new: deque[Atom],
-) -> None:
-    """Add the clause's heads for every way in which the conditions hold, and note how each came about."""
-    if ready.ground:
-        if ready.head in relations.get(ready.head[0], ()):
-            return
-        for atom in conditions:
-            if atom not in relations.get(atom[0], ()):
-                return
-        bindings = [binding]
-    else:
-        bindings = list(_bindings(conditions, relations, binding))
-    for found in bindings:
-        head = _filled(ready.head, found)
-        if head in relations.get(head[0], ()):
-            continue
-        absent = tuple(_filled(atom, found) for atom in ready.absent)
-        if any(atom in relations.get(atom[0], ()) for atom in absent):
-            continue
-        relations.setdefault(head[0], {})[head] = None
-        first[head] = Step(ready.name, tuple(_filled(atom, found) for atom in ready.plain), absent)
-        new.append(head)
-
-
-def solutions(body: tuple[Condition, ...], derived: Derived) -> Iterator[Binding]:
-    """Every binding under which the conditions hold. Negated ones may only use variables that plain ones bind."""
-    plain = tuple(condition.atom for condition in body if not condition.negated)
-    absent = tuple(condition.atom for condition in body if condition.negated)
-    for binding in _bindings(plain, derived.relations, {}):
-        if not any(_filled(atom, binding) in derived for atom in absent):
-            yield binding
-
-
-def _bindings(conditions: tuple[Atom, ...], relations: Relations, binding: Binding) -> Iterator[Binding]:
-    if not conditions:
-        yield binding
-        return
-    atom, rest = conditions[0], conditions[1:]
-    known = relations.get(atom[0])
-    if not known:
-        return
-    if all(term in binding for term in atom[1:] if _is_variable(term)):
-        if _filled(atom, binding) in known:
-            yield from _bindings(rest, relations, binding)
-        return
-    for fact in known:
-        extended = _matched(atom, fact, binding)
-        if extended is not None:
-            yield from _bindings(rest, relations, extended)
-
-
-def _filled(atom: Atom, binding: Binding) -> Atom:
-    if len(atom) == 1 or not binding:
-        return atom
-    return (atom[0], *(binding[term] if _is_variable(term) else term for term in atom[1:]))
-
-
-def _matched(atom: Atom, fact: Atom, binding: Binding) -> Binding | None:
-    """The binding with what ``fact`` says of the atom's variables; None where the two do not fit."""
-    if len(atom) != len(fact):
-        return None
-    extended = binding
-    for term, value in zip(atom[1:], fact[1:], strict=True):
-        if not _is_variable(term):
-            if term != value:
-                return None
-        elif term not in extended:
-            extended = {**extended, term: value}
-        elif extended[term] != value:
-            return None
-    return extended
+def _index(keyed: list[tuple[tuple[str, ...], Ready]], depth: int) -> Index:
+    if len(keyed) <= FEW:
+        return Index(tuple(ready for _, ready in keyed), {})
+    here = tuple(ready for path, ready in keyed if len(path) == depth)
+    below: dict[str, list[tuple[tuple[str, ...], Ready]]] = {}
+    for path, ready in keyed:
+        if len(path) > depth:
+            below.setdefault(path[depth], []).append((path, ready))
+    return Index(here, {predicate: _index(each, depth + 1) for predicate, each in below.items()})

@@ -6,7 +6,8 @@ from collections.abc import Callable
 
 from checklists.rules.clauses import applies
 from checklists.rules.conditions import AVOID_ITEM, comparison_from
-from checklists.rules.engine import Atom, Derived
+from checklists.rules.engine import Atom
+from checklists.rules.fixpoint import Derived
 from checklists.rules.read import RuleSet
 from checklists.rules.records import VisitFacts
 from checklists.rules.vocabulary import fill
@@ -28,6 +29,7 @@ class Telling:
         self._facts = facts
         self._derived = derived
         self._name_of = name_of or (lambda supply: supply.replace("-", " "))
+        self._words_of: dict[Atom, str] = {}
 
     def filled(self, sentence: str, items: tuple[str, ...] = ()) -> str:
         """The sentence with its blanks filled in; {item} and {items} name all of ``items``."""
@@ -37,23 +39,31 @@ class Telling:
         """The chain of facts behind a derived atom, each fact once."""
         given: dict[str, None] = {}
         followed: dict[str, None] = {}
-        self._tell(atom, given, followed)
+        first = self._derived.first
+        told = {atom}
+        path = [(atom, iter(first[atom].body))]
+        while path:  # not by recursion, and nothing twice: chains may be long, and meet again
+            at, body = path[-1]
+            for used in body:
+                if used not in first:
+                    given[self._said_once(used)] = None
+                elif used not in told:
+                    told.add(used)
+                    path.append((used, iter(first[used].body)))
+                    break
+            else:
+                path.pop()
+                given.update((self._said_absent(each), None) for each in first[at].absent if each[0] != _UNTOLD)
+                if path and (rule := first[at].clause):
+                    because = self._rules.rules[self._rules.places[applies(rule)]].because
+                    followed[self._sentence(because, at[1:])] = None
         return (*given, *(fact for fact in followed if fact not in given))
 
-    def _tell(self, atom: Atom, given: dict[str, None], followed: dict[str, None]) -> None:
-        step = self._derived.first[atom]
-        for used in step.body:
-            if used in self._derived.first:
-                self._tell(used, given, followed)
-                if rule := self._derived.first[used].clause:
-                    because = self._rules.rules[self._rules.places[applies(rule)]].because
-                    followed[self._sentence(because, used[1:])] = None
-            else:
-                given[self._said(used)] = None
-        for missing in step.absent:
-            if missing[0] == _UNTOLD:
-                continue
-            given[self._said_absent(missing)] = None
+    def _said_once(self, atom: Atom) -> str:
+        """The given fact in words; many rules of a visit rest on the same ones."""
+        if (said := self._words_of.get(atom)) is None:
+            said = self._words_of[atom] = self._said(atom)
+        return said
 
     def _said(self, atom: Atom) -> str:
         sentence, items = atom[0], atom[1:]

@@ -12,7 +12,8 @@ import random
 import clingo
 import pytest
 
-from checklists.rules.engine import Atom, Clause, Condition, Cycle, Program, Unsafe, derive, solutions, stratify
+from checklists.rules.engine import Atom, Clause, Condition, Cycle, Program, Unsafe, stratify
+from checklists.rules.fixpoint import derive, solutions
 
 CONSTANTS = ("a", "b", "c", "d")
 
