@@ -266,7 +266,7 @@ class Book:
         if newest is None:
             return None
         group = [entry for entry in record.entries if entry.at == newest]
-        said = say_entry(group[0], self.day(day))
+        said = say_entry(group[0], self.day(day), self.plan)
         if len(group) > 1:
             said += f" and {plural(len(group) - 1, 'more')}".replace(" mores", " more")
         daybook_folder.append_undo(self.folder, day, newest, len(group))
@@ -362,6 +362,17 @@ class Book:
             self._changed.update(left)
             with contextlib.suppress(NotSaved):
                 self._close_changed_days_again()
+
+    def _classes_after(self, entries: Iterable[AnyEntry], *, undone: bool = False) -> Classes | None:
+        """The file of classes after a child has joined or left, or after that was taken back; None where it stays."""
+        if not any(isinstance(entry, Joined | Left) for entry in entries):
+            return None
+        from checklists.daybook.class_list import list_after, list_before
+        from checklists.plan.class_notes import classes_of
+
+        before = classes_of(self.plan)
+        after = list_before(before, entries) if undone else list_after(before, entries)
+        return after if after != before else None
 
     def _forget_after(self, day: date) -> None:
         """Forget what was worked out for later days."""

@@ -167,6 +167,47 @@ COMMANDS: tuple[Command, ...] = (
         2,
     ),
     Command(
+        "order",
+        "note that packs of a supply were ordered",
+        (
+            Option("--expected", "expected", "when they are to come", "2026-10-26", values.read_day_to_move_to),
+            Option("--let-go", "let_go", "what is still due of it will not come"),
+            *ALWAYS,
+        ),
+        (
+            ('trundle order "white paper" 12', "12 packs of white paper were ordered"),
+            ("trundle order glue-stick 4 --expected 2026-10-26", "4 packs, to come on that day"),
+            ('trundle order "white paper" --let-go', "the supplier will not send the rest"),
+        ),
+        "the supply, and how many packs",
+        21,
+        1,
+    ),
+    Command(
+        "delivered",
+        "note that packs of a supply came; what did not come stays due",
+        (
+            Option("--instead-of", "instead_of", "what was ordered, where this came", "needle", values.read_name),
+            *ALWAYS,
+        ),
+        (
+            ('trundle delivered "white paper" 8', "8 packs came; of 12 ordered 4 stay due"),
+            (
+                'trundle delivered "plastic needle" 60 --instead-of "blunt needle"',
+                "the wrong thing came: what was ordered stays due, with a day to claim it by",
+            ),
+        ),
+        "the supply that came, and how many packs",
+        21,
+        2,
+    ),
+    Command(
+        "orders",
+        "what is due, what runs out, and what to order by when",
+        ALWAYS,
+        (("trundle orders", "orders that have not come, and what is low, out or runs out in time to order it"),),
+    ),
+    Command(
         "change",
         "say what is different about a day, and see what follows from it",
         (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, datetime
+from typing import Any
 
 from checklists.book import Book
 from checklists.commandline.finding import find_container, find_line, find_listed, find_supply
@@ -65,8 +66,8 @@ def undo(request: Request) -> int:
             date_meant = request.now.date()  # it has no visits; perhaps because she said so
             undone = book.undo(date_meant)
         if undone is None:
-            return _tell(request, book, date_meant, "undo", (), f"There is nothing to undo on {say_date(date_meant)}.")
-        return _tell(request, book, date_meant, "undo", (undone,), f"Taken back: {undone}")
+            return tell(request, book, date_meant, "undo", (), f"There is nothing to undo on {say_date(date_meant)}.")
+        return tell(request, book, date_meant, "undo", (undone,), f"Taken back: {undone}")
 
 
 def say_level(request: Request) -> int:
@@ -83,18 +84,21 @@ def record(request: Request, book: Book, date_meant: date, page: str, entries: t
     """Put entries into the book as one group and say what they were; raises ``NotSaved`` where that fails."""
     day = book.day(date_meant)
     if not entries:
-        return _tell(request, book, date_meant, page, (), "Nothing there that could be ticked all at once.")
+        return tell(request, book, date_meant, page, (), "Nothing there that could be ticked all at once.")
     book.do(date_meant, *entries)
-    said = tuple(say_entry(entry, day) for entry in entries)
-    return _tell(request, book, date_meant, page, said, "\n".join(said))
+    said = tuple(say_entry(entry, day, book.plan) for entry in entries)
+    return tell(request, book, date_meant, page, said, "\n".join(said))
 
 
-def _tell(request: Request, book: Book, date_meant: date, page: str, did: tuple[str, ...], words: str) -> int:
+def tell(
+    request: Request, book: Book, date_meant: date, page: str, did: tuple[str, ...], words: str, **more: Any
+) -> int:
+    """Say what was done and how much is open; ``more`` are further fields for scripts."""
     from checklists.pages import as_json
 
     day, marks = book.day(date_meant), book.marks(date_meant)
     if request.json:
-        say_json(as_json.did_as_json(page, day, marks, did))
+        say_json(as_json.did_as_json(page, day, marks, did, **more))
         return 0
     lines = open_lines(day, marks)
     critical = sum(is_critical(line) for line in lines)

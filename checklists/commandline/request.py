@@ -74,6 +74,24 @@ class Request(Struct, frozen=True, kw_only=True):
     """Classes; empty: nobody is away; None: not told."""
     inside: str = ""
     """The container that was looked into."""
+    avoid: tuple[str, ...] = ()
+    avoid_no_more: tuple[str, ...] = ()
+    needs: tuple[tuple[str, int], ...] = ()
+    """Need, children who have it."""
+    size: int | str | None = None
+    """Children in a class: 25, or "about 24"."""
+    gone_numbers: tuple[tuple[int, ...], ...] = ()
+    """Class-list numbers of children who left the class, as often as they were told."""
+    back_numbers: tuple[tuple[int, ...], ...] = ()
+    usual_adults: int | None = None
+    has: tuple[str, ...] = ()
+    has_not: tuple[str, ...] = ()
+
+    expected: date | None = None
+    """When an order is to come."""
+    instead_of: str = ""
+    """What was ordered, where something else came."""
+    let_go: bool = False
 
     @property
     def wants_screen(self) -> bool:

@@ -15,6 +15,10 @@ from checklists.plan.records import Plan, Supply
 from checklists.words import say_date
 
 
+MADE = ("sheet", "sample")
+"""Kinds that she makes herself; they are on the list only where she says that they are low or out."""
+
+
 class ToOrder(Struct, frozen=True):
     """A supply to order, in whole packs."""
 
@@ -42,7 +46,8 @@ def what_to_order(
     missing = {each.supply: each for each in stock.short}
     found: list[ToOrder] = []
     for supply in plan.supplies:
-        level, out = stock.levels.get(supply.id), falls_short.get(supply.id)
+        level = stock.levels.get(supply.id)
+        out = falls_short.get(supply.id) if supply.kind not in MADE else None
         reasons = [
             _say_level(level, missing.get(supply.id)),
             f"runs out on {say_date(out.on)}" if out is not None else "",

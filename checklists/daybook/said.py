@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from checklists.daybook import records as book
 from checklists.daybook.day_end import say_absent, say_outcome
+from checklists.daybook.marks import ORDER
 from checklists.daybook.said_of_children import say_of_children
 from checklists.lines.records import Day
+from checklists.plan.records import Plan
 from checklists.visits import STORE
 from checklists.words import join_words, plural, say_date, say_room
 
 
-def say_entry(entry: book.AnyEntry, day: Day) -> str:
-    """ "packed 54 yarn balls, Box 3". Names come from the day's list; what it does not have keeps its key."""
+def say_entry(entry: book.AnyEntry, day: Day, plan: Plan | None = None) -> str:
+    """ "packed 54 yarn balls, Box 3". Names come from the day's list or the plan; what neither has keeps its key."""
     match entry:
         case book.Packed():
             return _packed(entry, day)
@@ -28,24 +30,24 @@ def say_entry(entry: book.AnyEntry, day: Day) -> str:
         case book.Ticked():
             return f"{_matter(entry.matter, day)}: done"
         case book.FoundLevel():
-            return f"{_supply(entry.supply, day)}: {entry.level}"
+            return f"{_supply(entry.supply, day, plan)}: {entry.level}"
         case book.Ordered():
             expected = f", expected {say_date(entry.expected)}" if entry.expected is not None else ""
-            return f"{_supply(entry.supply, day)}: {plural(entry.packs, 'pack')} ordered{expected}"
+            return f"{_supply(entry.supply, day, plan)}: {plural(entry.packs, 'pack')} ordered{expected}"
         case book.Delivered():
-            of = f" in place of {_supply(entry.of, day)}" if entry.of else ""
-            return f"{_supply(entry.supply, day)}: {plural(entry.packs, 'pack')} came{of}"
+            of = f" in place of {_supply(entry.of, day, plan)}" if entry.of else ""
+            return f"{_supply(entry.supply, day, plan)}: {plural(entry.packs, 'pack')} came{of}"
         case book.CountedStock():
-            return f"{_supply(entry.supply, day)}: {entry.count} counted"
+            return f"{_supply(entry.supply, day, plan)}: {entry.count} counted"
         case book.FoundInContainer():
-            return f"{_container(entry.container, day)}: {entry.count} {_supply(entry.supply, day)} in it"
+            return f"{_container(entry.container, day)}: {entry.count} {_supply(entry.supply, day, plan)} in it"
         case book.TakenOut():
-            return f"{_container(entry.container, day)}: {entry.count} {_supply(entry.supply, day)} taken out"
+            return f"{_container(entry.container, day)}: {entry.count} {_supply(entry.supply, day, plan)} taken out"
         case book.Reported():
             said = ", ".join(each for each in (say_outcome(entry), say_absent(entry)) if each)
             return f"{_visit(entry.visit, day)}: {said or 'asked again'}"
         case book.CountedSharps():
-            return f"{_visit(entry.visit, day)}: {entry.back} of {entry.out} {_supply(entry.supply, day)} back"
+            return f"{_visit(entry.visit, day)}: {entry.back} of {entry.out} {_supply(entry.supply, day, plan)} back"
         case book.HandedOut():
             return f"{_visit(entry.visit, day)}: catch-up kit {'handed out' if entry.given else 'not handed out'}"
         case book.PutRight():
@@ -53,6 +55,8 @@ def say_entry(entry: book.AnyEntry, day: Day) -> str:
         case book.Stands():
             place = "at the store" if entry.place == STORE else f"in {say_room(entry.place)}"
             return f"{_container(entry.container, day)} {place}"
+        case book.LetGo() if entry.matter.startswith(ORDER):
+            return f"{_supply(entry.matter.removeprefix(ORDER), day, plan)}: not waited for any more"
         case book.LetGo():
             return f"{_matter(entry.matter, day)}: let go"
         case book.CarriedOver():
@@ -115,7 +119,10 @@ def _container(container: str, day: Day) -> str:
     return next((each.name for each in day.containers if each.id == container), container)
 
 
-def _supply(supply: str, day: Day) -> str:
+def _supply(supply: str, day: Day, plan: Plan | None) -> str:
+    known = plan.supply_by_id.get(supply) if plan is not None else None
+    if known is not None:
+        return known.name
     return next((line.name for line in day.lines if line.supply == supply), supply)
 
 
