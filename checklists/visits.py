@@ -127,6 +127,7 @@ def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: C
                 is_last=at == len(taken) - 1,
                 substitute=bool(change.substitute),
                 instead="chosen" if instead is not None and not change.substitute else "",
+                insisted=(change.lessons or {}).get(key) == "",
                 adults=(change.adults or {}).get(class_.id, class_.adults),
                 guests=guests,
             )

@@ -2,32 +2,70 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Literal
+
+from msgspec import Struct
 
 from checklists.daybook.records import Owed, State, Unfinished
-from checklists.lines.needs import Need
+from checklists.lines.need import Need
 from checklists.lines.quantities import reserve_for, round_up, units_of
-from checklists.lines.records import Because, Visit
+from checklists.lines.records import Because, Step, Visit
 from checklists.plan.records import Item, Part, Plan
 from checklists.words import join_words, plural, say_date
 
+MadeUp = Literal["full", "short", "none", "held"]
 MISSED_OFTEN = 3
 """Parts of one lesson missed by one child from which on she is asked what to do. Common practice, no source."""
 
 
-def needs_owed(plan: Plan, state: State, visit: Visit) -> tuple[Need, ...]:
-    """Catch-up, reserve and finish-up of the visit's class, each as needs of single supplies."""
-    found: list[Need] = []
+class OwedNeeds(Struct, frozen=True):
+    """What one part that is owed, or not finished, needs in a visit."""
+
+    step: Step
+    needs: tuple[Need, ...]
+
+
+def needs_owed(plan: Plan, state: State, visit: Visit, media: Sequence[str]) -> tuple[OwedNeeds, ...]:
+    """Catch-up, reserve and finish-up of the visit's class, part by part.
+
+    ``media`` are the tags of parts that are never made up beside another part: wet, hot, of clay, printed.
+    """
+    found: list[OwedNeeds] = []
     for owed in state.owed.get(visit.class_id, ()):
         part = part_of(plan, owed.lesson, owed.part)
-        if part is None or part.catch_up == "none":
+        how = "none" if part is None else how_made_up(plan, owed, part, visit, media)
+        if part is None or how not in ("full", "short"):
             continue
-        found.extend(_reserve(plan, visit, owed, part) if owed.unknown else _catch_up(plan, visit, owed, part))
+        items = part.short_version if how == "short" else part.items
+        needs = _reserve(plan, visit, owed, items) if owed.unknown else _catch_up(plan, visit, owed, items, how)
+        found.append(OwedNeeds(Step(owed.lesson, owed.part), tuple(needs)))
     for unfinished in state.unfinished.get(visit.class_id, ()):
         part = part_of(plan, unfinished.lesson, unfinished.part)
         if part is not None:
-            found.extend(_finish_up(plan, visit, unfinished, part))
+            step = Step(unfinished.lesson, unfinished.part)
+            found.append(OwedNeeds(step, tuple(_finish_up(plan, visit, unfinished, part))))
     return tuple(found)
+
+
+def how_made_up(plan: Plan, owed: Owed, part: Part, visit: Visit, media: Sequence[str]) -> MadeUp:
+    """How a missed part is made up in a visit. What is held waits for a visit with the same medium.
+
+    A piece that broke is made again as it was, so never in a short version.
+    """
+    medium = set(part.tags).intersection(media)
+    same = any(medium.intersection(plan.lesson_by_id[step.lesson].parts[step.part - 1].tags) for step in visit.steps)
+    if owed.broken:
+        return "full" if same or not medium else "held"
+    if owed.short and part.short_version:
+        return "short"
+    if part.catch_up != "by rule":
+        return part.catch_up
+    if not medium:
+        return "full"
+    if part.short_version:
+        return "short"
+    return "full" if same else "held"
 
 
 def part_of(plan: Plan, lesson: str, part: int) -> Part | None:
@@ -72,20 +110,20 @@ def missed_often(owed: tuple[Owed, ...]) -> tuple[int, ...]:
     return tuple(sorted({number for (_, number), parts in missed.items() if parts >= MISSED_OFTEN}))
 
 
-def _items_to_make_up(part: Part) -> tuple[Item, ...]:
-    return part.short_version if part.catch_up == "short" else part.items
-
-
-def _catch_up(plan: Plan, visit: Visit, owed: Owed, part: Part) -> Iterator[Need]:
+def _catch_up(plan: Plan, visit: Visit, owed: Owed, items: Sequence[Item], how: MadeUp) -> Iterator[Need]:
     children = children_owed(owed)
     who = join_words(
         [*(f"no. {number}" for number in owed.numbers), *([plural(owed.count, "more child")] if owed.count else [])]
     )
-    how = "short version of " if part.catch_up == "short" else ""
     title = plan.lesson_by_id[owed.lesson].title
-    said = f"{plural(children, 'child')} missed {how}part {owed.part} of {title} on {say_date(owed.since)}"
+    of_part = f"part {owed.part} of {title}"
+    if owed.broken:
+        said = f"remake {children}: {'a piece' if children == 1 else 'pieces'} of {of_part} broke"
+    else:
+        said = f"{plural(children, 'child')} missed {of_part} on {say_date(owed.since)}"
+        said += "; the short version" if how == "short" else ""
     because = (Because(said, (visit.key,), facts=(who,) if who else (), private=False),)
-    for item in _items_to_make_up(part):
+    for item in items:
         if item.demo or not children:
             continue
         units = units_of(item.per, children, tables=1)  # one table is enough for them to sit at
@@ -101,12 +139,12 @@ def _catch_up(plan: Plan, visit: Visit, owed: Owed, part: Part) -> Iterator[Need
         )
 
 
-def _reserve(plan: Plan, visit: Visit, owed: Owed, part: Part) -> Iterator[Need]:
+def _reserve(plan: Plan, visit: Visit, owed: Owed, items: Sequence[Item]) -> Iterator[Need]:
     habits = plan.school.habits
     children = reserve_for(visit.students, habits.attendance, habits.reserve_certainty)
     title = plan.lesson_by_id[owed.lesson].title
     said = f"reserve {children}: nobody could say who missed part {owed.part} of {title} on {say_date(owed.since)}"
-    for item in _items_to_make_up(part):
+    for item in items:
         supply = plan.supply_by_id.get(item.supply)
         if item.per == "student" and not item.demo and supply is not None and not supply.comes_back:
             yield Need(

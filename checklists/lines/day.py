@@ -3,25 +3,26 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from datetime import date
-from zlib import crc32
-
-from msgspec import structs
 
 from checklists.calendar import Calendar, calendar_of
-from checklists.daybook.records import Case, Changed, State
-from checklists.lines.catch_up import missed_often, needs_owed, say_owed
-from checklists.lines.containers import container_for
-from checklists.lines.merge import choose_step_needs, lines_from
-from checklists.lines.needs import Need, needs_of
+from checklists.daybook.records import Case, Changed, Fill, State
+from checklists.lines.cautions import cautions_of
+from checklists.lines.checks import checks_of
+from checklists.lines.decisions import decisions_of
+from checklists.lines.fill import lines_filled_ahead
+from checklists.lines.gathering import needs_of_day
+from checklists.lines.merge import FIRST_NUMBER, lines_from, numbered
 from checklists.lines.packed_containers import containers_of
+from checklists.lines.pails import into_pails
+from checklists.lines.placing import placed_tasks
 from checklists.lines.preparation import tasks_for
-from checklists.lines.reasoning import Judged, Reasoning
-from checklists.lines.records import Because, Caution, Check, Day, Line, Matter, Question, Step, Visit
+from checklists.lines.reasoning import Reasoning
+from checklists.lines.records import Day, Line, Matter, Question, Visit
+from checklists.lines.take_out import to_take_out
 from checklists.plan.records import Plan
 from checklists.rules.read import RuleSet
-from checklists.rules.records import CheckFor, Effect, Warn
 from checklists.visits import STORE, bells_on, visits_on, walk_between
 from checklists.words import join_words, plural, say_date, say_room
 
@@ -51,141 +52,47 @@ def day_on(
     """Everything of ``day`` as it stands when the day opens with ``state``. Depends on nothing else."""
     calendar = calendar_for(plan, state, day, change)
     reasoning = Reasoning(plan, rules, state, calendar)
-    visits = visits_on(plan, state, calendar, day, change)
-    judged = reasoning.judge(day, visits)
-    needs: list[Need] = []
-    notes: list[str] = []
-    for one in judged:
-        found, said = _needs_of_visit(plan, state, one.visit, one.by_step)
-        needs.extend(found)
-        notes.extend(said)
+    judged = reasoning.judge(day, visits_on(plan, state, calendar, day, change))
+    visits = tuple(one.visit for one in judged)
+    bells = bells_on(plan, change)
+    fill: Fill = (change.fill if change is not None else None) or "day"
+    needs, notes = needs_of_day(reasoning, day, judged)
     lines = lines_from(plan, state, visits, needs)
-    tasks = tasks_for(reasoning, day, judged)
-    matters = _matters(state, calendar, visits, lines, plan.school.habits.stale_after_school_days, day)
+    if fill != "day":
+        lines = lines_filled_ahead(reasoning, day, visits, needs, lines, fill)
+    lines = numbered(into_pails(plan, state, lines))
+    tasks = numbered(placed_tasks(tasks_for(reasoning, day, judged), day, bells, plan.school.bells[0]), _after(lines))
+    containers = containers_of(plan, state, [one.visit for one in judged if not one.stopped], lines)
+    checks = checks_of(plan, state, calendar, day, judged, containers, _after(lines) + len(tasks))
     first = visits[0] if visits else None
     return Day(
         date=day,
         school_day=calendar.is_school_day(day),
         why_no_school=calendar.why_no_school(day),
         day_name=calendar.day_name(day),
-        bells=bells_on(plan, change).id,
+        bells=bells.id,
         visits=visits,
-        containers=containers_of(plan, state, visits, lines),
+        containers=containers,
         lines=lines,
-        tasks=tuple(structs.replace(task, number=n) for n, task in enumerate(tasks, _after(lines))),
-        checks=_checks(judged, _after(lines) + len(tasks)),
-        cautions=_cautions(plan, state, judged),
+        tasks=tasks,
+        checks=checks,
+        cautions=cautions_of(plan, state, bells, judged, lines, containers, rules.vocabulary.media),
         questions=_questions(plan, state),
-        matters=matters,
+        matters=_matters(state, calendar, visits, lines, plan.school.habits.stale_after_school_days, day),
         cases=tuple(_say_case(plan, each) for each in state.cases),
         case_keys=tuple(each.key for each in state.cases),
         notes=(*_visit_notes(visits), *dict.fromkeys(notes), *_many_critical(visits, lines)),
         leave_by=None if first is None else _leave_by(plan, first),
         next_school_day=calendar.next_school_day(day),
+        take_out=to_take_out(plan, state, containers, lines, _after(lines) + len(tasks) + len(checks)),
+        decisions=decisions_of(plan, day, judged),
+        fill=fill,
         fetch_minutes=_fetch_minutes(plan, state, lines),
     )
 
 
 def _after(lines: Sequence[Line]) -> int:
-    return lines[-1].number + 1 if lines else 11
-
-
-def _needs_of_visit(
-    plan: Plan, state: State, visit: Visit, by_step: Sequence[tuple[Step, tuple[Effect, ...]]]
-) -> tuple[list[Need], list[str]]:
-    of_steps: list[list[Need]] = []
-    notes: list[str] = []
-    lesson = None
-    for step, effects in by_step:
-        lesson = plan.lesson_by_id[step.lesson]
-        found, said = needs_of(plan, visit, step, effects)
-        of_steps.append(
-            [
-                structs.replace(need, container=container_for(plan, need.supply, visit.grade, lesson, need.into))
-                for need in found
-                if need.supply in plan.supply_by_id
-            ]
-        )
-        notes.extend(said)
-    chosen = choose_step_needs(of_steps) if of_steps else ()
-    ordinary = {need.supply for need in chosen}
-    owed: list[Need] = []
-    for need in () if visit.substitute else needs_owed(plan, state, visit):
-        supply = plan.supply_by_id.get(need.supply)
-        if supply is None or (supply.comes_back and need.supply in ordinary):
-            continue  # tools that are along anyway serve those who catch up as well
-        where = container_for(
-            plan,
-            need.supply,
-            visit.grade,
-            None if need.catch_up_for else lesson,
-            "box" if need.catch_up_for else need.into,
-        )
-        owed.append(structs.replace(need, container=where))
-    return [*chosen, *owed], notes
-
-
-def _because_of(effect: Effect, visit: Visit) -> Because:
-    return Because(
-        effect.because, (visit.key,), effect.rule.id, effect.rule.title, effect.facts, private=effect.rule.private
-    )
-
-
-def _checks(judged: Sequence[Judged], number: int) -> tuple[Check, ...]:
-    found: dict[str, Check] = {}
-    for one in judged:
-        for step, effects in one.by_step:
-            for effect in effects:
-                if not isinstance(effect.action, CheckFor):
-                    continue
-                item = f"/{effect.item}" if effect.item else ""
-                key = f"check/{one.visit.key}/{effect.rule.id}{item}"
-                if key in found and found[key].what != effect.text:
-                    key += f"/{step.lesson} {step.part}"  # either part may be taught, and each asks for something else
-                because = (_because_of(effect, one.visit),)
-                action = effect.action
-                found.setdefault(
-                    key,
-                    Check(key, number + len(found), effect.text, one.visit.key, action.at, action.critical, because),
-                )
-    return tuple(found.values())
-
-
-def _cautions(plan: Plan, state: State, judged: Sequence[Judged]) -> tuple[Caution, ...]:
-    found: dict[str, Caution] = {}
-    for one in judged:
-        for step, effects in one.by_step:
-            for effect in effects:
-                if not isinstance(effect.action, Warn):
-                    continue
-                key = _caution_key(one.visit, step.lesson, effect.rule.id, effect.text)
-                critical = effect.action.critical
-                is_new = critical or key not in state.cautioned
-                found.setdefault(
-                    key, Caution(key, effect.text, one.visit.key, critical, is_new, (_because_of(effect, one.visit),))
-                )
-        for caution in _missed_often(plan, state, one.visit):
-            found.setdefault(caution.key, caution)
-    return tuple(found.values())
-
-
-def _missed_often(plan: Plan, state: State, visit: Visit) -> Iterator[Caution]:
-    every = state.owed.get(visit.class_id, ())
-    for lesson in dict.fromkeys(each.lesson for each in every):
-        owed = tuple(each for each in every if each.lesson == lesson)
-        for number in missed_often(owed):
-            parts = plural(sum(number in each.numbers for each in owed), "part")
-            title = plan.lesson_by_id[lesson].title if lesson in plan.lesson_by_id else lesson
-            text = f"{visit.class_id}, no. {number} has missed {parts} of {title}: excuse, short version, or take home?"
-            key = _caution_key(visit, lesson, f"missed often/{number}", text)
-            because = (Because(f"owed: {say_owed(owed)}", (visit.key,)),)
-            is_new = key not in state.cautioned
-            yield Caution(key, text, visit.key, critical=False, is_new=is_new, because=because)
-
-
-def _caution_key(visit: Visit, lesson: str, what: str, text: str) -> str:
-    """Names what was warned of, and in which words: a fact that has changed since opens the caution again."""
-    return f"caution/{visit.class_id}/{lesson}/{what}/{crc32(text.encode()):08x}"
+    return lines[-1].number + 1 if lines else FIRST_NUMBER
 
 
 def _questions(plan: Plan, state: State) -> tuple[Question, ...]:

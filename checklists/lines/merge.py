@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from typing import TypeVar
 
 from msgspec import Struct, structs
 
@@ -14,11 +15,14 @@ from checklists.lines.containers import (
     catch_up_kit_of,
     folder_of,
 )
-from checklists.lines.needs import Need
+from checklists.lines.need import Need
 from checklists.lines.quantities import larger_spare, on_hand_of, round_up, spare_of, usual_spare
-from checklists.lines.records import GROUPS, Because, Line, Use, Visit
+from checklists.lines.records import GROUPS, Because, Line, Task, Use, Visit
+from checklists.lines.tied_up import tied_up
 from checklists.plan.records import Group, Plan, Spare, Supply
+from checklists.words import plural
 
+Listed = TypeVar("Listed", Line, Task)
 YOUNG = ("PK", "K", "1")
 FIRST_NUMBER = 11
 """Lines count from here, so that a number of a line is never taken for one of a visit or a table."""
@@ -46,15 +50,17 @@ def choose_step_needs(of_steps: Sequence[Iterable[Need]]) -> tuple[Need, ...]:
 
 
 def lines_from(plan: Plan, state: State, visits: Sequence[Visit], needs: Iterable[Need]) -> tuple[Line, ...]:
-    """The day's lines, numbered: the cart first, containers by first visit, groups, critical ones first, by name."""
+    """The day's lines in order: the cart first, containers by first visit, groups, critical ones first, by name."""
     visit_of = {visit.key: visit for visit in visits}
     together: dict[tuple[str, str, str], list[Need]] = {}
     for need in needs:
-        supply = folder_of(visit_of[need.visit].class_id) if need.supply == FOLDER_SUPPLY else need.supply
+        supply = need.supply
+        if supply == FOLDER_SUPPLY:
+            supply = folder_of(need.of_class or visit_of[need.visit].class_id)
         together.setdefault((need.container, supply, need.catch_up_for), []).append(need)
-    in_containers = _held_in_all(plan, state)
+    elsewhere = _elsewhere(plan, state)
     lines = [
-        _line(plan, state, visit_of, container, supply, catch_up_for, group, in_containers)
+        _line(plan, state, visit_of, container, supply, catch_up_for, group, elsewhere)
         for (container, supply, catch_up_for), group in together.items()
     ]
     first = {visit.key: visit.number for visit in visits}
@@ -74,11 +80,16 @@ def lines_from(plan: Plan, state: State, visits: Sequence[Visit], needs: Iterabl
             line.key,
         )
     )
-    return tuple(structs.replace(line, number=number) for number, line in enumerate(lines, FIRST_NUMBER))
+    return tuple(lines)
 
 
-def _held_in_all(plan: Plan, state: State) -> dict[str, int]:
-    """What all containers hold together; one that is no longer in the plan holds nothing."""
+def numbered(things: Iterable[Listed], first: int = FIRST_NUMBER) -> tuple[Listed, ...]:
+    """The things in their order, numbered from ``first``."""
+    return tuple(structs.replace(each, number=number) for number, each in enumerate(things, first))
+
+
+def _elsewhere(plan: Plan, state: State) -> dict[str, int]:
+    """What is not on the shelf: in containers (one that is no longer in the plan holds nothing) and in work."""
     known = {
         CART,
         *plan.kit_by_id,
@@ -91,6 +102,8 @@ def _held_in_all(plan: Plan, state: State) -> dict[str, int]:
             continue
         for supply, count in supplies.items():
             held[supply] = held.get(supply, 0) + count
+    for supply, by_class in tied_up(plan, state).items():
+        held[supply] = held.get(supply, 0) + sum(by_class.values())
     return held
 
 
@@ -138,13 +151,15 @@ def _line(
     supply_id: str,
     catch_up_for: str,
     needs: Sequence[Need],
-    in_containers: Mapping[str, int],
+    elsewhere: Mapping[str, int],
 ) -> Line:
     visits = tuple(sorted({need.visit for need in needs}, key=lambda key: visit_of[key].number))
     is_folder = needs[0].supply == FOLDER_SUPPLY
     supply = plan.supply_by_id[needs[0].supply]
-    spare = _spare(plan, supply, needs, any(visit_of[key].grade in YOUNG for key in visits))
-    amounts = _add_up(needs, spare, supply.comes_back)
+    spare = _spare(plan, supply, needs, [visit_of[key] for key in visits])
+    stays_in_work = any(need.stays_in_work for need in needs)
+    comes_back = supply.comes_back and not stays_in_work
+    amounts = _add_up(needs, spare, comes_back)
     margin, said = _margin(spare, amounts, sum(need.reserve for need in needs))
     because = tuple(dict.fromkeys(reason for need in needs for reason in need.because)) + said
     shelf = supply.shelf
@@ -157,7 +172,7 @@ def _line(
         number=0,
         container=container,
         supply=supply_id,
-        name=f"class folder {visit_of[visits[0]].class_id}" if is_folder else supply.name,
+        name=f"class {supply_id}" if is_folder else supply.name,
         group=_group_of(supply, ordinary, needs),
         need=1 if is_folder else round_up(amounts.total) + margin,
         in_it=0 if is_folder else held.get(supply_id, 0),
@@ -170,9 +185,11 @@ def _line(
         because=because,
         forbidden=next((need.forbidden for need in needs if need.forbidden), ""),
         instead=next((plan.supply_by_id[need.instead].name for need in needs if need.instead in plan.supply_by_id), ""),
-        on_shelf=None if on_hand is None else max(0, on_hand - in_containers.get(supply_id, 0)),
-        comes_back=supply.comes_back,
-        uses=_uses(amounts, spare, supply.comes_back),
+        on_shelf=None if on_hand is None else max(0, on_hand - elsewhere.get(supply_id, 0)),
+        comes_back=comes_back,
+        uses=_uses(amounts, spare, comes_back),
+        sets="" if supply.kind != "tool" or catch_up_for else _by_tables(visit_of, spare, amounts),
+        stays_in_work=stays_in_work,
     )
 
 
@@ -187,10 +204,27 @@ def _group_of(supply: Supply, ordinary: Need, needs: Sequence[Need]) -> Group:
     return "Demo" if supply.kind == "sample" or supply.own else "Supplies"
 
 
-def _spare(plan: Plan, supply: Supply, needs: Sequence[Need], is_young: bool) -> Spare:
-    spare = usual_spare(plan.school.habits, supply, is_young)
+def _by_tables(visit_of: Mapping[str, Visit], spare: Spare, amounts: _Amounts) -> str:
+    """How a tool is laid out on table trays for the visit that takes most of it: "6 trays of 4, 2 spare"."""
+    key = max(amounts.by_visit, key=lambda each: amounts.by_visit[each][0])
+    amount, spared, per_student = amounts.by_visit[key]
+    visit, count = visit_of[key], round_up(amount)
+    if not per_student or not visit.tables or not visit.tables <= count or visit.tables >= visit.students:
+        return ""
+    each, more = divmod(count, visit.tables)
+    trays = [(more, each + 1), (visit.tables - more, each)]
+    said = ", ".join(f"{plural(n, 'tray')} of {size}" for n, size in trays if n)
+    extra = spare_of(spare, spared)
+    return f"{said}, {extra} spare" if extra else said
+
+
+def _spare(plan: Plan, supply: Supply, needs: Sequence[Need], visits: Sequence[Visit]) -> Spare:
+    habits = plan.school.habits
+    spare = usual_spare(habits, supply, any(visit.grade in YOUNG for visit in visits))
     for need in needs:
         spare = need.spare or spare
+    if any(visit.about for visit in visits):
+        spare = larger_spare(spare, habits.spare_about) or spare
     for need in needs:
         spare = larger_spare(spare, need.raised) or spare
     return spare

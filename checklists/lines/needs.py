@@ -2,48 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
-from msgspec import Struct, structs
+from msgspec import structs
 
-from checklists.lines.quantities import larger_spare, round_up, units_of
+from checklists.lines.amending import forbid, raise_need, replace_part
+from checklists.lines.containers import FOLDER_SUPPLY
+from checklists.lines.need import Need, amount_of, because_of
+from checklists.lines.quantities import round_up, units_of
 from checklists.lines.records import Because, Step, Visit
 from checklists.plan.records import Group, Item, Plan, Spare
-from checklists.rules.records import Add, Effect, Forbid, Quantity, Raise, Replace
-from checklists.rules.vocabulary import marks_of_supply
+from checklists.rules.records import Add, Effect, Forbid, Raise, Replace
 from checklists.words import plural, say_number
-
-
-class Need(Struct, frozen=True):
-    """An amount of one supply for one visit, before spare and before visits are added up."""
-
-    supply: str
-    visit: str
-    amount: float
-    spared: float
-    """The part of the amount that spare is added on."""
-    per_student: bool
-    lesson_wide: str = ""
-    """Lesson of what is one for all the day's visits of that lesson."""
-    once: float = 0
-    """The part of the amount that is one for all visits of ``lesson_wide``."""
-    spare: Spare | None = None
-    """A spare other than the usual."""
-    raised: Spare | None = None
-    """What rules raise the spare to at least."""
-    critical: bool = False
-    group: Group | None = None
-    into: str = ""
-    adapted: bool = False
-    """Takes the place of ordinary things: not itself replaced, and without spare of its own."""
-    forbidden: str = ""
-    instead: str = ""
-    catch_up_for: str = ""
-    """Class whose catch-up kit this goes into."""
-    reserve: int = 0
-    """How many more to have for children nobody could say were absent; shares the margin with the spare."""
-    container: str = ""
-    because: tuple[Because, ...] = ()
 
 
 def needs_of(
@@ -53,8 +23,10 @@ def needs_of(
     part = plan.lesson_by_id[step.lesson].parts[step.part - 1]
     needs: dict[str, Need] = {}
     if not visit.substitute or step.lesson == plan.school.habits.filler:
+        in_work = _in_work_before(plan, step)
         for item in part.items:
-            _put(needs, need_of_item(plan, visit, step.lesson, item), adding=True)
+            if not (item.stays_in_work and item.supply in in_work):
+                _put(needs, need_of_item(plan, visit, step.lesson, item), adding=True)
         for item in plan.lesson_by_id[step.lesson].extension:
             _put(needs, _need_of_extension(plan, visit, item), adding=True)
     notes: list[str] = []
@@ -63,14 +35,42 @@ def needs_of(
             _put(needs, _need_of_add(plan, visit, step.lesson, effect, effect.action), adding=False)
     for effect in effects:
         if isinstance(effect.action, Replace):
-            notes.extend(_replace(plan, needs, visit, effect, effect.action))
+            notes.extend(replace_part(plan, needs, visit, effect, effect.action))
     for effect in effects:
         match effect.action:
             case Raise():
-                _raise(plan, needs, visit, effect, effect.action)
+                raise_need(plan, needs, visit, effect, effect.action)
             case Forbid():
-                _forbid(plan, needs, visit, effect, effect.action)
+                forbid(plan, needs, visit, effect, effect.action)
     return tuple(needs.values()), tuple(notes)
+
+
+def _in_work_before(plan: Plan, step: Step) -> frozenset[str]:
+    """Tools that have stayed in the children's work since an earlier part."""
+    before = plan.lesson_by_id[step.lesson].parts[: step.part - 1]
+    return frozenset(item.supply for part in before for item in part.items if item.stays_in_work)
+
+
+def folders_of_guests(visit: Visit, step: Step, at: Mapping[str, Step]) -> Iterator[Need]:
+    """The folders of classes whose children join the visit and go on with their own work in it.
+
+    ``at`` has the part that each class is at.
+    """
+    for guests in visit.guests:
+        own = at.get(guests.of)
+        if own is not None and own.lesson == step.lesson and own.part > 1:
+            said = f"{plural(guests.count, 'child')} of {guests.of} with {visit.class_id}: take their work out of it"
+            because = (Because(said, (visit.key,)),)
+            yield Need(
+                FOLDER_SUPPLY,
+                visit.key,
+                1,
+                0,
+                per_student=False,
+                critical=True,
+                of_class=guests.of,
+                because=because,
+            )
 
 
 def need_of_item(plan: Plan, visit: Visit, lesson: str, item: Item) -> Need:
@@ -80,8 +80,9 @@ def need_of_item(plan: Plan, visit: Visit, lesson: str, item: Item) -> Need:
     said = _say_amount(visit, item.per, item.count, amount)
     group: Group | None = "Demo" if item.demo else None
     if item.supply in plan.class_by_id[visit.class_id].has and not item.demo:
-        amount = round_up(amount * 0.2)
-        said = f"{visit.class_id} has its own; a fifth as back-up"
+        share = plan.school.habits.back_up_share
+        amount = round_up(amount * share)
+        said = f"{visit.class_id} has its own; {share * 100:g} % as back-up"
     spared = amount if item.per in ("student", "pair") and not item.demo else 0
     if item.note:
         said = f"{said}; {item.note}"
@@ -91,11 +92,13 @@ def need_of_item(plan: Plan, visit: Visit, lesson: str, item: Item) -> Need:
         amount=amount,
         spared=spared,
         per_student=item.per in ("student", "pair"),
+        each=item.count if spared else 0,
         lesson_wide=lesson if item.per == "lesson" else "",
         once=amount if item.per == "lesson" else 0,
         critical=item.critical,
         group=group,
         into=item.into,
+        stays_in_work=item.stays_in_work,
         because=(Because(said, (visit.key,)),),
     )
 
@@ -147,6 +150,8 @@ def _put(needs: dict[str, Need], need: Need, *, adding: bool) -> None:
         amount=before.amount + need.amount if adding else larger.amount,
         spared=before.spared + need.spared if adding else larger.spared,
         per_student=before.per_student and need.per_student if adding else larger.per_student,
+        each=before.each + need.each,
+        stays_in_work=before.stays_in_work or need.stays_in_work,
         lesson_wide=before.lesson_wide or need.lesson_wide if adding else larger.lesson_wide,
         once=before.once + need.once if adding else larger.once,
         critical=before.critical or need.critical,
@@ -164,29 +169,8 @@ def _group_of_both(before: Group | None, after: Group | None, adding: bool) -> G
     return before or after
 
 
-def _because(effect: Effect, visit: Visit, text: str = "") -> tuple[Because, ...]:
-    return (
-        Because(
-            text=text or effect.because,
-            visits=(visit.key,),
-            rule=effect.rule.id,
-            rule_title=effect.rule.title,
-            facts=effect.facts,
-            private=effect.rule.private,
-        ),
-    )
-
-
-def _amount_of(plan: Plan, visit: Visit, quantity: Quantity) -> float:
-    class_ = plan.class_by_id[visit.class_id]
-    pieces = max((plan.lesson_by_id[step.lesson].parts[step.part - 1].pieces_each for step in visit.steps), default=1)
-    needs = {need.need: need.count for need in class_.needs}
-    units = units_of(quantity.per, visit.students, visit.tables, pieces, needs)
-    return round_up((units * quantity.count + quantity.plus) / (quantity.each_holds or 1))
-
-
 def _need_of_add(plan: Plan, visit: Visit, lesson: str, effect: Effect, add: Add) -> Need:
-    amount = _amount_of(plan, visit, add)
+    amount = amount_of(plan, visit, add)
     return Need(
         supply=add.supply,
         visit=visit.key,
@@ -199,110 +183,5 @@ def _need_of_add(plan: Plan, visit: Visit, lesson: str, effect: Effect, add: Add
         critical=add.critical,
         group=add.group or None,
         into=add.into,
-        because=_because(effect, visit),
+        because=because_of(effect, visit),
     )
-
-
-def _matching(plan: Plan, needs: dict[str, Need], what: str, item: str) -> list[Need]:
-    """Needs of ordinary supplies that a rule speaks of: those so marked, or "item", the one its conditions found."""
-    if what == "item":
-        return [needs[item]] if item in needs else []
-    return [
-        need
-        for need in needs.values()
-        if not need.adapted
-        and need.supply in plan.supply_by_id
-        and (what == need.supply or what in marks_of_supply(plan.supply_by_id[need.supply]))
-    ]
-
-
-def _replace(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect, action: Replace) -> Iterable[str]:
-    """Move an amount from ordinary supplies to the one that takes their place; the total stays."""
-    pool = [need for need in _matching(plan, needs, action.what, effect.item) if need.supply != action.supply]
-    total = sum(need.amount for need in pool)
-    if not total:
-        return
-    wanted = total if action.everything else _amount_of(plan, visit, action)
-    left = min(wanted, total)
-    if wanted > total:
-        yield (
-            f"{visit.name} {visit.class_id}: {effect.rule.title.lower()} asks for {say_number(wanted)}, "
-            f"but there are only {say_number(total)} to replace."
-        )
-    taken_from: list[Need] = []
-    for need in pool:
-        taken = min(left, need.amount)
-        if taken <= 0:
-            continue
-        left -= taken
-        taken_from.append(need)
-        if taken >= need.amount:
-            del needs[need.supply]
-        else:
-            left_over = need.amount - taken
-            because = (*need.because, *_because(effect, visit))
-            needs[need.supply] = structs.replace(
-                need, amount=left_over, once=min(need.once, left_over), because=because
-            )
-    if not taken_from:
-        return
-    whole = taken_from[0]
-    if action.everything:
-        for need in taken_from[1:]:
-            whole = _together(whole, need)
-    moved = structs.replace(
-        whole,
-        supply=action.supply,
-        amount=min(wanted, total),
-        spared=whole.spared if action.everything else 0,
-        once=whole.once if action.everything else 0,
-        critical=action.critical or (whole.critical and action.everything),
-        group=action.group or whole.group,
-        into="",
-        adapted=not action.everything,
-        because=(*(whole.because if action.everything else ()), *_because(effect, visit)),
-    )
-    before = needs.get(action.supply)
-    needs[action.supply] = moved if before is None else _together(before, moved, of=moved)
-
-
-def _together(one: Need, other: Need, of: Need | None = None) -> Need:
-    """Two needs of a visit as one: amounts add up, reasons are stacked. What else there is stays as in ``of``."""
-    return structs.replace(
-        of or one,
-        amount=one.amount + other.amount,
-        spared=one.spared + other.spared,
-        per_student=one.per_student and other.per_student,
-        lesson_wide=one.lesson_wide or other.lesson_wide,
-        once=one.once + other.once,
-        critical=one.critical or other.critical,
-        because=one.because + other.because,
-    )
-
-
-def _raise(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect, action: Raise) -> None:
-    for need in _matching(plan, needs, action.what, effect.item):
-        needs[need.supply] = structs.replace(
-            need,
-            amount=need.amount * action.times,
-            spared=need.spared * action.times,
-            once=need.once * action.times,
-            raised=larger_spare(need.raised, action.spare),
-            because=(*need.because, *_because(effect, visit)),
-        )
-
-
-def _forbid(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect, action: Forbid) -> None:
-    """Mark what must not come along, and put what to use in its place on the list where that is known."""
-    for need in _matching(plan, needs, action.what, effect.item):
-        supply = plan.supply_by_id[need.supply]
-        instead = need.instead or action.instead or supply.instead or ""
-        needs[need.supply] = structs.replace(
-            need, forbidden=effect.because, instead=instead, because=(*need.because, *_because(effect, visit))
-        )
-        if need.instead or instead not in plan.supply_by_id:
-            continue  # a second rule against the same thing does not ask for its replacement twice
-        said = f"in place of {supply.name}: {effect.because}"
-        replacing = structs.replace(need, supply=instead, into="", forbidden="", because=_because(effect, visit, said))
-        before = needs.get(instead)
-        needs[instead] = replacing if before is None else _together(before, replacing)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 
 from checklists.daybook.records import State
 from checklists.lines.containers import CART, name_of
+from checklists.lines.loads import held_when_packed
 from checklists.lines.records import Container, ContainerKind, Line, Visit
 from checklists.plan.records import Plan
 from checklists.visits import STORE
@@ -21,10 +23,15 @@ def containers_of(plan: Plan, state: State, visits: Sequence[Visit], lines: Sequ
             for kit in plan.lesson_by_id[step.lesson].kits:
                 _need(needed, kit, visit)
     for line in lines:
+        needed.setdefault(line.container, [])  # one that is only filled for later days has no visit today
         for key in line.visits:
             _need(needed, line.container, by_key[key])
-    order = sorted(needed, key=lambda each: (each != CART, min(visit.number for visit in needed[each]), each))
+    order = sorted(needed, key=lambda each: (each != CART, _first_number(needed[each]), each))
     return tuple(_container(plan, state, each, needed[each], lines) for each in order)
+
+
+def _first_number(visits: Sequence[Visit]) -> float:
+    return min((visit.number for visit in visits), default=inf)
 
 
 def _need(needed: dict[str, list[Visit]], container: str, visit: Visit) -> None:
@@ -56,18 +63,9 @@ def _container(plan: Plan, state: State, container: str, visits: Sequence[Visit]
 
 
 def _kilograms(plan: Plan, state: State, container: str, lines: Sequence[Line]) -> float | None:
-    """Mass of what it holds when packed; None where no mass is known."""
-    held = dict(state.contents.get(container, {}))
-    for line in lines:
-        if line.container == container:
-            count = max(line.need, line.in_it)
-            held[line.supply] = (
-                held.get(line.supply, 0) + count if line.catch_up_for else max(count, held.get(line.supply, 0))
-            )
-    grams = [plan.supply_by_id[supply].grams for supply in held if supply in plan.supply_by_id]
-    if all(each is None for each in grams):
+    """Mass of what it holds when packed, in kilograms, pails beside it left out; None where no mass is known."""
+    held = held_when_packed(state, container, lines)
+    known = [plan.supply_by_id[supply] for supply in held if supply in plan.supply_by_id]
+    if all(each.grams is None for each in known):
         return None
-    masses = (
-        (plan.supply_by_id[supply].grams or 0) * count for supply, count in held.items() if supply in plan.supply_by_id
-    )
-    return round(sum(masses) / 1000, 1)
+    return round(sum((each.grams or 0) * held[each.id] for each in known) / 1000, 1)

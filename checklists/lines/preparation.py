@@ -8,17 +8,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
-from itertools import islice
 
 from msgspec import Struct, structs
 
 from checklists.daybook.records import State
+from checklists.lines.ahead import days_ahead
 from checklists.lines.quantities import round_up
 from checklists.lines.reasoning import Judged, Reasoning
 from checklists.lines.records import Because, Step, Task, Visit
 from checklists.plan.records import SchoolClass
 from checklists.rules.records import Effect, TaskFor
-from checklists.visits import advance, next_visit_of, progress_of, visits_on
+from checklists.visits import next_visit_of, progress_of, visits_on
 from checklists.words import say_date
 
 SHOWN_AHEAD = 2
@@ -72,30 +72,18 @@ def _visits_ahead(
     Each with the effects among which a rule's tasks are; none beyond the days that rules look ahead. Where nobody has
     told what became of a visit, the class may be at either of two parts, and both are given.
     """
-    plan, calendar = reasoning.plan, reasoning.calendar
     for one in judged:
         for step, effects in one.by_step:
             yield day, one.visit, step, effects
     of_rules = max((0, *_days_before_of_rules(reasoning))) + SHOWN_AHEAD
     of_lessons = _lead_of_lessons(reasoning) + SHOWN_AHEAD
-    progress, state = dict(reasoning.state.progress), reasoning.state
-    visits: Sequence[Visit] = [one.visit for one in judged]
-    when = day
-    for days_ahead, following in enumerate(islice(calendar.school_days_after(day), max(of_rules, of_lessons)), 1):
-        for visit in visits:
-            class_ = plan.class_by_id[visit.class_id]
-            now = progress_of(plan, state, class_)
-            if now is not None and visit.steps and visit.moves_on:
-                progress[class_.id] = advance(plan, class_, now, when)
-        state = State(progress=progress, owed=reasoning.state.owed, unsure=reasoning.state.unsure)
-        visits = visits_on(plan, state, calendar, following, None)
-        if days_ahead <= of_rules:
-            ahead = Reasoning(plan, reasoning.rules, state, calendar)
-            for visit, step, effects in ahead.tasks_of(following, visits):
-                yield following, visit, step, effects
+    today = [one.visit for one in judged]
+    for n, ahead in enumerate(days_ahead(reasoning, day, today, max(of_rules, of_lessons)), 1):
+        if n <= of_rules:
+            for visit, step, effects in ahead.reasoning.tasks_of(ahead.date, ahead.visits):
+                yield ahead.date, visit, step, effects
         else:
-            yield from ((following, visit, step, ()) for visit in visits for step in visit.steps)
-        when = following
+            yield from ((ahead.date, visit, step, ()) for visit in ahead.visits for step in visit.steps)
 
 
 def _tasks_before(

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
+from functools import lru_cache
 
 from msgspec import Struct, structs
 
@@ -14,9 +15,12 @@ from checklists.lines.records import Step, Visit
 from checklists.plan.records import Plan, Wait
 from checklists.rules.apply import effects_for, tags_for
 from checklists.rules.read import RuleSet, narrowed_to
-from checklists.rules.records import Effect, NextPart
+from checklists.rules.records import Effect, NextPart, Warn
 from checklists.rules.vocabulary import marks_of_supply
 from checklists.visits import next_visit_of, progress_of
+
+TOO_EARLY = "too early"
+"""The tag of a visit whose part has to wait: something must dry, or be fired."""
 
 
 class Judged(Struct, frozen=True):
@@ -24,6 +28,16 @@ class Judged(Struct, frozen=True):
 
     visit: Visit
     by_step: tuple[tuple[Step, tuple[Effect, ...]], ...]
+
+    @property
+    def stopped(self) -> tuple[tuple[Step, Effect], ...]:
+        """What says that the part cannot be taught as things are."""
+        return tuple(
+            (step, effect)
+            for step, effects in self.by_step
+            for effect in effects
+            if isinstance(effect.action, Warn) and effect.action.stops
+        )
 
 
 class Limits(Struct, frozen=True):
@@ -43,20 +57,48 @@ class Reasoning:
         self.calendar = calendar
 
     def judge(self, day: date, visits: Sequence[Visit]) -> tuple[Judged, ...]:
-        """The effects of the rules on each visit of a day, in time order."""
+        """The effects of the rules on each visit of a day, in time order.
+
+        Where a part comes too early the filler is judged, with what is to be said of the part that has to wait.
+        """
         drying = self.plan.school.cart.wet_sheets
         judged: list[Judged] = []
+        own, visits = visits, self.placed(day, visits)
         for at, visit in enumerate(visits):
             following = visits[at + 1] if at + 1 < len(visits) else None
+            waiting = self._of_waiting(day, own[at], following, drying) if visit is not own[at] else ()
             by_step: list[tuple[Step, tuple[Effect, ...]]] = []
             wet = 0
             for step in visit.steps:
                 effects, wet_here = self._effects(day, visit, step, following, drying)
-                by_step.append((step, effects))
+                by_step.append((step, (*waiting, *effects)))
                 wet = max(wet, wet_here)
             drying = max(0, drying - wet)
             judged.append(Judged(visit, tuple(by_step)))
         return tuple(judged)
+
+    def placed(self, day: date, visits: Sequence[Visit]) -> tuple[Visit, ...]:
+        """The visits of a day, the filler in those whose part may not be taught yet; the class stays where it is."""
+        filler = self.plan.school.habits.filler
+        if filler not in self.plan.lesson_by_id:
+            return tuple(visits)
+        return tuple(
+            structs.replace(visit, steps=(Step(filler, 1),), instead="too early")
+            if self._is_too_early(day, visit, filler)
+            else visit
+            for visit in visits
+        )
+
+    def _is_too_early(self, day: date, visit: Visit, filler: str) -> bool:
+        if len(visit.steps) != 1 or not visit.moves_on or visit.insisted or visit.steps[0].lesson == filler:
+            return False
+        limits = self._limits_before(visit, visit.steps[0])
+        return limits.not_before is not None and day < limits.not_before
+
+    def _of_waiting(self, day: date, visit: Visit, following: Visit | None, drying: int) -> tuple[Effect, ...]:
+        """What rules say of a part because it comes too early."""
+        effects, _ = self._effects(day, visit, visit.steps[0], following, drying)
+        return tuple(effect for effect in effects if TOO_EARLY in effect.rule.when)
 
     def _effects(
         self, day: date, visit: Visit, step: Step, following: Visit | None, drying: int
@@ -90,6 +132,21 @@ class Reasoning:
         """Only the tasks that rules ask for where one part is taught in a visit."""
         rules = narrowed_to(self.rules, "tasks")
         return self._apply(rules, day, visit, step, Surroundings(next_visit=following))
+
+    def safety_of(self, day: date, visit: Visit, step: Step, supplies: Iterable[str]) -> tuple[Effect, ...]:
+        """What rules replace or forbid of supplies that are along in a visit without being on its part's list.
+
+        ``step`` is the part they belong to.
+        """
+        marks = {each: self._marks_of(each) for each in supplies}
+        class_ = self.plan.class_by_id[visit.class_id]
+        watched = {*class_.avoid, *_marks_watched(self.rules)}
+        if all(watched.isdisjoint((*held, supply)) for supply, held in marks.items()):
+            return ()
+        facts = facts_of(self.plan, self.state, visit, step, day, Surroundings())
+        rules = narrowed_to(self.rules, "replace", "forbid")
+        facts = structs.replace(facts, items=marks)
+        return effects_for(rules, facts, date=day, marks_of=self._marks_of, name_of=self._name_of)
 
     def _apply(self, rules: RuleSet, day: date, visit: Visit, step: Step, around: Surroundings) -> tuple[Effect, ...]:
         facts = facts_of(self.plan, self.state, visit, step, day, around)
@@ -153,6 +210,14 @@ class Reasoning:
                 end = taught + timedelta(at_most)
                 latest = end if latest is None else min(latest, end)
         return Limits(earliest, latest)
+
+
+@lru_cache(maxsize=8)
+def _marks_watched(rules: RuleSet) -> frozenset[str]:
+    """Marks of which a rule that replaces everything, or forbids, speaks."""
+    watching = (rule for rule in rules.rules if rule.forbid or any(each.everything for each in rule.replace))
+    asked = (" ".join(sentence.split()) for rule in watching for sentence in rule.when)
+    return frozenset(each.removeprefix("item is ") for each in asked if each.startswith("item is "))
 
 
 def _outside(day: date, limits: Limits) -> bool:

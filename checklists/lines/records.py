@@ -56,6 +56,8 @@ class Visit(Struct, frozen=True):
     substitute: bool = False
     instead: Literal["", "too early", "chosen"] = ""
     """Why another lesson is taught in it than the class's own part, which is next all the same."""
+    insisted: bool = False
+    """She has said that the class's own part is taught in it, whatever the dates between parts say."""
     adults: int = 1
     guests: tuple[Guests, ...] = ()
     """Children of classes that are away, counted among ``students``."""
@@ -140,6 +142,11 @@ class Line(Struct, frozen=True):
     """How it is laid out by tables: "6 trays of 4, 2 spare"; empty where it is not handed out by table."""
     stays_in_work: bool = False
     """It stays in the children's work until the lesson's last part."""
+    pail: int = 0
+    """Which pail of several it is packed in, beside its container; 0: in the container itself."""
+    before_pail: int = 0
+    """How many are for the pails before this one."""
+    is_last_pail: bool = False
 
     @property
     def add(self) -> int:
@@ -265,6 +272,22 @@ class Container(Struct, frozen=True):
     """Of what it holds when packed, as far as masses are known."""
 
 
+class Behind(Struct, frozen=True):
+    """A child who missed three parts or more of a lesson, for whom nothing is decided yet."""
+
+    visit: str
+    class_id: str
+    number: int
+    lesson: str
+    parts: tuple[int, ...]
+    said: str
+    """What is owed, in words."""
+    new: bool
+    """It was not absent: it has joined the class since."""
+    has_short: bool
+    """Whether a part of it has a short version."""
+
+
 class Day(Struct, frozen=True, dict=True):
     """Everything of one date, as the plan, the opening state and the day's changes make it."""
 
@@ -295,6 +318,7 @@ class Day(Struct, frozen=True, dict=True):
     next_school_day: datetime.date | None
     take_out: tuple[TakeOut, ...] = ()
     decisions: tuple[Decision, ...] = ()
+    behind: tuple[Behind, ...] = ()
     fill: Fill = "day"
     """For how long its containers are filled."""
     fetch_minutes: dict[str, int] = {}

@@ -105,7 +105,7 @@ def test_what_the_class_has_is_packed_only_as_a_back_up_of_a_fifth(tmp_path: Pat
     classes = [a_class("3-B", room="12", has=["glue-stick"]), a_class("3-K", room="14", students=0)]
     day = day_of(one_part(tmp_path, an_item("glue-stick"), classes=classes))
     assert line_of(day, "glue-stick").need == 5 + 2
-    assert "3-B has its own; a fifth as back-up" in because(day, "glue-stick")
+    assert "3-B has its own; 20 % as back-up" in because(day, "glue-stick")
 
 
 def test_the_teachers_own_set_is_one_a_class_without_spare_and_stands_under_demo(tmp_path: Path) -> None:

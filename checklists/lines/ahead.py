@@ -1,0 +1,45 @@
+"""The coming school days as planned: each class goes on by one part a visit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from itertools import islice
+
+from msgspec import Struct
+
+from checklists.daybook.records import Progress, State
+from checklists.lines.reasoning import Reasoning
+from checklists.lines.records import Visit
+from checklists.plan.records import Plan
+from checklists.visits import advance, progress_of, visits_on
+
+
+class DayAhead(Struct, frozen=True):
+    """One coming school day: its visits, and the rules at work on the places the classes have reached by then."""
+
+    date: date
+    visits: tuple[Visit, ...]
+    reasoning: Reasoning
+
+
+def days_ahead(reasoning: Reasoning, day: date, visits: Sequence[Visit], count: int) -> Iterator[DayAhead]:
+    """The ``count`` school days after ``day``, whose own visits are given. Nothing is taken as owed or announced."""
+    plan, calendar = reasoning.plan, reasoning.calendar
+    progress, state = dict(reasoning.state.progress), reasoning.state
+    when, now = day, tuple(visits)
+    for following in islice(calendar.school_days_after(day), count):
+        _go_on(plan, state, progress, now, when)
+        state = State(progress=progress, owed=reasoning.state.owed, unsure=reasoning.state.unsure)
+        ahead = Reasoning(plan, reasoning.rules, state, calendar)
+        now = ahead.placed(following, visits_on(plan, state, calendar, following, None))
+        yield DayAhead(following, now, ahead)
+        when = following
+
+
+def _go_on(plan: Plan, state: State, progress: dict[str, Progress], visits: Sequence[Visit], when: date) -> None:
+    for visit in visits:
+        class_ = plan.class_by_id[visit.class_id]
+        now = progress_of(plan, state, class_)
+        if now is not None and visit.steps and visit.moves_on:
+            progress[class_.id] = advance(plan, class_, now, when)

@@ -1,0 +1,146 @@
+"""The cautions of a day: what rules warn of, and what follows from the day as a whole."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from zlib import crc32
+
+from checklists.daybook.records import State
+from checklists.lines.catch_up import children_owed, how_made_up, missed_often, part_of, say_owed
+from checklists.lines.loads import too_much
+from checklists.lines.need import because_of
+from checklists.lines.reasoning import Judged
+from checklists.lines.records import Because, Caution, Container, Line, Visit
+from checklists.lines.tied_up import wanted_at_once
+from checklists.plan.records import Bells, Plan
+from checklists.rules.records import Warn
+from checklists.visits import progress_of
+from checklists.words import join_words, plural
+
+
+def cautions_of(
+    plan: Plan,
+    state: State,
+    bells: Bells,
+    judged: Sequence[Judged],
+    lines: Sequence[Line],
+    containers: Sequence[Container],
+    media: Sequence[str],
+) -> tuple[Caution, ...]:
+    """Visit by visit, then of the day as a whole. What was shown before for a class and lesson is not new."""
+    found: dict[str, Caution] = {}
+    for one in judged:
+        for caution in (*_of_rules(state, one), *_of_owed(plan, state, one.visit, media)):
+            found.setdefault(caution.key, caution)
+    visits = [one.visit for one in judged]
+    for caution in (*_drifted_apart(plan, state, visits), *_of_the_day(plan, state, bells, visits, lines, containers)):
+        found.setdefault(caution.key, caution)
+    return tuple(found.values())
+
+
+def _caution(
+    state: State, visit: Visit, lesson: str, what: str, text: str, critical: bool, because: tuple[Because, ...]
+) -> Caution:
+    """Its key names what is warned of and in which words: a fact that has changed since opens the caution again."""
+    key = f"caution/{visit.class_id}/{lesson}/{what}/{crc32(text.encode()):08x}"
+    is_new = critical or key not in state.cautioned
+    return Caution(key, text, visit.key, critical, is_new, because)
+
+
+def _of_rules(state: State, one: Judged) -> Iterator[Caution]:
+    for step, effects in one.by_step:
+        for effect in effects:
+            if isinstance(effect.action, Warn) and not effect.action.stops:
+                because = because_of(effect, one.visit)
+                critical = effect.action.critical
+                yield _caution(state, one.visit, step.lesson, effect.rule.id, effect.text, critical, because)
+
+
+# ----------------------------------------------------------------------------------------------- what is owed
+
+
+def _of_owed(plan: Plan, state: State, visit: Visit, media: Sequence[str]) -> Iterator[Caution]:
+    every = state.owed.get(visit.class_id, ())
+    for lesson in dict.fromkeys(each.lesson for each in every):
+        owed = tuple(each for each in every if each.lesson == lesson)
+        title = plan.lesson_by_id[lesson].title if lesson in plan.lesson_by_id else lesson
+        because = (Because(f"owed: {say_owed(owed)}", (visit.key,)),)
+        for number in missed_often(owed):
+            parts = plural(sum(number in each.numbers for each in owed), "part")
+            text = f"{visit.class_id}, no. {number} has missed {parts} of {title}: excuse, short version, or take home?"
+            yield _caution(state, visit, lesson, f"missed often/{number}", text, False, because)
+        for each in owed:
+            part = part_of(plan, each.lesson, each.part)
+            children = children_owed(each)
+            if part is None or not children or how_made_up(plan, each, part, visit, media) != "held":
+                continue
+            tags = join_words(tag for tag in part.tags if tag in media)
+            to_make = "pieces to make again" if each.broken else "to catch up"
+            text = (
+                f"{visit.class_id}: {plural(children, 'child')} of {title}, part {each.part}, {to_make}: held until the"
+                f" class has {tags} again, or a finish-up visit."
+            )
+            yield _caution(state, visit, lesson, f"held/{each.part}", text, False, because)
+
+
+# ------------------------------------------------------------------------------------------ classes that drift
+
+
+def _drifted_apart(plan: Plan, state: State, visits: Sequence[Visit]) -> Iterator[Caution]:
+    """Classes of a grade two parts or more apart in one lesson: its box serves both, and there are ways to meet."""
+    seen: set[str] = set()
+    for visit in visits:
+        if visit.grade in seen or not visit.steps:
+            continue
+        seen.add(visit.grade)
+        places: dict[str, list[tuple[int, str]]] = {}
+        for class_ in plan.classes:
+            progress = progress_of(plan, state, class_) if class_.grade == visit.grade else None
+            if progress is not None:
+                places.setdefault(progress.lesson, []).append((progress.part, class_.id))
+        for lesson, at in places.items():
+            slow, fast = min(at), max(at)
+            mine = next((each for each in visits if each.class_id in (slow[1], fast[1])), None)
+            if fast[0] - slow[0] < 2 or lesson not in plan.lesson_by_id or mine is None:
+                continue
+            text = f"{slow[1]} is at part {slow[0]}, {fast[1]} at part {fast[0]}: Box {visit.grade} serves both."
+            ways = _ways_to_meet(plan, lesson, slow, fast)
+            text += f" {ways}" if ways else ""
+            said = f"they are {fast[0] - slow[0]} parts apart in {plan.lesson_by_id[lesson].title}"
+            yield _caution(state, mine, lesson, "apart", text, False, (Because(said, (mine.key,)),))
+
+
+def _ways_to_meet(plan: Plan, lesson: str, slow: tuple[int, str], fast: tuple[int, str]) -> str:
+    parts = plan.lesson_by_id[lesson].parts
+    optional = [str(n) for n in range(slow[0], fast[0]) if parts[n - 1].optional]
+    ways = [f"{slow[1]} can leave out part {join_words(optional)}"] if optional else []
+    filler = plan.lesson_by_id.get(plan.school.habits.filler)
+    if filler is not None:
+        ways.append(f"{fast[1]} can have {filler.title} meanwhile")
+    return f"{'; '.join(ways)}." if ways else ""
+
+
+# ------------------------------------------------------------------------------------------ the day as a whole
+
+
+def _of_the_day(
+    plan: Plan,
+    state: State,
+    bells: Bells,
+    visits: Sequence[Visit],
+    lines: Sequence[Line],
+    containers: Sequence[Container],
+) -> Iterator[Caution]:
+    for each in wanted_at_once(plan, state, bells, visits, lines):
+        names = {container.id: container.name for container in containers}
+        where = join_words(f"{names.get(container, container)} {count}" for container, count in each.by_container)
+        in_work = f", {each.in_work} more are in unfinished work" if each.in_work else ""
+        text = f"{each.wanted} {each.name} wanted at one time ({where}); you have {each.owned}{in_work}."
+        said = "what is out at the same time cannot be shared; what comes back in between can"
+        lesson = each.visit.steps[0].lesson if each.visit.steps else ""
+        because = (Because(said, (each.visit.key,)),)
+        yield _caution(state, each.visit, lesson, f"at once/{each.supply}", text, each.critical, because)
+    for load in too_much(plan, state, bells, visits, containers, lines):
+        lesson = load.visit.steps[0].lesson if load.visit.steps else ""
+        because = (Because(load.why, (load.visit.key,)),)
+        yield _caution(state, load.visit, lesson, load.key, load.text, load.critical, because)

@@ -1,0 +1,121 @@
+"""All that a day's visits need, each thing with its container: the parts, what is owed, guests, what must come out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
+
+from msgspec import structs
+
+from checklists.lines.amending import made_safe, share_prohibitions
+from checklists.lines.catch_up import needs_owed
+from checklists.lines.containers import CART, box_of, container_for
+from checklists.lines.merge import choose_step_needs
+from checklists.lines.need import Need, because_of
+from checklists.lines.needs import folders_of_guests, needs_of
+from checklists.lines.reasoning import Judged, Reasoning
+from checklists.lines.records import Step, Visit
+from checklists.rules.records import Forbid
+from checklists.visits import progress_of
+
+
+def needs_of_day(
+    reasoning: Reasoning, day: date, judged: Sequence[Judged], *, with_owed: bool = True
+) -> tuple[list[Need], list[str]]:
+    """The needs of a day's visits, and notes about what could not be met. A visit that is stopped needs nothing yet."""
+    needs: list[Need] = []
+    notes: list[str] = []
+    for one in judged:
+        if one.stopped:
+            continue
+        found, said = _of_parts(reasoning, one)
+        notes.extend(said)
+        needs.extend(found)
+        if with_owed and not one.visit.substitute:
+            needs.extend(_owed(reasoning, day, one.visit, {need.supply for need in found}))
+    needs = share_prohibitions(reasoning.plan, needs)
+    if with_owed:
+        needs.extend(_to_come_out(reasoning, day, judged, needs))
+    return needs, notes
+
+
+def _of_parts(reasoning: Reasoning, one: Judged) -> tuple[list[Need], list[str]]:
+    plan, visit = reasoning.plan, one.visit
+    of_steps: list[list[Need]] = []
+    notes: list[str] = []
+    for step, effects in one.by_step:
+        lesson = plan.lesson_by_id[step.lesson]
+        found, said = needs_of(plan, visit, step, effects)
+        found = (*found, *folders_of_guests(visit, step, _parts_of_guests(reasoning, visit)))
+        of_steps.append(
+            [
+                structs.replace(need, container=container_for(plan, need.supply, visit.grade, lesson, need.into))
+                for need in found
+                if need.supply in plan.supply_by_id
+            ]
+        )
+        notes.extend(said)
+    return list(choose_step_needs(of_steps)) if of_steps else [], notes
+
+
+def _parts_of_guests(reasoning: Reasoning, visit: Visit) -> dict[str, Step]:
+    """The part that each class is at whose children join the visit."""
+    found: dict[str, Step] = {}
+    for guests in visit.guests:
+        class_ = reasoning.plan.class_by_id.get(guests.of)
+        progress = progress_of(reasoning.plan, reasoning.state, class_) if class_ is not None else None
+        if progress is not None:
+            found[guests.of] = Step(progress.lesson, progress.part)
+    return found
+
+
+def _owed(reasoning: Reasoning, day: date, visit: Visit, ordinary: set[str]) -> Iterator[Need]:
+    """What is owed to the class, as safe as the ordinary things; tools that are along anyway serve for it as well."""
+    plan = reasoning.plan
+    for owed in needs_owed(plan, reasoning.state, visit, reasoning.rules.vocabulary.media):
+        needs: tuple[Need, ...] = owed.needs
+        if effects := reasoning.safety_of(day, visit, owed.step, {need.supply for need in needs}):
+            needs = made_safe(plan, visit, needs, effects)
+        for need in needs:
+            supply = plan.supply_by_id.get(need.supply)
+            if supply is None or (supply.comes_back and need.supply in ordinary):
+                continue
+            if need.catch_up_for:
+                yield structs.replace(need, container=box_of(visit.grade))
+            else:
+                lesson = plan.lesson_by_id[visit.steps[0].lesson] if visit.steps else None
+                where = container_for(plan, need.supply, visit.grade, lesson, need.into)
+                yield structs.replace(need, container=where)
+
+
+def _to_come_out(reasoning: Reasoning, day: date, judged: Iterable[Judged], needs: Sequence[Need]) -> Iterator[Need]:
+    """What stands in a container that a visit has along, and must not be there: needed nowhere, and forbidden.
+
+    The cart is with every class, so of what stands on it only what a class has to avoid counts.
+    """
+    plan = reasoning.plan
+    for one in judged:
+        visit = one.visit
+        along = dict.fromkeys((CART, *(need.container for need in needs if need.visit == visit.key)))
+        wanted = {(need.container, need.supply) for need in needs if need.visit == visit.key}
+        for container in along if one.by_step else ():
+            held = reasoning.state.contents.get(container, {})
+            idle = [
+                each for each in held if held[each] and each in plan.supply_by_id and (container, each) not in wanted
+            ]
+            step = one.by_step[0][0]
+            for effect in reasoning.safety_of(day, visit, step, idle) if idle else ():
+                if not isinstance(effect.action, Forbid) or (container == CART and not effect.rule.private):
+                    continue
+                for supply in [effect.item] if effect.item else []:
+                    yield Need(
+                        supply,
+                        visit.key,
+                        0,
+                        0,
+                        per_student=False,
+                        forbidden=effect.because,
+                        instead=effect.action.instead or plan.supply_by_id[supply].instead or "",
+                        container=container,
+                        because=because_of(effect, visit),
+                    )

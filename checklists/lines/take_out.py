@@ -1,0 +1,98 @@
+"""What a container still holds of lessons that are over: back to the shelf with it, when no class needs it any more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from checklists.daybook.records import State
+from checklists.lines.catch_up import part_of
+from checklists.lines.containers import CART, box_of, container_for
+from checklists.lines.records import Because, Container, Line, TakeOut
+from checklists.plan.records import Item, Lesson, Plan, SchoolClass
+from checklists.visits import advance, progress_of
+from checklists.words import join_words
+
+
+def to_take_out(
+    plan: Plan, state: State, containers: Sequence[Container], lines: Sequence[Line], number: int
+) -> tuple[TakeOut, ...]:
+    """For the day's boxes and kits, numbered from ``number``. What stands in them, and what rules add, stays.
+
+    Needed is what the parts still to come of each class's lesson list, the next lesson's where this is the last part,
+    and what a class is owed or has not finished: so the slower class and those who catch up keep theirs.
+    """
+    found: list[TakeOut] = []
+    lesson_things = {item.supply for lesson in plan.lessons for item in _items_of(lesson, 1)}
+    for container in containers:
+        held = state.contents.get(container.id, {})
+        if container.id == CART or not held:
+            continue
+        kept = {line.supply for line in lines if line.container == container.id} | _standing_in(plan, container.id)
+        idle = [each for each, count in held.items() if count and each in lesson_things and each not in kept]
+        if not idle:
+            continue
+        wanted = {supply for class_ in plan.classes for supply in _needed_by(plan, state, class_, container.id)}
+        for supply in idle:
+            if supply in wanted or supply not in plan.supply_by_id:
+                continue
+            known = plan.supply_by_id[supply]
+            found.append(
+                TakeOut(
+                    key=f"take out/{container.id}/{supply}",
+                    number=number + len(found),
+                    container=container.id,
+                    supply=supply,
+                    name=known.name,
+                    count=held[supply],
+                    shelf=known.shelf,
+                    because=(Because(_why(plan, container, supply)),),
+                )
+            )
+    return tuple(found)
+
+
+def _why(plan: Plan, container: Container, supply: str) -> str:
+    lessons = join_words(
+        lesson.title for lesson in plan.lessons if any(item.supply == supply for item in _items_of(lesson, 1))
+    )
+    return f"it was for {lessons}; no class with {container.name} needs it in the parts to come"
+
+
+def _standing_in(plan: Plan, container: str) -> set[str]:
+    if container in plan.kit_by_id:
+        return set(plan.kit_by_id[container].holds)
+    box = plan.box_by_grade.get(container.removeprefix("box-"))
+    return set(box.standing) if box is not None else set()
+
+
+def _needed_by(plan: Plan, state: State, class_: SchoolClass, container: str) -> Iterator[str]:
+    """Supplies that a class will need in a container, by where it is now."""
+    for lesson, items in _items_to_come(plan, state, class_):
+        for item in items:
+            if container_for(plan, item.supply, class_.grade, lesson, item.into) == container:
+                yield item.supply
+    if container == box_of(class_.grade):  # catch-up kits and finish-up sets ride in the box
+        owed = [(each.lesson, each.part) for each in state.owed.get(class_.id, ())]
+        unfinished = [(each.lesson, each.part) for each in state.unfinished.get(class_.id, ())]
+        for missed_lesson, number in (*owed, *unfinished):
+            part = part_of(plan, missed_lesson, number)
+            yield from (item.supply for item in (*part.items, *part.short_version)) if part is not None else ()
+
+
+def _items_to_come(plan: Plan, state: State, class_: SchoolClass) -> Iterator[tuple[Lesson, tuple[Item, ...]]]:
+    progress = progress_of(plan, state, class_)
+    lesson = plan.lesson_by_id.get(progress.lesson) if progress is not None else None
+    if progress is None or lesson is None:
+        return
+    yield lesson, tuple(_items_of(lesson, progress.part))
+    if progress.part >= len(lesson.parts):
+        following = advance(plan, class_, progress, plan.school.first_day)
+        if following.lesson in plan.lesson_by_id:
+            yield plan.lesson_by_id[following.lesson], tuple(_items_of(plan.lesson_by_id[following.lesson], 1))
+
+
+def _items_of(lesson: Lesson, from_part: int) -> Iterator[Item]:
+    for part in lesson.parts[from_part - 1 :]:
+        yield from part.items
+        yield from part.short_version
+    yield from lesson.extension
