@@ -112,6 +112,7 @@ COMMANDS: tuple[Command, ...] = (
             Option(
                 "--missed-count", "missed_count", "how many were absent, without saying who", "2", values.read_number
             ),
+            Option("--half", "half", "class-list numbers of who was there for half of it", "6", values.read_half),
             Option("--not-done", "not_done", "so many who were there are not done", "3", values.read_number),
             Option("--reached", "reached", "the class went on to this part", "3", values.read_number),
             Option("--students", "students", "so many came", "25", values.read_number),
@@ -133,6 +134,7 @@ COMMANDS: tuple[Command, ...] = (
         (
             ("trundle report V3 --as-planned --count scissors=13/13", "all went well and all came back"),
             ("trundle report 3-B --missed 4,11 --not-done 3", "two were absent, three are not done"),
+            ("trundle report 3-B --half 6", "number 6 was called out: present, but not done"),
             ("trundle report V5 --stands printing=11 --put-right printing=no", "the kit stayed in room 11"),
         ),
         "the visit's number or the class",
@@ -225,6 +227,78 @@ COMMANDS: tuple[Command, ...] = (
             ("trundle change --bells delayed", "school begins later; visits that fall out are named"),
             ("trundle change --away 3-B", "3-B is on a trip; what was packed for it is to be taken out"),
         ),
+    ),
+    Command(
+        "joined",
+        "a new child: the class is one larger, and what it has missed of the lesson is packed for it",
+        ALWAYS,
+        (("trundle joined 3-B", "a new child in 3-B gets the next class-list number"),),
+        "the class",
+        1,
+        1,
+    ),
+    Command(
+        "left",
+        "a child has left: the class is one smaller, the others keep their numbers",
+        (Option("--need", "need", "a need of the class that goes with it", "fine-motor", values.read_name), *ALWAYS),
+        (
+            ("trundle left 3-K 7", "number 7 has left 3-K; its work is to be taken out of the folder"),
+            ("trundle left 3-K 7 --need fine-motor", "one child fewer needs tools for small hands"),
+        ),
+        "the class and the class-list number",
+        2,
+        2,
+    ),
+    Command(
+        "excuse",
+        "decide about a child who missed much of a lesson",
+        (
+            Option("--short-version", "short_version", "it makes up the short version from now on"),
+            Option("--take-home", "take_home", "it has its set and makes it up at home"),
+            Option("--lesson", "lesson", "another lesson than the one it is behind in", "burlap", values.read_name),
+            *ALWAYS,
+        ),
+        (
+            ("trundle excuse 3-B 11", "number 11 need not make up what it missed"),
+            ("trundle excuse 3-B 11 --short-version", "for number 11 the short version is packed from now on"),
+            ("trundle excuse 3-B 11 --take-home", "number 11 has its set and does it at home"),
+        ),
+        "the class and the class-list number",
+        2,
+        2,
+    ),
+    Command(
+        "broken",
+        "pieces broke, in the kiln or on the way: they are made again where the same medium is out",
+        (
+            Option("--count", "count", "how many more broke, without saying whose", "2", values.read_number),
+            Option("--lesson", "lesson", "another lesson than the newest one", "pinch", values.read_name),
+            Option("--part", "part", "another part than the one they were made in", "1", values.read_number),
+            *ALWAYS,
+        ),
+        (
+            ("trundle broken 4-D 6,19", "the pieces of numbers 6 and 19 broke"),
+            ("trundle broken 4-D --count 2", "two broke, nobody knows whose"),
+        ),
+        "the class, and class-list numbers",
+        2,
+        1,
+    ),
+    Command(
+        "hanging",
+        "work of a class hangs on a wall and is not in its folder",
+        (
+            Option("--until", "until", "the last day it hangs", "2026-10-30", values.read_day_to_move_to),
+            Option("--back", "back", "all of it is back in the folder"),
+            *ALWAYS,
+        ),
+        (
+            ("trundle hanging 3-B 12 --until 2026-10-30", "12 pieces of 3-B hang until that day"),
+            ("trundle hanging 3-B --back", "they are back in the folder"),
+        ),
+        "the class, and how many pieces",
+        2,
+        1,
     ),
     Command(
         "answer",

@@ -10,6 +10,7 @@ from checklists.commandline.opening import day_to_close, moment_on, open_book
 from checklists.commandline.packing import record
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook import records as daybook
+from checklists.daybook.class_list import say_not_on_list
 from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Visit
 from checklists.plan.records import Plan, Supply
@@ -62,7 +63,7 @@ def _find_counted(word: str, plan: Plan, day: Day, visit: Visit) -> Supply:
 
 
 def _says_outcome(request: Request) -> bool:
-    said = (request.missed, request.missed_count, request.not_done, request.reached, request.students)
+    said = (request.missed, request.missed_count, request.half, request.not_done, request.reached, request.students)
     return (
         request.as_planned or bool(request.outcome) or request.missed_unknown or any(each is not None for each in said)
     )
@@ -84,6 +85,8 @@ def _reported(
     else:
         _check_part(plan, visit, reached)
     absent, count, known = _absences(request, before)
+    half = _half(request, before)
+    _check_numbers(plan, visit, request, absent, half)
     most = visit.students if request.students is None else max(request.students, visit.students)
     if not visit.about and max(len(absent), count, not_done) > most:
         raise NotUnderstood(f"{visit.class_id} has {most} children; fewer can be absent or not done.")
@@ -97,6 +100,7 @@ def _reported(
         absent_count=count,
         absences_known=known,
         students=request.students if request.students is not None else before.students if before else None,
+        half=half,
     )
 
 
@@ -121,6 +125,22 @@ def _absences(request: Request, before: daybook.Reported | None) -> tuple[tuple[
     if request.as_planned:
         return (), 0, True
     return (before.absent, before.absent_count, before.absences_known) if before else ((), 0, False)
+
+
+def _half(request: Request, before: daybook.Reported | None) -> tuple[int, ...]:
+    if request.half is not None:
+        return request.half
+    return before.half if before is not None and not request.as_planned else ()
+
+
+def _check_numbers(plan: Plan, visit: Visit, request: Request, absent: tuple[int, ...], half: tuple[int, ...]) -> None:
+    """Only what was typed now is held against the class list: a child who was absent then may have left since."""
+    wrong = say_not_on_list(plan.class_by_id[visit.class_id], (*(request.missed or ()), *(request.half or ())))
+    if wrong:
+        raise NotUnderstood(wrong)
+    both = next((number for number in half if number in absent), None)
+    if both is not None:
+        raise NotUnderstood(f"No. {both} cannot be absent and there for half of it. Say one of them.")
 
 
 def _check_part(plan: Plan, visit: Visit, reached: int | None) -> None:

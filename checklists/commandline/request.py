@@ -32,6 +32,8 @@ class Request(Struct, frozen=True, kw_only=True):
     folder: Path | None = None
     to: date | None = None
     """The day that a matter is moved to."""
+    until: date | None = None
+    """The last day that work hangs."""
     date: date | None = None
     tomorrow: bool = False
     json: bool = False
@@ -55,6 +57,8 @@ class Request(Struct, frozen=True, kw_only=True):
     """Class-list numbers; empty: nobody; None: not told."""
     missed_unknown: bool = False
     missed_count: int | None = None
+    half: tuple[int, ...] | None = None
+    """Class-list numbers of who was there for half of it."""
     not_done: int | None = None
     reached: int | None = None
     students: int | None = None
@@ -92,6 +96,16 @@ class Request(Struct, frozen=True, kw_only=True):
     instead_of: str = ""
     """What was ordered, where something else came."""
     let_go: bool = False
+
+    need: str = ""
+    """A need that goes with a child who leaves."""
+    lesson: str = ""
+    part: int | None = None
+    short_version: bool = False
+    take_home: bool = False
+    until: date | None = None
+    back: bool = False
+    """Work that hung is back in its folder."""
 
     @property
     def wants_screen(self) -> bool:

@@ -121,6 +121,14 @@ def read_missed(text: str) -> tuple[int, ...] | str:
     return tuple(sorted(set(numbers)))
 
 
+def read_half(text: str) -> tuple[int, ...]:
+    """Class-list numbers, "6,9"; () for "none"."""
+    numbers = read_missed(text)
+    if isinstance(numbers, str):
+        raise ValueError("is no class-list number; write them like 6,9, or none")
+    return numbers
+
+
 def read_list_number(text: str) -> int:
     if not text.isascii() or not text.isdigit() or not 1 <= int(text[:4]) <= 400 or len(text) > 3:
         raise ValueError(f"has {text}, which is no class-list number; write them like 4,11, or none, or unknown")

@@ -7,7 +7,9 @@ from datetime import date
 
 from msgspec import structs
 
+from checklists.daybook.children import is_held, without_those_settled
 from checklists.daybook.marks import Marks
+from checklists.daybook.owing import has_short_version, still_owed, with_owed
 from checklists.daybook.records import Owed, Progress, Reported, State, Unfinished, Unsure
 from checklists.daybook.reports import parts_taught, step_taught
 from checklists.lines.catch_up import part_of
@@ -70,73 +72,75 @@ def owed_after(
     owed = dict(opening.owed)
     for visit in day.visits:
         report = reports[visit.key]
-        left = list(owed.get(visit.class_id, ()))
+        left = owed.get(visit.class_id, ())
         if marks.handed_out.get(visit.key):
-            left = [each for was in left for each in _still_owed(was, report)]
+            left = tuple(each for was in left for each in _after_handing_out(plan, visit, was, report))
         if step_taught(visit, report) is not None and report.outcome != "unknown":
-            left = [each for each in left if not each.unknown]  # a reserve was along: those who missed it have it now
-        for each in _newly_owed(plan, day.date, visit, report):
-            left = [*(was for was in left if _part_of(was) != _part_of(each)), *_together(left, each)]
-        if left:
-            owed[visit.class_id] = tuple(left)
-        else:
-            owed.pop(visit.class_id, None)
-    return owed
+            left = tuple(each for each in left if not each.unknown)  # a reserve was along: who missed it has it now
+        for each in _newly_owed(plan, day.date, visit, report, left):
+            left = with_owed(left, each)
+        owed[visit.class_id] = without_those_settled(left, visit.class_id, marks)
+    return {class_id: left for class_id, left in owed.items() if left}
 
 
-def _part_of(owed: Owed) -> tuple[str, int]:
-    return owed.lesson, owed.part
+def _after_handing_out(plan: Plan, visit: Visit, was: Owed, report: Reported) -> Iterator[Owed]:
+    if is_held(plan, visit, was):
+        yield was  # it was not along
+    else:
+        yield from still_owed(was, report)
 
 
-def _together(left: list[Owed], fresh: Owed) -> Iterator[Owed]:
-    """What is owed of one part, once for each child: a part that is taught again is missed by somebody only once."""
-    same = [each for each in left if _part_of(each) == _part_of(fresh)]
-    numbers = tuple(sorted({number for each in (*same, fresh) for number in each.numbers}))
-    count = max(each.count for each in (*same, fresh))
-    yield Owed(
-        fresh.lesson,
-        fresh.part,
-        min(each.since for each in (*same, fresh)),
-        numbers,
-        count,
-        unknown=fresh.unknown and not numbers and not count,
-    )
-
-
-def _still_owed(owed: Owed, report: Reported) -> Iterator[Owed]:
-    """What stays owed after the catch-up kit was handed out: to those absent again, of counts the worst case."""
-    numbers = tuple(number for number in owed.numbers if number in report.absent)
-    others = min(owed.count, len(report.absent) - len(numbers))  # listed today, but only counted when they missed it
-    came_or_not = len(owed.numbers) - len(numbers) + owed.count - others
-    count = others + min(came_or_not, report.absent_count)
-    if numbers or count:
-        yield Owed(owed.lesson, owed.part, owed.since, numbers, count)
-
-
-def _newly_owed(plan: Plan, day: date, visit: Visit, report: Reported) -> Iterator[Owed]:
+def _newly_owed(plan: Plan, day: date, visit: Visit, report: Reported, left: tuple[Owed, ...]) -> Iterator[Owed]:
     step = step_taught(visit, report)
     taught = max(parts_taught(visit, report), 1 if report.outcome == "unknown" else 0)
     if step is None:
         return
+    gone = plan.class_by_id[visit.class_id].left
+    absent = tuple(sorted(number for number in report.absent if number not in gone))
+    short = tuple(number for number in absent if has_short_version(left, number, step.lesson))
+    in_full = tuple(number for number in absent if number not in short)
     for n in range(taught):
         part = part_of(plan, step.lesson, step.part + n)
         if part is None or part.catch_up == "none":
             continue
-        if report.absent or report.absent_count:
-            yield Owed(step.lesson, step.part + n, day, tuple(sorted(report.absent)), report.absent_count)
+        if short:
+            yield Owed(step.lesson, step.part + n, day, short, short=True)
+        if in_full or report.absent_count:
+            yield Owed(step.lesson, step.part + n, day, in_full, report.absent_count)
         elif not report.absences_known:
             yield Owed(step.lesson, step.part + n, day, unknown=True)
 
 
-def unfinished_after(day: Day, opening: State, reports: Mapping[str, Reported]) -> dict[str, tuple[Unfinished, ...]]:
-    """Children not done with a part. The next visit that takes place is where they finish."""
+def unfinished_after(
+    plan: Plan, day: Day, opening: State, reports: Mapping[str, Reported]
+) -> dict[str, tuple[Unfinished, ...]]:
+    """Children not done with a part. The next visit that takes place is where they finish, if they are there.
+
+    Who was there for half of it is not done either.
+    """
     unfinished = dict(opening.unfinished)
     for visit in day.visits:
         report = reports[visit.key]
         if step_taught(visit, report) is None or report.outcome == "unknown":
             continue
-        unfinished.pop(visit.class_id, None)
-        if report.not_done:
-            step = Step(visit.steps[0].lesson, visit.steps[0].part)
-            unfinished[visit.class_id] = (Unfinished(step.lesson, step.part, report.not_done, day.date),)
+        before = unfinished.pop(visit.class_id, ())
+        left = tuple(each for was in before for each in _still_unfinished(was, report))
+        left = (*left, *_newly_unfinished(plan, day.date, visit, report))
+        if left:
+            unfinished[visit.class_id] = left
     return unfinished
+
+
+def _still_unfinished(was: Unfinished, report: Reported) -> Iterator[Unfinished]:
+    numbers = tuple(number for number in was.numbers if number in report.absent)
+    if numbers:
+        yield structs.replace(was, count=len(numbers), numbers=numbers)
+
+
+def _newly_unfinished(plan: Plan, day: date, visit: Visit, report: Reported) -> Iterator[Unfinished]:
+    gone = {*report.absent, *plan.class_by_id[visit.class_id].left}
+    half = tuple(sorted(number for number in report.half if number not in gone))
+    taught = parts_taught(visit, report)
+    if taught and (report.not_done or half):  # where the whole class was about half done, all of them go on with it
+        step = visit.steps[0]
+        yield Unfinished(step.lesson, step.part + taught - 1, report.not_done + len(half), day, half)

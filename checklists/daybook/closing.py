@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
+from msgspec import structs
+
 from checklists.daybook.carry_over import carried_after
+from checklists.daybook.children import as_told, owed_before_settling, work_away_after
 from checklists.daybook.classes import follow_classes, owed_after, unfinished_after, unsure_after
 from checklists.daybook.marks import Marks
 from checklists.daybook.ordering import levels_after, orders_after
 from checklists.daybook.records import Case, Changed, Progress, Reported, State
 from checklists.daybook.reports import counts_said, parts_taught, reports_of, with_todays_visits
+from checklists.daybook.settling import take_home
 from checklists.daybook.stock import contents_after, counted_after, places_after
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
@@ -24,28 +28,36 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
     past) such visits are taken as done with nobody missing.
     """
     marks = with_todays_visits(marks, day)
+    owed_before, opening = owed_before_settling(plan, day.date, marks, opening), as_told(plan, day.date, marks, opening)
     reports = reports_of(day, marks, as_planned=as_planned)
     day, reached = follow_classes(plan, day, opening, reports)
     progress = opening.progress | reached
     contents, on_hand = contents_after(plan, day, marks, opening, reports)
+    contents, on_hand = take_home(plan, marks, owed_before, contents, on_hand)
     return State(
         contents=contents,
         places=places_after(day, marks, opening),
         progress=progress,
         unsure=unsure_after(day, opening, reports),
         owed=owed_after(plan, day, marks, opening, reports),
-        unfinished=unfinished_after(day, opening, reports),
+        unfinished=unfinished_after(plan, day, opening, reports),
+        work_away=work_away_after(marks, opening),
         on_hand=on_hand,
         counted=counted_after(plan, day, marks, opening),
         levels=levels_after(marks, opening),
         orders=orders_after(plan, day.date, marks, opening),
-        carried=carried_after(plan, day, marks, opening, reports, only_said=as_planned or marks == Marks()),
+        carried=carried_after(plan, day, marks, opening, reports, only_said=as_planned or _nothing_told(marks)),
         cases=_cases_after(plan, day, marks, opening),
         prepared=_prepared_after(day, marks, opening, reports, progress),
         cautioned=tuple(key for key in _shown_cautions(day, opening) if not _is_behind(key, "caution", progress)),
         lost_days=_lost_after(day.date, marks.changes, opening),
         announced=_announced_after(day.date, marks.changes, opening),
     )
+
+
+def _nothing_told(marks: Marks) -> bool:
+    """Whether nothing was said of a day, but perhaps of a child who joined or left."""
+    return structs.replace(marks, children=[]) == Marks()
 
 
 def _cases_after(plan: Plan, day: Day, marks: Marks, opening: State) -> tuple[Case, ...]:

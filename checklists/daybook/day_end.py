@@ -8,6 +8,7 @@ from datetime import datetime
 from msgspec import structs
 
 from checklists.daybook.before_leaving import choices_for_matter
+from checklists.daybook.behind import ask_what_to_do
 from checklists.daybook.counting_back import ask_cases, ask_counts, name_of_visit, was_not_taught
 from checklists.daybook.marks import Marks, has_now, is_over, state_of
 from checklists.daybook.matters import KITS, LOW, MISSED, PLACES, PREPARE, REACHED, Choice, OpenMatter
@@ -22,10 +23,12 @@ from checklists.daybook.records import (
     Ticked,
 )
 from checklists.daybook.reports import is_in_use, reports_of, was_taught
+from checklists.daybook.said_of_children import say_numbers
+from checklists.daybook.settling import ask_what_to_do
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
 from checklists.visits import STORE
-from checklists.words import join_words, plural, say_date, say_room
+from checklists.words import plural, say_date, say_room
 
 ALL_BACK = "places"
 SOME_AWAY = "places/some away"
@@ -38,7 +41,8 @@ def at_day_end(plan: Plan, day: Day, marks: Marks, at: datetime) -> tuple[OpenMa
         *ask_cases(plan, day, marks, at),
         *_places(day, marks, at),
         *_reached(plan, day, marks, at),
-        *_missed(day, marks, at),
+        *_missed(plan, day, marks, at),
+        *ask_what_to_do(plan, day, marks, at),
         *_kits(plan, day, marks, at),
         *_low(plan, day, marks, at),
         *_prepare(day, marks, at),
@@ -161,15 +165,20 @@ def say_outcome(report: Reported) -> str:
 
 
 def say_absent(report: Reported) -> str:
-    """Who was absent, in words; empty where nobody has said."""
+    """Who was absent, or there for half of it, in words; empty where nobody has said."""
+    said = []
     if report.absent:
-        return f"no. {join_words(str(number) for number in report.absent)} absent"
+        said.append(f"{say_numbers(report.absent)} absent")
     if report.absent_count:
-        return f"{report.absent_count} absent"
-    return "nobody missing" if report.absences_known else ""
+        said.append(f"{report.absent_count} absent")
+    if not said and report.absences_known:
+        said.append("nobody missing")
+    if report.half:
+        said.append(f"{say_numbers(report.half)} there for half of it")
+    return ", ".join(said)
 
 
-def _missed(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+def _missed(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
     for visit in day.visits:
         if not visit.steps or not visit.moves_on or was_not_taught(visit, marks):
             continue
@@ -185,11 +194,12 @@ def _missed(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
             critical=False,
             choices=(Choice("nobody", (nobody,)),),
             typed="missed",
-            hint="class-list numbers as 4 11, or only a count as 2a",
+            hint="class-list numbers as 4 11, or only a count as 2a; 6h was there for half of it",
             answer=say_absent(said) if said is not None else "",
             visit=visit.key,
             report=before,
             students=visit.students,
+            school_class=plan.class_by_id.get(visit.class_id),
         )
 
 

@@ -11,6 +11,7 @@ from typing import Literal
 from msgspec import Struct
 
 from checklists.daybook.records import AnyEntry, Reported
+from checklists.plan.records import SchoolClass
 
 Typed = Literal["", "count", "missed", "not done"]
 SHARPS = "Sharps and own tools"
@@ -52,7 +53,9 @@ class OpenMatter(Struct, frozen=True):
     out: int = 0
     """How many went out, where a count is typed."""
     students: int = 0
-    """Of the class, where class-list numbers are typed."""
+    """Of the visit, where class-list numbers are typed."""
+    school_class: SchoolClass | None = None
+    """The class whose numbers are typed."""
     on: date | None = None
     """An earlier date that the matter is about; None for the day that is asked about."""
     supply: str = ""

@@ -7,16 +7,16 @@ from datetime import datetime
 
 from msgspec import structs
 
+from checklists.daybook.class_list import say_not_on_list
 from checklists.daybook.matters import OpenMatter
 from checklists.daybook.records import AnyEntry, CountedSharps, Reported
 
 _NUMBERS = re.compile(r"^\d+(?:[\s,;]+\d+)*$")
 _AWAY = re.compile(r"^(\d+)\s*(?:a|away|absent|missing)$")
+_HALF = re.compile(r"(\d+)\s*(?:half|h)\b")
 _FURTHER = re.compile(r"^p(?:art)?\s*(\d+)$")
 MOST = 400
 """No class-list number, and no count of children, is larger."""
-MOST_GONE = 9
-"""How many numbers of children who have left a class list may hold beyond its headcount: numbers never shift."""
 MOST_TOO_MANY = 20
 """More than so many too many of a counted thing are a slip of the finger."""
 
@@ -52,20 +52,29 @@ def _report(matter: OpenMatter, at: datetime) -> Reported:
 
 
 def _missed(matter: OpenMatter, said: str, at: datetime) -> tuple[AnyEntry, ...] | str:
-    report = _report(matter, at)
-    if said in ("", "0", "nobody", "none"):
-        return (structs.replace(report, absent=(), absent_count=0, absences_known=True),)
-    counted = _AWAY.match(said)
+    """Who was absent; with an h behind it, who was there for half of it. Only such numbers: nobody else was missing."""
+    half = tuple(sorted({int(number) for number in _HALF.findall(said)}))
+    rest = _HALF.sub(" ", said).strip(" ,;")
+    report = structs.replace(_report(matter, at), absent=(), absent_count=0, absences_known=True, half=half)
+    counted = _AWAY.match(rest)
     if counted and int(counted[1]) <= MOST:
-        return (structs.replace(report, absent=(), absent_count=int(counted[1]), absences_known=True),)
-    if not _NUMBERS.match(said):
-        return "Type the class-list numbers, as 4 11, or a count with an a behind it, as 2a."
-    numbers = sorted({int(number) for number in re.findall(r"\d+", said)})
-    most = matter.students + MOST_GONE if matter.students else MOST
-    wrong = [number for number in numbers if not 1 <= number <= most]
-    if wrong:
-        return f"There is no number {wrong[0]} on the list of a class of {matter.students or MOST}."
-    return (structs.replace(report, absent=tuple(numbers), absent_count=0, absences_known=True),)
+        report = structs.replace(report, absent_count=int(counted[1]))
+    elif _NUMBERS.match(rest) and rest != "0":
+        report = structs.replace(report, absent=tuple(sorted({int(number) for number in re.findall(r"\d+", rest)})))
+    elif rest not in ("", "0", "nobody", "none"):
+        return "Type the class-list numbers, as 4 11, or a count with an a behind it, as 2a; 6h was there for half."
+    return _say_wrong(matter, report) or (report,)
+
+
+def _say_wrong(matter: OpenMatter, report: Reported) -> str:
+    """What cannot be so; empty where nothing is wrong."""
+    both = next((number for number in report.half if number in report.absent), None)
+    if both is not None:
+        return f"No. {both} cannot be absent and there for half of it. Type one of them."
+    if matter.school_class is not None:
+        return say_not_on_list(matter.school_class, (*report.absent, *report.half))
+    wrong = next((number for number in (*report.absent, *report.half) if not 1 <= number <= MOST), None)
+    return "" if wrong is None else f"There is no number {wrong} on a class list."
 
 
 def _reached(matter: OpenMatter, said: str, at: datetime) -> tuple[AnyEntry, ...] | str:

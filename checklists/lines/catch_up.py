@@ -87,12 +87,19 @@ def children_in(owed: Iterable[Owed]) -> int:
 
 def say_owed(owed: tuple[Owed, ...]) -> str:
     """Who is owed what, in words: "11: parts 1, 2 and 3; 2 without a number: part 2"."""
-    parts_of: dict[int, list[int]] = {}
+    parts_of: dict[tuple[int, bool, bool], list[int]] = {}
     for each in owed:
         for number in each.numbers:
-            parts_of.setdefault(number, []).append(each.part)
-    listed = [f"{number}: {_say_parts(parts)}" for number, parts in sorted(parts_of.items())]
-    counted = [f"{each.count} without a number: part {each.part}" for each in owed if each.count]
+            parts_of.setdefault((number, each.broken, each.new), []).append(each.part)
+    listed = [
+        f"{number}{', new' if new else ''}: {'remake ' if broken else ''}{_say_parts(parts)}"
+        for (number, broken, new), parts in sorted(parts_of.items())
+    ]
+    counted = [
+        f"{each.count} without a number: {'remake ' if each.broken else ''}part {each.part}"
+        for each in owed
+        if each.count
+    ]
     unknown = [f"nobody could say who missed part {each.part}" for each in owed if each.unknown]
     return "; ".join([*listed, *counted, *unknown])
 
@@ -102,12 +109,17 @@ def _say_parts(parts: list[int]) -> str:
 
 
 def missed_often(owed: tuple[Owed, ...]) -> tuple[int, ...]:
-    """Class-list numbers of children who missed three parts or more of one lesson."""
+    """Class-list numbers of children who missed three parts or more of one lesson, and nothing is decided about them.
+
+    A broken piece was not missed, and where the short version was chosen it is decided.
+    """
     missed: dict[tuple[str, int], int] = {}
+    decided = {(each.lesson, number) for each in owed if each.short for number in each.numbers}
     for each in owed:
-        for number in each.numbers:
+        for number in each.numbers if not each.broken else ():
             missed[each.lesson, number] = missed.get((each.lesson, number), 0) + 1
-    return tuple(sorted({number for (_, number), parts in missed.items() if parts >= MISSED_OFTEN}))
+    often = {of for of, parts in missed.items() if parts >= MISSED_OFTEN}
+    return tuple(sorted({number for _, number in often - decided}))
 
 
 def _catch_up(plan: Plan, visit: Visit, owed: Owed, items: Sequence[Item], how: MadeUp) -> Iterator[Need]:
@@ -119,6 +131,9 @@ def _catch_up(plan: Plan, visit: Visit, owed: Owed, items: Sequence[Item], how: 
     of_part = f"part {owed.part} of {title}"
     if owed.broken:
         said = f"remake {children}: {'a piece' if children == 1 else 'pieces'} of {of_part} broke"
+    elif owed.new:
+        said = f"{plural(children, 'new child')}: {of_part} was taught before"
+        said += "; the short version" if how == "short" else ""
     else:
         said = f"{plural(children, 'child')} missed {of_part} on {say_date(owed.since)}"
         said += "; the short version" if how == "short" else ""

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from datetime import date
 from zlib import crc32
 
 from checklists.daybook.records import State
-from checklists.lines.catch_up import children_owed, how_made_up, missed_often, part_of, say_owed
+from checklists.lines.catch_up import children_owed, how_made_up, part_of, say_owed
 from checklists.lines.loads import too_much
+from checklists.lines.missed_often import cautions_of_behind, children_behind
 from checklists.lines.need import because_of
 from checklists.lines.reasoning import Judged
 from checklists.lines.records import Because, Caution, Container, Line, Visit
 from checklists.lines.tied_up import wanted_at_once
+from checklists.lines.work_away import cautions_of_work_away
 from checklists.plan.records import Bells, Plan
 from checklists.rules.records import Warn
 from checklists.visits import progress_of
@@ -26,6 +29,7 @@ def cautions_of(
     lines: Sequence[Line],
     containers: Sequence[Container],
     media: Sequence[str],
+    day: date,
 ) -> tuple[Caution, ...]:
     """Visit by visit, then of the day as a whole. What was shown before for a class and lesson is not new."""
     found: dict[str, Caution] = {}
@@ -33,6 +37,10 @@ def cautions_of(
         for caution in (*_of_rules(state, one), *_of_owed(plan, state, one.visit, media)):
             found.setdefault(caution.key, caution)
     visits = [one.visit for one in judged]
+    behind = children_behind(plan, state, visits)
+    away = (caution for visit in visits for caution in cautions_of_work_away(plan, state, visit, day))
+    for caution in (*cautions_of_behind(plan, state, behind), *away):
+        found.setdefault(caution.key, caution)
     for caution in (*_drifted_apart(plan, state, visits), *_of_the_day(plan, state, bells, visits, lines, containers)):
         found.setdefault(caution.key, caution)
     return tuple(found.values())

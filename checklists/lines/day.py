@@ -14,6 +14,7 @@ from checklists.lines.decisions import decisions_of
 from checklists.lines.fill import lines_filled_ahead
 from checklists.lines.gathering import needs_of_day
 from checklists.lines.merge import FIRST_NUMBER, lines_from, numbered
+from checklists.lines.missed_often import children_behind
 from checklists.lines.packed_containers import containers_of
 from checklists.lines.pails import into_pails
 from checklists.lines.placing import placed_tasks
@@ -76,7 +77,7 @@ def day_on(
         lines=lines,
         tasks=tasks,
         checks=checks,
-        cautions=cautions_of(plan, state, bells, judged, lines, containers, rules.vocabulary.media),
+        cautions=cautions_of(plan, state, bells, judged, lines, containers, rules.vocabulary.media, day),
         questions=_questions(plan, state),
         matters=_matters(state, calendar, visits, lines, plan.school.habits.stale_after_school_days, day),
         cases=tuple(_say_case(plan, each) for each in state.cases),
@@ -86,6 +87,7 @@ def day_on(
         next_school_day=calendar.next_school_day(day),
         take_out=to_take_out(plan, state, containers, lines, _after(lines) + len(tasks) + len(checks)),
         decisions=decisions_of(plan, day, judged),
+        behind=children_behind(plan, state, visits),
         fill=fill,
         fetch_minutes=_fetch_minutes(plan, state, lines),
     )

@@ -10,6 +10,7 @@ from msgspec import Struct, structs
 from checklists.daybook.records import State
 from checklists.lines.containers import (
     CART,
+    FOLDER,
     FOLDER_SUPPLY,
     box_of,
     catch_up_kit_of,
@@ -19,6 +20,7 @@ from checklists.lines.need import Need
 from checklists.lines.quantities import larger_spare, on_hand_of, round_up, spare_of, usual_spare
 from checklists.lines.records import GROUPS, Because, Line, Task, Use, Visit
 from checklists.lines.tied_up import tied_up
+from checklists.lines.work_away import say_here
 from checklists.plan.records import Group, Plan, Spare, Supply
 from checklists.words import plural
 
@@ -172,7 +174,7 @@ def _line(
         number=0,
         container=container,
         supply=supply_id,
-        name=f"class {supply_id}" if is_folder else supply.name,
+        name=f"class {supply_id}{say_here(plan, state, supply_id.removeprefix(FOLDER))}" if is_folder else supply.name,
         group=_group_of(supply, ordinary, needs),
         need=1 if is_folder else round_up(amounts.total) + margin,
         in_it=0 if is_folder else held.get(supply_id, 0),

@@ -1,0 +1,53 @@
+"""Work of a class that is not in its folder: how many pieces are here, and a caution where a part needs the others."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from zlib import crc32
+
+from checklists.daybook.records import Away, State
+from checklists.lines.containers import folder_of
+from checklists.lines.records import Because, Caution, Visit
+from checklists.plan.records import Plan
+from checklists.visits import progress_of
+from checklists.words import plural, say_date
+
+
+def say_here(plan: Plan, state: State, class_id: str) -> str:
+    """ ", 12 of 24 here" behind the name of a class's folder; empty where all its work is in it."""
+    away = _away_now(plan, state, class_id)
+    if away is None:
+        return ""
+    all_pieces = plan.class_by_id[class_id].headcount
+    return f", {max(0, all_pieces - away.count)} of {all_pieces} here"
+
+
+def _away_now(plan: Plan, state: State, class_id: str) -> Away | None:
+    """Pieces that are away of the work that the class is in the middle of."""
+    away, class_ = state.work_away.get(class_id), plan.class_by_id.get(class_id)
+    progress = progress_of(plan, state, class_) if class_ is not None else None
+    return away if away is not None and progress is not None and away.lesson == progress.lesson else None
+
+
+def cautions_of_work_away(plan: Plan, state: State, visit: Visit, day: date) -> Iterator[Caution]:
+    """A critical caution for a visit that goes on with work of which some is away."""
+    away = _away_now(plan, state, visit.class_id)
+    step = next((each for each in visit.steps if each.part > 1), None)
+    if away is None or step is None or not visit.moves_on or step.lesson != away.lesson:
+        return
+    title = plan.lesson_by_id[step.lesson].title
+    without = f"{plural(away.count, 'child')} cannot go on with part {step.part} of {title}"
+    text = f"{_say_away(away, day)}: {without}. Take them down before, or have something else for them."
+    key = f"caution/{visit.class_id}/{step.lesson}/work away/{crc32(text.encode()):08x}"
+    said = f"not in {folder_of(visit.class_id)} since {say_date(away.since)}"
+    yield Caution(key, text, visit.key, critical=True, is_new=True, because=(Because(said, (visit.key,)),))
+
+
+def _say_away(away: Away, day: date) -> str:
+    pieces = plural(away.count, "piece")
+    if away.until is not None and away.until < day:
+        was = "was" if away.count == 1 else "were"
+        return f"{pieces} {was} to hang until {say_date(away.until)}, and nobody has said that they are back"
+    until = f" until {say_date(away.until)}" if away.until is not None else ""
+    return f"{pieces} {'hangs' if away.count == 1 else 'hang'}{until}"
