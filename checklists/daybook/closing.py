@@ -16,6 +16,7 @@ from checklists.daybook.records import Case, Changed, Progress, Reported, State
 from checklists.daybook.reports import counts_said, parts_taught, reports_of, with_todays_visits
 from checklists.daybook.settling import take_home
 from checklists.daybook.stock import contents_after, counted_after, places_after
+from checklists.lines.checks import STANDING
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
 
@@ -52,6 +53,7 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
         cautioned=tuple(key for key in _shown_cautions(day, opening) if not _is_behind(key, "caution", progress)),
         lost_days=_lost_after(day.date, marks.changes, opening),
         announced=_announced_after(day.date, marks.changes, opening),
+        standing_seen=opening.standing_seen | _standing_seen(day, marks),
     )
 
 
@@ -137,6 +139,11 @@ def _is_behind(key: str, word: str, progress: Mapping[str, Progress]) -> bool:
         part = after.partition("/")[0]
         return word == "prep" and lesson == now.lesson and part.isdigit() and int(part) < now.part - 1
     return False
+
+
+def _standing_seen(day: Day, marks: Marks) -> dict[str, date]:
+    """Containers whose standing set was looked through today."""
+    return {key.removeprefix(STANDING): day.date for key in marks.seen_to if key.startswith(STANDING)}
 
 
 def _lost_after(day: date, changes: Changed | None, opening: State) -> tuple[date, ...]:

@@ -10,6 +10,7 @@ from msgspec import Struct, field, structs
 
 from checklists.daybook import records as book
 from checklists.lines.containers import catch_up_kit_of
+from checklists.lines.pails import in_pail
 from checklists.lines.records import Day, Line, Matter, TakeOut, Task, Visit
 
 AT_STORE = "store"
@@ -144,6 +145,8 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
 
 def _recount(marks: Marks, line: str, found: book.FoundInContainer) -> None:
     """What she found is newer than what she packed; a remedy stands as long as no more are there than it was for."""
+    for pail in [each for each in marks.lines if each.startswith(f"{line}/pail ")]:
+        del marks.lines[pail]  # what she counted is of all pails together
     mark = marks.lines.get(line)
     if mark is not None and mark.count is not None:
         remedy = mark.remedy if found.count <= mark.count else ""
@@ -185,7 +188,10 @@ def has_now(line: Line, marks: Marks) -> int:
     mark = marks.lines.get(line.key)
     if mark is not None and mark.count is not None:
         return mark.count
-    return marks.contents.get((stands_in(line), line.supply), line.in_it)
+    held = marks.contents.get((stands_in(line), line.supply))
+    if held is None:
+        return line.in_it
+    return in_pail(held, line.before_pail, line.need, line.is_last_pail) if line.pail else held
 
 
 def stands_in(line: Line) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from datetime import date, datetime
 
-from checklists.daybook.marks import Marks, state_of
+from checklists.daybook.marks import Marks, has_now, state_of
 from checklists.daybook.ordering import take_in_deliveries
 from checklists.daybook.records import CountedSharps, Place, Reported, State
 from checklists.daybook.reports import counts_said, parts_taught, students_who_came, was_taught
@@ -17,6 +17,8 @@ from checklists.lines.records import Day, Line, Visit
 from checklists.plan.records import Plan
 from checklists.visits import STORE
 
+PAIL = "/pail "
+"""What the key of a line ends with that is packed in a pail beside its container, before the pail's number."""
 Contents = dict[str, dict[str, int]]
 
 
@@ -50,13 +52,18 @@ def _pack(day: Day, marks: Marks, opening: State, held: Contents, on_hand: dict[
     packed_into = {line.key: (_contents_key(line), line.supply) for line in day.lines}
     for key, mark in marks.lines.items():
         container, supply = packed_into.get(key) or _packed_before(key)
-        if mark.count is None or supply.startswith(FOLDER):
+        if mark.count is None or supply.startswith(FOLDER) or PAIL in key:
             continue
         held.setdefault(container, {})[supply] = mark.count
         if mark.remedy and not _counted_since(mark.at, marks, supply):
             thought = opening.contents.get(container, {}).get(supply, 0)
             said = mark.count if mark.went_with is None else mark.went_with
             _take(on_hand, supply, max(0, thought - said))  # fewer than thought: the others are gone, not on the shelf
+
+    for container, supply in dict.fromkeys((line.container, line.supply) for line in day.lines if line.pail):
+        pails = [line for line in day.lines if line.pail and (line.container, line.supply) == (container, supply)]
+        if any(line.key in marks.lines for line in pails):
+            held.setdefault(container, {})[supply] = sum(has_now(line, marks) for line in pails)
 
 
 def _use(
@@ -74,7 +81,8 @@ def _use(
         if mark is not None and mark.went_with is not None and any(_was_over(each, day, looked) for each in visits):
             went = mark.went_with
         _take(held.setdefault(where, {}), line.supply, _used_of(line, day, marks, reports, looked, had))
-        _take(on_hand, line.supply, _used_of(line, day, marks, reports, counted, went))
+        if not line.stays_in_work:
+            _take(on_hand, line.supply, _used_of(line, day, marks, reports, counted, went))
     for visit in day.visits:
         for container, supply, amount in _used_further(plan, visit, reports[visit.key]):
             if not _was_over(visit, day, marks.looked_at.get(f"{container}/{supply}")):
