@@ -103,7 +103,6 @@ class Request(Struct, frozen=True, kw_only=True):
     part: int | None = None
     short_version: bool = False
     take_home: bool = False
-    until: date | None = None
     back: bool = False
     """Work that hung is back in its folder."""
 

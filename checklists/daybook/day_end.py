@@ -8,7 +8,6 @@ from datetime import datetime
 from msgspec import structs
 
 from checklists.daybook.before_leaving import choices_for_matter
-from checklists.daybook.behind import ask_what_to_do
 from checklists.daybook.counting_back import ask_cases, ask_counts, name_of_visit, was_not_taught
 from checklists.daybook.marks import Marks, has_now, is_over, state_of
 from checklists.daybook.matters import KITS, LOW, MISSED, PLACES, PREPARE, REACHED, Choice, OpenMatter

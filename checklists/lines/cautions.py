@@ -73,10 +73,6 @@ def _of_owed(plan: Plan, state: State, visit: Visit, media: Sequence[str]) -> It
         owed = tuple(each for each in every if each.lesson == lesson)
         title = plan.lesson_by_id[lesson].title if lesson in plan.lesson_by_id else lesson
         because = (Because(f"owed: {say_owed(owed)}", (visit.key,)),)
-        for number in missed_often(owed):
-            parts = plural(sum(number in each.numbers for each in owed), "part")
-            text = f"{visit.class_id}, no. {number} has missed {parts} of {title}: excuse, short version, or take home?"
-            yield _caution(state, visit, lesson, f"missed often/{number}", text, False, because)
         for each in owed:
             part = part_of(plan, each.lesson, each.part)
             children = children_owed(each)
