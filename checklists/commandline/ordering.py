@@ -74,7 +74,7 @@ def _tell(request: Request, book: Book, page: str, supply: Supply, did: str, due
     stock = stock_of(request, book)
     said = [did]
     if supply.id in stock.on_hand:
-        said.append(f"{supply.name}: {say_on_hand(stock, supply.id)}.")
+        said.append(f"{supply.name}: on hand {say_on_hand(stock, supply.id)}.")
     due = [each for each in stock.orders if due_of is not None and each.supply == due_of.id]
     if due_of is not None and due:
         claim = min((each.claim_by for each in due if each.claim_by is not None), default=None)

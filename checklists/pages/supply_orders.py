@@ -28,7 +28,7 @@ def orders_page(plan: Plan, stock: Stock, falls_short: FallsShort, to_order: Ite
         lead = plural(plan.school.habits.lead_school_days, "school day")
         parts += ["", *wrap(f"An order takes {lead} to come, as reckoned; looked ahead to {say_date(until)}.")]
         first = next(iter(to_order)).supply
-        parts += wrap(f'ordered: trundle order "{first.name}" 2    came: trundle delivered "{first.name}" 2')
+        parts += [*wrap(f'ordered: trundle order "{first.name}" 2'), *wrap(f'came: trundle delivered "{first.name}" 2')]
     else:
         parts += ["", f"Nothing is to be ordered for the days to {say_date(until)}."]
     return "\n".join(parts) + "\n"
@@ -72,13 +72,13 @@ def _say_claim(plan: Plan, order: Order) -> str:
 def _say_stock(supply: str, stock: Stock, falls_short: FallsShort) -> str:
     out = falls_short.get(supply)
     runs_out = f", runs out on {say_date(out.on)}" if out is not None else ""
-    return f"{say_on_hand(stock, supply)} there{runs_out}" if supply in stock.on_hand else ""
+    return f"on hand {say_on_hand(stock, supply)}{runs_out}" if supply in stock.on_hand else ""
 
 
 def _to_order_rows(each: ToOrder, stock: Stock) -> list[str]:
     by = f", order by {say_date(each.order_by)}" if each.order_by is not None and not each.too_late else ""
     late = ", order at once: it comes after that" if each.too_late else ""
-    there = f"; {say_on_hand(stock, each.supply.id)} there" if each.supply.id in stock.on_hand else ""
+    there = f"; on hand {say_on_hand(stock, each.supply.id)}" if each.supply.id in stock.on_hand else ""
     packs = say_packs(each.packs, each.supply)
     return wrap(f"{each.supply.name}: {packs}, {each.why}{by}{late}{there}", first="  ", indent=6)
 
