@@ -141,7 +141,8 @@ def _refuse_contradictions(request: Request) -> None:
         if request.no_school and request.school:
             raise NotUnderstood("--no-school and --school cannot both be said of a day. Give one of them.")
         others = (request.day, request.bells, request.substitute is not None, request.away is not None)
-        if request.no_school and any(others):
+        of_visits = (request.guests, request.students_of, request.adults_of, request.lessons, request.fill)
+        if request.no_school and any((*others, *of_visits, request.no_mess is not None)):
             raise NotUnderstood("Where there is no school, nothing else can be different. Give --no-school alone.")
     if request.command == "report":
         if request.as_planned and (request.outcome or request.not_done or request.reached):

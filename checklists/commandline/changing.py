@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, datetime
 
 from checklists.book import Book
-from checklists.calendar import calendar_of
-from checklists.commandline.finding import find_bells, find_class, find_cycle_day
+from checklists.commandline.changed_entry import changed_entry
 from checklists.commandline.opening import day_to_look_at, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
@@ -28,8 +26,8 @@ def change_day(request: Request) -> int:
     """Put what is different into the day's record, and say what follows from it."""
     with open_book(request, write=True) as book:
         date_meant = day_to_look_at(request, book)
-        entry = _entry(request, book.plan, date_meant, moment_on(request, date_meant))
         before = book.day(date_meant)
+        entry = changed_entry(request, book.plan, before, moment_on(request, date_meant))
         _refuse_what_has_no_effect(entry, before)
         book.do(date_meant, entry)
         after, marks = book.day(date_meant), book.marks(date_meant)
@@ -46,29 +44,6 @@ def change_day(request: Request) -> int:
         else:
             say(change_page(book.plan, after, change, marks, said, what_then, comes_again))
         return 0
-
-
-def _entry(request: Request, plan: Plan, day: date, at: datetime) -> Changed:
-    """What the request says of the day; refused where the plan has no school on it anyway."""
-    planned = calendar_of(plan.school)
-    if not planned.is_school_day(day):
-        why = planned.why_no_school(day)
-        raise NotUnderstood(f"{say_date(day)} is no school day in the plan ({why}). Say the day with --date.")
-    away = None if request.away is None else tuple(dict.fromkeys(find_class(each, plan) for each in request.away))
-    entry = Changed(
-        at=at,
-        no_school=True if request.no_school else False if request.school else None,
-        day=find_cycle_day(request.day, plan) if request.day else None,
-        bells=find_bells(request.bells, plan) if request.bells else None,
-        substitute=request.substitute,
-        away=away,
-    )
-    if entry == Changed(at=at):
-        raise NotUnderstood(
-            f"Say what is different about {say_date(day)}, like trundle change --no-school;"
-            f" trundle change --help shows everything that can be."
-        )
-    return entry
 
 
 def _refuse_what_has_no_effect(entry: Changed, before: Day) -> None:

@@ -7,7 +7,7 @@ from typing import Any
 
 from msgspec import Struct
 
-from checklists.commandline import values
+from checklists.commandline import day_values, values
 
 
 class Option(Struct, frozen=True):
@@ -219,6 +219,40 @@ COMMANDS: tuple[Command, ...] = (
             Option("--bells", "bells", "another bell schedule of the plan", "early", values.read_name),
             Option("--substitute", "substitute", "whether a substitute teaches for you", "yes", values.read_yes),
             Option("--away", "away", "all classes that are not visited that day, or none", "3-B,3-K", values.read_away),
+            Option(
+                "--with",
+                "guests",
+                "children of a class who join another one: all of that day, or none",
+                "3-B:3-K=2",
+                day_values.read_guests,
+                several=True,
+            ),
+            Option(
+                "--students",
+                "students_of",
+                "how many of a class's own children come",
+                "3-K=27",
+                day_values.read_class_and_count,
+                several=True,
+            ),
+            Option(
+                "--adults",
+                "adults_of",
+                "adults in the room, you among them",
+                "3-S=1",
+                day_values.read_class_and_count,
+                several=True,
+            ),
+            Option(
+                "--lesson",
+                "lessons",
+                "another lesson in a visit, or own again; the class stays at its part",
+                "V5=leaf-rubbings",
+                day_values.read_lesson_of_visit,
+                several=True,
+            ),
+            Option("--fill", "fill", "how far ahead boxes are filled: day, week, cycle", "week", day_values.read_fill),
+            Option("--no-mess", "no_mess", "whether the day must stay clean, as for pictures", "yes", values.read_yes),
             *ALWAYS,
         ),
         (
@@ -226,6 +260,35 @@ COMMANDS: tuple[Command, ...] = (
             ("trundle change --day C", "the office calls this day C"),
             ("trundle change --bells delayed", "school begins later; visits that fall out are named"),
             ("trundle change --away 3-B", "3-B is on a trip; what was packed for it is to be taken out"),
+            ("trundle change --away 3-B --with 3-B:3-K=2", "two of 3-B stay behind and join 3-K"),
+            ("trundle change --lesson V5=leaf-rubbings", "another lesson in V5; what to take out and put in is told"),
+            ("trundle change --adults 3-S=1", "the aide is absent; parts that need two adults are named"),
+        ),
+    ),
+    Command(
+        "class",
+        "what is known of a class, and what is new about it; ticks stay",
+        (
+            Option("--avoid", "avoid", "it must not come near this", "latex", values.read_name, several=True),
+            Option("--avoid-no-more", "avoid_no_more", "it may again", "latex", values.read_name, several=True),
+            Option(
+                "--need", "needs", "so many children need it; 0: nobody", "fine-motor=2", values.read_need, several=True
+            ),
+            Option("--students", "size", "how many children it has, or about how many", "25", values.read_size),
+            Option(
+                "--left",
+                "gone_numbers",
+                "class-list numbers of who left; the others keep theirs",
+                "7",
+                values.read_list_numbers,
+                several=True,
+            ),
+            Option("--back", "back_numbers", "who has not left after all", "7", values.read_list_numbers, several=True),
+            Option("--adults", "usual_adults", "adults in the room, you among them", "2", values.read_number),
+            Option("--has", "has", "the room or the children have it", "pencil", values.read_name, several=True),
+            Option("--has-not", "has_not", "they do not have it any more", "pencil", values.read_name, several=True),
+            PRIVATE,
+            *ALWAYS,
         ),
     ),
     Command(

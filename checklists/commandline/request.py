@@ -34,6 +34,8 @@ class Request(Struct, frozen=True, kw_only=True):
     """The day that a matter is moved to."""
     until: date | None = None
     """The last day that work hangs."""
+    expected: date | None = None
+    """When an order is to come."""
     date: date | None = None
     tomorrow: bool = False
     json: bool = False
@@ -76,6 +78,14 @@ class Request(Struct, frozen=True, kw_only=True):
     substitute: bool | None = None
     away: tuple[str, ...] | None = None
     """Classes; empty: nobody is away; None: not told."""
+    guests: tuple[tuple[str, str, int], ...] = ()
+    """Class, the one that so many of its children join, how many."""
+    students_of: tuple[tuple[str, int], ...] = ()
+    adults_of: tuple[tuple[str, int], ...] = ()
+    lessons: tuple[tuple[str, str], ...] = ()
+    """Visit, lesson taught in it."""
+    fill: str = ""
+    no_mess: bool | None = None
     inside: str = ""
     """The container that was looked into."""
     avoid: tuple[str, ...] = ()
@@ -90,9 +100,6 @@ class Request(Struct, frozen=True, kw_only=True):
     usual_adults: int | None = None
     has: tuple[str, ...] = ()
     has_not: tuple[str, ...] = ()
-
-    expected: date | None = None
-    """When an order is to come."""
     instead_of: str = ""
     """What was ordered, where something else came."""
     let_go: bool = False

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
 from checklists.daybook.marks import Marks, has_now, state_of
 from checklists.lines.containers import home_of
-from checklists.lines.records import Caution, Container, Day, Line, Visit
+from checklists.lines.records import Caution, Container, Day, Decision, Line, Visit
 from checklists.plan.records import Plan
 
 
@@ -51,6 +51,12 @@ class DayChange(Struct, frozen=True):
     """Those that were not there before."""
     numbers_changed: bool
     """Visits or lines that stay have another number: what was printed is out of date."""
+    other_children: tuple[tuple[Visit, Visit], ...] = ()
+    """Visits that stay with another number of children or adults: as they were, as they are."""
+    other_lessons: tuple[tuple[Visit, Visit], ...] = ()
+    """Visits that stay with another lesson or part."""
+    decisions: tuple[Decision, ...] = ()
+    """Those that were not there before."""
 
 
 def compare_days(plan: Plan, before: Day, after: Day, marks: Marks) -> DayChange:
@@ -74,7 +80,16 @@ def compare_days(plan: Plan, before: Day, after: Day, marks: Marks) -> DayChange
         lines=tuple(_lines(plan, before, after, marks)),
         cautions=tuple(each for each in after.cautions if each.key not in cautioned),
         numbers_changed=any(numbers_now.get(key, number) != number for key, number in numbers.items()),
+        other_children=tuple(
+            (was, now) for was, now in _stay(stood, stands) if (was.students, was.adults) != (now.students, now.adults)
+        ),
+        other_lessons=tuple((was, now) for was, now in _stay(stood, stands) if was.steps != now.steps),
+        decisions=tuple(each for each in after.decisions if each.key not in {one.key for one in before.decisions}),
     )
+
+
+def _stay(stood: Mapping[str, Visit], stands: Mapping[str, Visit]) -> Iterator[tuple[Visit, Visit]]:
+    return ((stood[key], visit) for key, visit in stands.items() if key in stood)
 
 
 def _lines(plan: Plan, before: Day, after: Day, marks: Marks) -> Iterator[LineChange]:

@@ -27,7 +27,7 @@ class Way(Struct, frozen=True):
     """One thing to do about a short line."""
 
     remedy: Remedy
-    words: str
+    words: str = ""
     """What it comes to, "per pair 11 and 2 spare, 13: enough"; empty where nothing can be worked out."""
     enough: bool | None = None
     """Whether the lesson has what it needs then; None where nobody knows."""
@@ -96,7 +96,7 @@ def _counted_per(plan: Plan, visit: Visit, line: Line, use: Use) -> tuple[Litera
 def _share(plan: Plan, supply: Supply, used: tuple[_Eaten, ...], has: int) -> Way:
     """Per pair or, where that does not do or is done already, per table. A sheet of paper each child needs itself."""
     if not used or supply.kind == "paper":
-        return Way("share", "")
+        return Way("share")
     per_pair_already = all(each.per == "pair" for each in used)
     wanted: tuple[Shared, ...] = ("table",) if per_pair_already else ("pair", "table")
     spare = usual_spare(plan.school.habits, supply, any(each.visit.grade in YOUNG for each in used))
@@ -121,7 +121,7 @@ def _units(visit: Visit, per: Shared) -> int:
 def _use_another(plan: Plan, supply: Supply, stock: Stock, missing: int) -> Way:
     other = plan.supply_by_id.get(supply.instead or "")
     if other is None:
-        return Way("use another", "")
+        return Way("use another")
     there = stock.on_shelf(other.id)
     shelf = f"shelf {other.shelf}" if other.shelf else "the shelf"
     on_shelf = f"{there} on {shelf}" if there is not None else f"from {shelf}"
@@ -144,7 +144,7 @@ def _fetch(plan: Plan, day: Day, line: Line, marks: Marks, stock: Stock, missing
         if container != line.container and beyond > 0:
             places.append((beyond, name_of(plan, container)))
     if not places:
-        return Way("fetch", "")
+        return Way("fetch")
     best = next((place for place in places if place[0] >= missing), max(places))
     taken = min(missing, best[0])
     return Way("fetch", f"{taken} from {best[1]}, {best[0]} to spare there", best[0] >= missing)
@@ -153,7 +153,7 @@ def _fetch(plan: Plan, day: Day, line: Line, marks: Marks, stock: Stock, missing
 def _go_without(used: tuple[_Eaten, ...], line: Line, has: int) -> Way:
     """How many children have none; only the spare is missing where each of them has one."""
     if not used:
-        return Way("go without", "")
+        return Way("go without")
     wanted = [
         each.each * (each.visit.students if each.per == "student" else ceil(each.visit.students / 2)) for each in used
     ]

@@ -8,7 +8,7 @@ from datetime import date
 from checklists.daybook.day_change import DayChange, LineChange
 from checklists.daybook.marks import Marks, leave_by_now
 from checklists.lines.containers import name_of
-from checklists.lines.records import Caution, Day, Visit
+from checklists.lines.records import Caution, Day, Decision, Visit
 from checklists.pages.fields import Fields, visit_fields
 from checklists.pages.plain import ruled, wrap
 from checklists.pages.reasons import is_hidden
@@ -33,6 +33,9 @@ def change_page(
     parts += _section("FALLS OUT", (_say_out(each, comes_again) for each in change.visits_out))
     parts += _section("COMES IN", (_say_in(each) for each in change.visits_in))
     parts += _section("AT ANOTHER TIME", (_say_time(each) for each in change.other_times))
+    parts += _section("OTHER NUMBERS", (_say_children(was, now) for was, now in change.other_children))
+    parts += _section("ANOTHER LESSON", (_say_lesson(plan, now) for _, now in change.other_lessons))
+    parts += _section("DECIDE", (row for each in change.decisions for row in _decision_rows(each, after)))
     parts += _section("TAKE OUT", _by_container(plan, change, _say_take_out))
     parts += _section("PUT IN", _by_container(plan, change, _say_put_in))
     parts += _section("NEEDED NOW", _by_container(plan, change, _say_need))
@@ -58,7 +61,9 @@ def change_fields(
     end); ``visits_out`` (as a visit, with ``next``: the date the class comes again, or null), ``visits_in``,
     ``other_times``; ``containers_out`` and ``containers_in`` (ids); ``lines``: ``key number container name need_before
     need has take_out put_in``, ``number`` null and ``need`` 0 where the line is gone; ``cautions`` in words, new ones
-    only; ``numbers_changed``.
+    only; ``numbers_changed``; ``other_children`` (visits that stay, with ``adults`` and ``students_before
+    adults_before``); ``other_lessons`` (visits that stay, with ``steps_before``); ``decisions``, new ones: ``key visit
+    text offers``, ``offers`` in words.
     """
     following = after.next_school_day
     out = [(each, comes_again.get(each.class_id)) for each in change.visits_out]
@@ -78,6 +83,31 @@ def change_fields(
         "lines": [_line_fields(each) for each in change.lines],
         "cautions": [each.what for each in shown_cautions(change)],
         "numbers_changed": change.numbers_changed,
+        "other_children": [
+            {
+                **visit_fields(now, after, marks),
+                "adults": now.adults,
+                "students_before": was.students,
+                "adults_before": was.adults,
+            }
+            for was, now in change.other_children
+        ],
+        "other_lessons": [
+            {
+                **visit_fields(now, after, marks),
+                "steps_before": [{"lesson": each.lesson, "part": each.part} for each in was.steps],
+            }
+            for was, now in change.other_lessons
+        ],
+        "decisions": [
+            {
+                "key": each.key,
+                "visit": each.visit,
+                "text": each.text,
+                "offers": [offer.label for offer in each.offers],
+            }
+            for each in change.decisions
+        ],
     }
 
 
@@ -119,6 +149,33 @@ def _say_time(visit: Visit) -> str:
     minutes = plural(visit.minutes, "minute")
     times = f"{clock(visit.start)}-{clock(visit.end)}, {minutes}"
     return f"{visit.name} {visit.class_id}, {visit.period}: {times}, {say_room(visit.room)}"
+
+
+def _say_children(was: Visit, now: Visit) -> str:
+    said: list[str] = []
+    if was.students != now.students:
+        of = join_words(f"{each.count} of {each.of}" for each in now.guests)
+        said.append(f"{plural(now.students, 'child')} instead of {was.students}" + (f", {of} among them" if of else ""))
+    if was.adults != now.adults:
+        said.append(f"{plural(now.adults, 'adult')} instead of {was.adults}")
+    return f"{now.name} {now.class_id}, {say_room(now.room)}: {', '.join(said)}"
+
+
+def _say_lesson(plan: Plan, now: Visit) -> str:
+    lessons = [plan.lesson_by_id[step.lesson] for step in now.steps]
+    taught = join_words(
+        (f"{each.title}, part {step.part}" for each, step in zip(lessons, now.steps, strict=True)), "or"
+    )
+    stays = "" if now.moves_on else "; the class stays at its own part"
+    return f"{now.name} {now.class_id}: {taught or 'no lesson'}{stays}"
+
+
+def _decision_rows(decision: Decision, after: Day) -> list[str]:
+    visit = next((each for each in after.visits if each.key == decision.visit), None)
+    whom = f"{visit.name} {visit.class_id}: " if visit is not None else ""
+    answer = f'trundle answer "{visit.class_id if visit is not None else decision.text}"'
+    offers = [f'- {each.label}: {answer} "{each.label}" --date {after.date.isoformat()}' for each in decision.offers]
+    return [whom + decision.text, *offers]
 
 
 def _by_container(plan: Plan, change: DayChange, say_one: Callable[[LineChange], str]) -> list[str]:

@@ -1,0 +1,115 @@
+"""What a request says of a day, as the entry that is put into its record."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from checklists.calendar import calendar_of
+from checklists.commandline.day_values import NOBODY, OWN
+from checklists.commandline.finding import find_bells, find_class, find_cycle_day, find_visit
+from checklists.commandline.request import NotUnderstood, Request
+from checklists.daybook.records import Changed, Guests
+from checklists.lines.records import Day
+from checklists.plan.records import Lesson, Plan
+from checklists.words import join_words, nearest, plural, say_date
+
+
+def changed_entry(request: Request, plan: Plan, before: Day, at: datetime) -> Changed:
+    """The change of the day ``before`` that is asked for; refused where it cannot be, or where nothing is."""
+    _refuse_day_off(plan, before.date)
+    away = None if request.away is None else tuple(dict.fromkeys(find_class(each, plan) for each in request.away))
+    entry = Changed(
+        at=at,
+        no_school=True if request.no_school else False if request.school else None,
+        day=find_cycle_day(request.day, plan) if request.day else None,
+        bells=find_bells(request.bells, plan) if request.bells else None,
+        substitute=request.substitute,
+        away=away,
+        guests=_guests(request, plan, before, away or ()) if request.guests else None,
+        students=_students(request, plan, before) if request.students_of else None,
+        adults=_adults(request, plan, before) if request.adults_of else None,
+        lessons=_lessons(request, plan, before) if request.lessons else None,
+        fill=request.fill or None,  # type: ignore[arg-type]
+        no_mess=request.no_mess,
+    )
+    if entry == Changed(at=at):
+        raise NotUnderstood(
+            f"Say what is different about {say_date(before.date)}, like trundle change --no-school;"
+            f" trundle change --help shows everything that can be."
+        )
+    return entry
+
+
+def _refuse_day_off(plan: Plan, day: date) -> None:
+    planned = calendar_of(plan.school)
+    if not planned.is_school_day(day):
+        why = planned.why_no_school(day)
+        raise NotUnderstood(f"{say_date(day)} is no school day in the plan ({why}). Say the day with --date.")
+
+
+def _guests(request: Request, plan: Plan, before: Day, away: tuple[str, ...]) -> tuple[Guests, ...]:
+    found: list[Guests] = []
+    for said in request.guests:
+        if said == NOBODY:
+            continue
+        of, join, count = find_class(said[0], plan), find_class(said[1], plan), said[2]
+        if of == join:
+            raise NotUnderstood(f"--with: {of} cannot join itself. Write --with 3-B:3-K=2 for two of 3-B in 3-K.")
+        if join in away:
+            raise NotUnderstood(f"--with: {join} is away itself, so nobody can join it.")
+        _refuse_unvisited("--with", join, before)
+        most = plan.class_by_id[of].headcount
+        if count > most:
+            raise NotUnderstood(f"--with: {of} has {plural(most, 'child')}, so {count} cannot join {join}.")
+        found.append(Guests(of, join, count))
+    return tuple(found)
+
+
+def _students(request: Request, plan: Plan, before: Day) -> dict[str, int]:
+    said = {find_class(word, plan): count for word, count in request.students_of}
+    for class_id, count in said.items():
+        _refuse_unvisited("--students", class_id, before)
+        if count > 400:
+            raise NotUnderstood(f"--students: {count} children are not one class.")
+    return said
+
+
+def _adults(request: Request, plan: Plan, before: Day) -> dict[str, int]:
+    said = {find_class(word, plan): count for word, count in request.adults_of}
+    for class_id, count in said.items():
+        _refuse_unvisited("--adults", class_id, before)
+        if not count:
+            raise NotUnderstood(f"--adults: you are in the room yourself, so {class_id} has at least 1.")
+    return said
+
+
+def _refuse_unvisited(option: str, class_id: str, before: Day) -> None:
+    """Only of a day with visits: what comes in by the same change has none before."""
+    if before.visits and all(visit.class_id != class_id for visit in before.visits):
+        there = join_words(f"{visit.name} {visit.class_id}" for visit in before.visits)
+        raise NotUnderstood(f"{option}: {class_id} is not visited on {say_date(before.date)}; the visits are {there}.")
+
+
+def _lessons(request: Request, plan: Plan, before: Day) -> dict[str, str]:
+    return {
+        find_visit(visit, before).key: "" if lesson.casefold() == OWN else find_lesson(lesson, plan).id
+        for visit, lesson in request.lessons
+    }
+
+
+def find_lesson(word: str, plan: Plan) -> Lesson:
+    """A lesson by its id or title; a part of the title is enough where only one has it."""
+    typed = word.casefold().strip()
+    spoken = typed.replace("-", " ")
+    for each in plan.lessons:
+        if typed == each.id.casefold() or spoken == each.title.casefold():
+            return each
+    within = [each for each in plan.lessons if typed in each.id.casefold() or spoken in each.title.casefold()]
+    if len(within) == 1:
+        return within[0]
+    if within:
+        raise NotUnderstood(f"{word} may be {join_words((each.title for each in within[:6]), 'or')}. Say which.")
+    near = nearest(word, [name for each in plan.lessons for name in (each.id, each.title)])
+    titles = join_words(each.title for each in plan.lessons[:8])
+    meant = f"Did you mean {near}?" if near else f"There are {titles}{' and more' if len(plan.lessons) > 8 else ''}."
+    raise NotUnderstood(f"There is no lesson {word} in the plan. {meant}")

@@ -1,0 +1,51 @@
+"""Read the values behind the options of a changed day: each raises ValueError in words for a teacher."""
+
+from __future__ import annotations
+
+from typing import get_args
+
+from checklists.commandline.values import read_number, read_one_of
+from checklists.daybook.records import Fill
+
+FILLS: tuple[str, ...] = get_args(Fill)
+OWN = "own"
+"""Instead of a lesson: the class's own part again."""
+NOBODY = ("", "", 0)
+"""Nobody joins another class."""
+
+
+def read_guests(text: str) -> tuple[str, str, int]:
+    """ "3-B:3-K=2": two of 3-B join 3-K; ``NOBODY`` for "none"."""
+    if text.casefold() in ("none", "nobody"):
+        return NOBODY
+    classes, _, count = text.rpartition("=")
+    of, _, join = classes.partition(":")
+    try:
+        if of.strip() and join.strip() and read_number(count):
+            return of.strip(), join.strip(), read_number(count)
+    except ValueError:
+        pass
+    raise ValueError("does not say how many of which class join which; write it like 3-B:3-K=2, or none")
+
+
+def read_class_and_count(text: str) -> tuple[str, int]:
+    """ "3-K=27": so many of 3-K."""
+    class_, _, count = text.rpartition("=")
+    try:
+        if class_.strip():
+            return class_.strip(), read_number(count)
+    except ValueError:
+        pass
+    raise ValueError("does not say how many in which class; write it like 3-K=27")
+
+
+def read_lesson_of_visit(text: str) -> tuple[str, str]:
+    """ "V5=leaf-rubbings": that lesson in that visit; "V5=own" for the class's own part."""
+    visit, _, lesson = text.partition("=")
+    if not visit.strip() or not lesson.strip():
+        raise ValueError("does not say which lesson in which visit; write it like V5=leaf-rubbings, or V5=own")
+    return visit.strip(), lesson.strip()
+
+
+def read_fill(text: str) -> str:
+    return read_one_of(text, FILLS)
