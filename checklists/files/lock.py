@@ -8,7 +8,7 @@ import os
 import sys
 from pathlib import Path
 
-from checklists.files.safely import NotSaved, make_folder
+from checklists.files.safely import NotSaved, can_be_written, make_folder
 
 LOCK_FILE = "daybook/.writing"
 _FAR_BEYOND = 1 << 20
@@ -58,6 +58,19 @@ def writer_of(folder: Path) -> int | None:
         return int((folder / LOCK_FILE).read_bytes()[:20])
     except (OSError, ValueError):
         return None
+
+
+def why_not_writing(folder: Path, *, wanted: bool, newer: bool) -> str:
+    """Why a window without the lock only looks: ``wanted`` says that it asked to write, ``newer`` of which format."""
+    if newer:
+        return "These files were written by a newer version of Trundle: they can be looked at here, not changed."
+    if not wanted:
+        return "Opened for looking only."
+    if not can_be_written(folder):
+        return "This folder can only be read: nothing can be saved in it."
+    writer = writer_of(folder)
+    which = f" (process {writer})" if writer is not None else ""
+    return f"Another window{which} writes here; this one only reads."
 
 
 if sys.platform == "win32":

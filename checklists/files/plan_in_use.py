@@ -1,0 +1,97 @@
+"""The plan that is in use, and changing it: one file is written and the folder read again, or nothing is changed.
+
+A change that does not fit the rest of the plan is taken back before anybody sees it, so that a file of hers never stops
+being read because of what was done here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from pathlib import Path
+
+from msgspec import structs
+
+from checklists.files.last_good import Stamp
+from checklists.files.plan_folder import CLASSES, RULES, PlanRead, read_plan, stamps_of
+from checklists.files.safely import NotSaved
+from checklists.plan.records import Classes
+from checklists.problems import Problem
+from checklists.rules.records import Rule, SwitchedOff
+
+
+class PlanInUse:
+    """The plan of a folder as it was read last. Methods that change it raise NotSaved, and then nothing is changed."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self._stamps = stamps_of(folder)
+        """How the files looked when they were read."""
+        self.read: PlanRead = read_plan(folder)
+
+    def read_again(self) -> None:
+        """Take up what stands in the files now. With nothing to work with, the plan stays and the problems are told."""
+        self._stamps = stamps_of(self.folder)
+        read = read_plan(self.folder)
+        if read.plan is None or read.rules is None:
+            read = structs.replace(self.read, problems=read.problems, from_last_good=True)
+        self.read = read
+
+    def keep_rule(self, rule: Rule) -> None:
+        """Add a rule of her own."""
+        from checklists.files.rule_file import add_rule
+
+        self._change(RULES, lambda: add_rule(self.folder, rule))
+
+    def take_rule_out(self, rule: str) -> None:
+        """Take a rule of her own out, by its id."""
+        from checklists.files.rule_file import take_rule_out
+
+        self._change(RULES, lambda: take_rule_out(self.folder, rule))
+
+    def switch_off(self, off: SwitchedOff) -> None:
+        """Add an entry that switches a rule off."""
+        from checklists.files.rule_file import add_switched_off
+
+        self._change(RULES, lambda: add_switched_off(self.folder, off))
+
+    def switch_on(self, off: SwitchedOff) -> None:
+        """Take an entry that switches a rule off out again."""
+        from checklists.files.rule_file import take_switched_off_out
+
+        self._change(RULES, lambda: take_switched_off_out(self.folder, off))
+
+    def change_classes(self, classes: Classes) -> None:
+        """Write the file of classes anew."""
+        from checklists.files.plan_writing import write_classes
+
+        self._change(CLASSES, lambda: write_classes(self.folder, classes))
+
+    def _change(self, name: str, write: Callable[[], None]) -> None:
+        """Write a file and read the folder again; where it does not read then, the file before is put back."""
+        from checklists.files.plan_writing import put_back_as_it_was
+
+        self._must_be_as_read(name)
+        try:
+            with put_back_as_it_was(self.folder / name):
+                write()
+                self.read_again()
+                if wrong := _grave(self.read.problems):
+                    raise NotSaved(f"That does not fit. {wrong}")
+        except NotSaved:
+            self.read_again()
+            raise
+
+    def _must_be_as_read(self, name: str) -> None:
+        if wrong := _grave(self.read.problems):
+            raise NotSaved(f"First put this right, then do it again. {wrong}")
+        if name != RULES and _stamp_of(name, self._stamps) != _stamp_of(name, stamps_of(self.folder)):
+            self.read_again()
+            raise NotSaved(f"{name} was changed outside this window and was read again. Look, then do it once more.")
+
+
+def _grave(problems: Iterable[Problem]) -> Problem | None:
+    return next((each for each in problems if each.level == "grave"), None)
+
+
+def _stamp_of(name: str, stamps: Iterable[Stamp]) -> Stamp | None:
+    return next((each for each in stamps if each.name == name), None)

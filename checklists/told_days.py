@@ -1,0 +1,122 @@
+"""The days of a data folder as they are told so far: read when first asked for, kept in step with the disk.
+
+What she does is on the disk before it counts here, so that nothing that was shown can be lost.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+from typing import Final
+
+from msgspec import structs
+
+from checklists.daybook.marks import Marks, add_to, marks_of
+from checklists.daybook.records import AnyEntry, DayRecord, State
+from checklists.files import daybook_folder
+from checklists.files.safely import NotSaved
+from checklists.problems import Problem
+from checklists.words import say_date
+
+FORMAT: Final = 1
+
+
+class ToldDays:
+    """Every day that was told of, and an empty record of every other. What writes raises NotSaved."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        self.dates = set(daybook_folder.dates(folder))
+        """Days that were told of."""
+        self.unfolded: set[date] = set()
+        """Days that are in journals only."""
+        self._read: dict[date, daybook_folder.DayRead] = {}
+        self._marks: dict[date, Marks] = {}
+
+    @property
+    def problems(self) -> tuple[Problem, ...]:
+        """Every problem of the days looked at so far."""
+        return tuple(problem for read in self._read.values() for problem in read.problems)
+
+    def record(self, day: date) -> DayRecord:
+        """A day as it is told so far."""
+        if day not in self._read:
+            if day in self.dates:
+                self._read[day] = daybook_folder.load(self._folder, day)
+            else:
+                self._read[day] = daybook_folder.DayRead(DayRecord(format=FORMAT, date=day))
+        return self._read[day].record
+
+    def marks(self, day: date) -> Marks:
+        """The newest word on everything of a day."""
+        if day not in self._marks:
+            self._marks[day] = marks_of(self.record(day).entries)
+        return self._marks[day]
+
+    def is_of_newer_format(self, day: date) -> bool:
+        """Whether a newer version of the program wrote the day, so that this one only looks at it."""
+        self.record(day)
+        return self._read[day].newer_format
+
+    def must_be_writable(self, day: date) -> None:
+        """Raises NotSaved where a newer version wrote the day."""
+        if self.is_of_newer_format(day):
+            raise NotSaved(f"{say_date(day)} was written by a newer version of Trundle: use that one for it.")
+
+    def settled(self, day: date) -> State | None:
+        """The closing of a closed day, without working anything out."""
+        return self.record(day).closing if day in self.dates else None
+
+    def made(self, day: date) -> datetime:
+        """When the newest step of a day was made."""
+        record = self.record(day)
+        moments = [*(entry.at for entry in record.entries[-1:]), *([record.closed_at] if record.closed_at else [])]
+        return max(moments, default=datetime.min)
+
+    def newest_step(self, *days: date) -> datetime:
+        """When the newest step was made of these days and of those looked at."""
+        return max(self.made(day) for day in {*self._read, *days})
+
+    # ------------------------------------------------------------------------------------------------ writing
+
+    def append(self, day: date, *entries: AnyEntry) -> None:
+        """Put entries behind those of a day."""
+        record, marks = self.record(day), self.marks(day)
+        daybook_folder.append(self._folder, day, *entries)
+        self.dates.add(day)
+        self.unfolded.add(day)
+        self.keep(structs.replace(record, entries=(*record.entries, *entries)))
+        for entry in entries:
+            add_to(marks, entry)
+
+    def take_back(self, day: date, count: int) -> None:
+        """Take the newest ``count`` entries of a day away."""
+        record = self.record(day)
+        daybook_folder.append_undo(self._folder, day, record.entries[-1].at, count)
+        self.unfolded.add(day)
+        self.keep(structs.replace(record, entries=record.entries[:-count]))
+        self._marks[day] = marks_of(self.record(day).entries)
+
+    def write(self, record: DayRecord) -> None:
+        """Write the file of a day whole."""
+        daybook_folder.write_record(self._folder, record)
+        self.dates.add(record.date)
+        self.unfolded.discard(record.date)
+        self.keep(record)
+
+    def keep(self, record: DayRecord) -> None:
+        """Take a record of a day as it is told from now on, for what is on the disk already or will be."""
+        self.record(record.date)
+        self._read[record.date] = structs.replace(self._read[record.date], record=record)
+
+    def fold(self) -> None:
+        """Write what is only in journals into the day files."""
+        for day in sorted(self.unfolded):
+            daybook_folder.fold(self._folder, day, self.record(day))
+            self.unfolded.discard(day)
+
+    def cut_off_days(self) -> tuple[date, ...]:
+        """Days with a journal that another start left behind; they are to be folded."""
+        left = daybook_folder.dates_with_journal(self._folder)
+        self.unfolded.update(left)
+        return left
