@@ -22,6 +22,7 @@ from checklists.files.typed import records_from
 from checklists.files.where import TomlPath, line_at, lines_of
 from checklists.plan.records import Classes, Kits, Lesson, Plan, School, Supplies, Supply
 from checklists.problems import Problem
+from checklists.rules.conditions import CLASS_IS, LESSON_IS
 from checklists.rules.read import RuleSet, builtin_supplies, compile_rules, read_builtin_rules, vocabulary
 from checklists.rules.records import RuleFile
 from checklists.rules.vocabulary import Words
@@ -265,7 +266,13 @@ def _after(start: str, sentences: Iterable[str]) -> list[str]:
 def _words_of_plan(plan: Plan) -> Words:
     """What her own rules may ask for beside the words of the program."""
     return Words(
-        tags=frozenset(tag for lesson in plan.lessons for part in lesson.parts for tag in part.tags),
+        tags=frozenset(
+            (
+                *(tag for lesson in plan.lessons for part in lesson.parts for tag in part.tags),
+                *(f"{CLASS_IS}{each.id}" for each in plan.classes),
+                *(f"{LESSON_IS}{each.id}" for each in plan.lessons),
+            )
+        ),
         marks=frozenset(mark for each in plan.supplies for mark in each.marks),
         needs=frozenset(need.need for each in plan.classes for need in each.needs),
         avoid=frozenset(word for each in plan.classes for word in each.avoid),

@@ -15,7 +15,7 @@ from msgspec import Struct
 
 from checklists.rules.asked import Asked, asked_without
 from checklists.rules.clauses import actions_of, applies, text_of
-from checklists.rules.conditions import AVOID_ITEM
+from checklists.rules.conditions import AVOID_ITEM, CLASS_IS, LESSON_IS
 from checklists.rules.engine import Atom
 from checklists.rules.fixpoint import Derived, derive
 from checklists.rules.read import RuleSet
@@ -103,7 +103,8 @@ def _is_off(entry: SwitchedOff, facts: VisitFacts, date: datetime.date) -> bool:
 
 
 def _given_atoms(asked: Asked, facts: VisitFacts) -> set[Atom]:
-    atoms: set[Atom] = {(tag,) for tag in facts.tags & asked.predicates}
+    said = {*facts.tags, f"{CLASS_IS}{facts.class_id}", f"{LESSON_IS}{facts.lesson}"}
+    atoms: set[Atom] = {(tag,) for tag in said & asked.predicates}
     atoms.update([(asked.needs[need],) for need, count in facts.needs.items() if count > 0 and need in asked.needs])
     atoms.update([(asked.avoid[word],) for word in asked.avoid.keys() & facts.avoid])
     atoms.update([(each.sentence,) for each in asked.comparisons if each.holds(facts.numbers)])

@@ -7,6 +7,8 @@
     item is MARK             item is not MARK       avoid item
     some item is MARK        no item is MARK
     lists MARK               not lists MARK
+    class is CLASS           not class is CLASS
+    lesson is LESSON         not lesson is LESSON
 
 N is a number, a grade ("K", "PK") or the name of another number. MARK is a mark, a kind or the id of a supply. All
 sentences of a rule that say "item" speak of the same supply; "item is not MARK" only rules out, so a rule that uses it
@@ -29,6 +31,8 @@ from checklists.rules.vocabulary import KnownWords, ask_for_nearest
 
 ITEM = "?item"
 AVOID_ITEM = "avoid item"
+CLASS_IS = "class is "
+LESSON_IS = "lesson is "
 
 _RELATIONS: dict[str, Callable[[float, float], bool]] = {
     "at most": operator.le,
@@ -87,6 +91,10 @@ def condition_from(sentence: str, known: KnownWords) -> Condition | Mistake:
         return _unknown("need", need, known.needs) or Condition((sentence,))
     if (word := _behind(sentence, "avoid ")) is not None:
         return _unknown("word for what is avoided", word, known.avoid) or Condition((sentence,))
+    for start in (CLASS_IS, LESSON_IS):
+        if (ident := _behind(sentence, start)) is not None:
+            there = frozenset(each.removeprefix(start) for each in known.tags if each.startswith(start))
+            return _unknown(start.split()[0], ident, there) or Condition((sentence,))
     return _compared(sentence, known)
 
 
@@ -97,7 +105,7 @@ def head_from(sentence: str, known: KnownWords) -> Atom | Mistake:
         if mark.startswith("not "):
             return Mistake(f'gives "{sentence}": a rule can give a mark, not take one away')
         return (f"item is {mark}", ITEM)
-    reserved = ("not ", "some item ", "no item ", "lists ", "need ", "avoid ", "item ")
+    reserved = ("not ", "some item ", "no item ", "lists ", "need ", "avoid ", "item ", CLASS_IS, LESSON_IS)
     if not sentence or sentence.startswith(reserved) or _COMPARISON.fullmatch(sentence) or "{" in sentence:
         return Mistake(f'gives "{sentence}", which is a condition and not a tag', 'Give a tag or "item is MARK".')
     return (sentence,)
@@ -106,7 +114,7 @@ def head_from(sentence: str, known: KnownWords) -> Atom | Mistake:
 def comparison_from(sentence: str) -> Comparison | None:
     """The comparison a condition's predicate stands for; None where it is none."""
     found = _COMPARISON.fullmatch(sentence)
-    if not found or found["number"] == "item":
+    if not found or found["number"] in ("item", "class", "lesson"):
         return None
     return Comparison(sentence, found["number"], found["relation"], _limit(found["other"]))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from checklists.rules.clauses import applies
-from checklists.rules.conditions import AVOID_ITEM, comparison_from
+from checklists.rules.conditions import AVOID_ITEM, CLASS_IS, LESSON_IS, comparison_from
 from checklists.rules.engine import Atom
 from checklists.rules.fixpoint import Derived
 from checklists.rules.read import RuleSet
@@ -74,6 +74,10 @@ class Telling:
             return self._sentence(f"{{item}}: {self._vocabulary.marks.get(mark, mark)}", items)
         if sentence in self._vocabulary.visit:
             return self._sentence(self._vocabulary.visit[sentence][0])
+        if class_id := _behind(sentence, CLASS_IS):
+            return f"It is {class_id}"
+        if _behind(sentence, LESSON_IS):
+            return self._sentence("the lesson is {lesson}")
         if mark := _behind(sentence, "lists "):
             return f"On the part's own list: {self._vocabulary.marks.get(mark, mark)}"
         if need := _behind(sentence, "need "):
@@ -93,6 +97,10 @@ class Telling:
             return self._sentence(self._vocabulary.visit[sentence][1])
         if sentence in self._vocabulary.given:
             return self._sentence(self._vocabulary.given[sentence])
+        if class_id := _behind(sentence, CLASS_IS):
+            return f"It is not {class_id}"
+        if lesson := _behind(sentence, LESSON_IS):
+            return f"The lesson is not {lesson}"
         if mark := _behind(sentence, "lists "):
             return f"Not on the part's own list: {self._vocabulary.marks.get(mark, mark)}"
         if mark := _behind(sentence, "some item is "):
