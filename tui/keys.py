@@ -82,6 +82,7 @@ MORNING = (
     Key("day_end", ("e",), "end of day", "end of the day: what is unresolved"),
     Key("order", ("o",), "order", "the same lines by container, by shelf, by class"),
     Key("other_day", ("d",), "day", "the next school day, and back"),
+    Key("classes", ("k",), "class", "notes about a class: what it avoids and needs, how many it is"),
     *MOVES,
     Key("low", ("l",), "", "running low: goes to the order list; once more: plenty again"),
     Key("unfold", ("p",), "", "show or fold what is packed already"),
@@ -128,6 +129,33 @@ DAY_END = (
     Key("nobody", ("n",), "", "nobody missed it; 0 Enter says the same"),
     Key("close", ("c",), "close the day", "close the day; what is open is carried over"),
     *MATTERS,
+)
+CHOOSING = (
+    Key("accept", ("enter",), "take it", "take the row in hand"),
+    Key("line_before", ("up",), "", "the row above"),
+    Key("line_after", ("down",), "", "the row below"),
+    Key("erase", ("backspace",), "erase", "erase the last letter typed; with none typed, back"),
+    Key("back", ("escape", "left"), "back", "back without taking anything"),
+)
+CLASS_NOTES = (
+    Key("accept", ("enter", "space"), "say", "say more of the row in hand; take what was typed"),
+    Key("begin('avoid')", ("a",), "avoids", "it must not come near something: the first letters, then Enter"),
+    Key("begin('need')", ("n",), "needs", "so many children need something: the first letters, then how many"),
+    Key("begin('size')", ("s",), "children", "how many children it has; a24 is about 24"),
+    Key("begin('left')", ("l",), "left", "a child left: the class-list number; once more: it is there again"),
+    Key("join", ("j",), "new child", "a new child: it gets the next number and is owed what it missed of the lesson"),
+    Key("begin('adults')", ("t",), "adults", "adults in the room, you among them"),
+    Key("begin('has')", ("o",), "own", "what the room or the children have of their own"),
+    Key("begin('adults today')", ("d",), "today", "adults in the room on this day only"),
+    Key("begin('size today')", ("e",), "", "how many children come on this day only"),
+    Key("remove", ("x",), "take off", "it need not avoid, or nobody needs, what is in hand any more"),
+    Key("undo", ("u", "v"), "undo", "take back the newest step"),
+    Key("help", ("h",), "keys", "this page"),
+    Key("line_before", ("up", "r"), "", "the row above"),
+    Key("line_after", ("down", "f"), "", "the row below"),
+    Key("erase", ("backspace",), "", "erase the last sign typed"),
+    Key("back", ("b", "escape"), "back", "back; while something is typed, leave that alone"),
+    Key("quit", ("q",), "", "quit; everything is saved already"),
 )
 
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from copy import copy, deepcopy
-from datetime import date
-from typing import TYPE_CHECKING
+from datetime import date, datetime
+from typing import TYPE_CHECKING, NamedTuple
 
 from checklists.book import Book, NotSaved
 from checklists.daybook.marks import Marks, add_to
@@ -14,12 +15,21 @@ if TYPE_CHECKING:
     from checklists.daybook.records import AnyEntry
 
 
+class PlanStep(NamedTuple):
+    """A change of the plan that can be taken back until the window is closed."""
+
+    said: str
+    take_back: Callable[[], None]
+
+
 class Recorder:
     """The book as the screens use it. What could not be saved counts on the screen and is marked as unsaved."""
 
     def __init__(self, book: Book) -> None:
         self.book = book
         self.waiting: list[tuple[date, tuple[AnyEntry, ...]]] = []
+        self.newest: list[PlanStep | None] = []
+        """What was done in this window, in order: changes of the plan, and None for a step of a day."""
 
     def day(self, on: date) -> Day:
         return self.book.day(on)
@@ -44,7 +54,23 @@ class Recorder:
         if not self.book.writable:
             return f"Not saved: {self.book.why_read_only}"
         self.waiting.append((on, entries))
+        self.newest.append(None)
         return self.save_again()
+
+    def change_plan(self, change: Callable[[], None], take_back: Callable[[], None], said: str) -> str:
+        """Change a plan file as one step that ``undo`` takes back; what went wrong in words, "" when it is on disk."""
+        try:
+            change()
+        except NotSaved as problem:
+            return f"Not saved: {problem}"
+        self.newest.append(PlanStep(said, take_back))
+        return ""
+
+    def close(self, on: date, at: datetime) -> tuple[str, ...]:
+        """Close a day, as a step that ``undo`` takes back; what it did, in words. Raises NotSaved."""
+        done = self.book.close(on, at)
+        self.newest.append(None)
+        return done
 
     def save_again(self) -> str:
         """Try to save what waits, in order."""
@@ -61,6 +87,18 @@ class Recorder:
 
         Raises NotSaved.
         """
+        newest = self.newest[-1] if self.newest else None
+        if newest is not None:
+            newest.take_back()
+            self.newest.pop()
+            return newest.said
+        said = self.undo_day(on)
+        if said is not None:
+            self.newest = self.newest[:-1]
+        return said
+
+    def undo_day(self, on: date) -> str | None:
+        """The same, of what was done about a day only."""
         mine = [index for index, (when, _) in enumerate(self.waiting) if when == on]
         if mine:
             del self.waiting[mine[-1]]

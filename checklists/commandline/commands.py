@@ -290,6 +290,15 @@ COMMANDS: tuple[Command, ...] = (
             PRIVATE,
             *ALWAYS,
         ),
+        (
+            ("trundle class 2-R", "what is known of 2-R; needs and what it avoids only with --private"),
+            ("trundle class 2-R --avoid latex", "nothing of latex comes along for 2-R; what is packed is told"),
+            ("trundle class 2-R --need fine-motor=2", "two children need tools for small hands"),
+            ('trundle class 2-R --students "about 24"', "about 24 children until somebody has counted"),
+            ("trundle class 2-R --left 7", "number 7 left; the numbers of the others stay"),
+        ),
+        "the class; nothing for all of them",
+        1,
     ),
     Command(
         "joined",

@@ -105,6 +105,7 @@ _ACTIONS = {
     "excuse": ("children", "excuse"),
     "broken": ("children", "say_broken"),
     "hanging": ("children", "say_hanging_work"),
+    "class": ("classes", "show_or_change_class"),
     "report": ("reporting", "report"),
     "answer": ("answering", "answer"),
     "close": ("closing", "close"),

@@ -7,6 +7,7 @@ from datetime import date
 from typing import get_args
 
 from checklists.daybook.records import OutcomeKind, Reason, Remedy, StoreLevel
+from checklists.plan.class_notes import size_typed
 from checklists.words import join_words, minute_of, nearest
 
 REMEDIES: tuple[str, ...] = get_args(Remedy)
@@ -164,3 +165,30 @@ def read_put_right(text: str) -> tuple[str, bool]:
     except ValueError:
         pass
     raise ValueError("does not say what was put right; write it like printing=yes")
+
+
+def read_size(text: str) -> int | str:
+    """How many children a class has: 25, or "about 24"."""
+    try:
+        return size_typed(text)
+    except ValueError:
+        raise ValueError('is not a number of children; write 25, or "about 24"') from None
+
+
+def read_need(text: str) -> tuple[str, int]:
+    """ "fine-motor=2": two children need it; 0: nobody any more."""
+    need, _, count = text.rpartition("=")
+    try:
+        if need.strip():
+            return need.strip(), read_number(count)
+    except ValueError:
+        pass
+    raise ValueError("does not say how many need what; write it like fine-motor=2")
+
+
+def read_list_numbers(text: str) -> tuple[int, ...]:
+    """Class-list numbers, "7" or "7,12"."""
+    numbers = tuple(dict.fromkeys(read_list_number(each) for each in text.replace(",", " ").split()))
+    if not numbers:
+        raise ValueError("names nobody; write class-list numbers like 7,12")
+    return numbers

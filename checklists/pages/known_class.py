@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
+from checklists.daybook.class_list import say_size
 from checklists.pages.fields import Fields
 from checklists.pages.plain import two_ends, wrap
 from checklists.plan.records import Plan, SchoolClass
 from checklists.words import join_words, plural, say_room
-
-
-def say_size(each: SchoolClass) -> str:
-    """ "24 children", "about 24 children"."""
-    return f"{'about ' if each.is_about else ''}{plural(each.headcount, 'child')}"
 
 
 def say_place(each: SchoolClass) -> str:

@@ -108,7 +108,7 @@ class DayEndScreen(MattersScreen):
             self.say(f"{counts}; c again closes all the same.", alarm=True)
             return
         try:
-            done = book.close(self.date, self.trundle.now())
+            done = self.trundle.recorder.close(self.date, self.trundle.now())
         except NotSaved as problem:
             self.say(f"Not closed: {problem}", alarm=True)
             return

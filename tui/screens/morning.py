@@ -112,6 +112,12 @@ class MorningScreen(PackingScreen):
         notices = all_notices(self.trundle.recorder.book, self.day, self.marks)
         self.app.push_screen(NoticesScreen(self.day, notices))
 
+    def action_classes(self) -> None:
+        from tui.screens.class_list import ClassListScreen
+
+        self.let_go_of_step()
+        self.app.push_screen(ClassListScreen(self.date))
+
     def action_go(self, *, quitting: bool = False) -> None:
         from tui.screens.leaving import LeavingScreen
 
