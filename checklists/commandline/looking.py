@@ -73,6 +73,7 @@ def show_leaving(request: Request) -> int:
     """What is open before leaving; with `--gone` it is noted that she left with it."""
     from checklists.daybook.before_leaving import before_leaving
     from checklists.daybook.records import LeftStore
+    from checklists.daybook.remedies import labels_of
     from checklists.pages import as_json, leaving
     from checklists.pages.open_matters import without_private
 
@@ -82,7 +83,8 @@ def show_leaving(request: Request) -> int:
         if not day.visits:
             return print_list(request, book, date_shown)
         moment = moment_on(request, date_shown)
-        matters = without_private(before_leaving(day, marks, moment), day, request.private)
+        labels = labels_of(book.plan, day, marks, book.opening(date_shown))
+        matters = without_private(before_leaving(day, marks, moment, labels), day, request.private)
         if request.gone:
             still = tuple(line.key for line in open_lines(day, marks))
             book.do(date_shown, LeftStore(at=moment, open_lines=still))

@@ -27,7 +27,23 @@ def tick(request: Request) -> int:
             entries = tuple(entry for word in request.words for entry in _whole(word, book, day, marks, moment))
         else:
             entries = tuple(_entry(request, word, day, moment) for word in dict.fromkeys(request.words))
+        if request.short is not None:
+            return _tell_short(request, book, date_meant, entries)
         return record(request, book, date_meant, "tick", entries)
+
+
+def _tell_short(request: Request, book: Book, date_meant: date, entries: tuple[daybook.AnyEntry, ...]) -> int:
+    """Note what is short and say what is left of it and, unless that was told, what can be done about it."""
+    from checklists.commandline.shortage import say_shortage, shortage_fields
+
+    book.do(date_meant, *entries)
+    short = [entry.line for entry in entries if isinstance(entry, daybook.CameUpShort)]
+    day = book.day(date_meant)
+    lines = [line for line in day.lines if line.key in short]
+    said = tuple(say_entry(entry, day, book.plan) for entry in entries)
+    words = [*said, *(row for line in lines for row in say_shortage(request, book, date_meant, line))]
+    fields = [shortage_fields(book, date_meant, line) for line in lines]
+    return tell(request, book, date_meant, "tick", said, "\n".join(words), short=fields)
 
 
 def _entry(request: Request, word: str, day: Day, moment: datetime) -> daybook.AnyEntry:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 from datetime import datetime
 
 from msgspec import structs
@@ -25,6 +25,9 @@ from checklists.lines.records import Day, Decision, Line, Matter
 from checklists.visits import STORE
 from checklists.words import join_words, say_date, say_room
 
+LabelsOf = Callable[[Line], Mapping[Remedy, str]]
+"""What each remedy for a line comes to, in words that begin with the remedy."""
+
 REMEDIES: tuple[Remedy, ...] = ("share", "use another", "make more", "fetch", "go without")
 TAKEN_OUT = "taken out"
 LEFT_OUT = "left out"
@@ -33,12 +36,12 @@ DECIDE = "Decide"
 REASONS: tuple[Reason, ...] = ("not today", "room has it", "children have it", "lesson changed", "other")
 
 
-def before_leaving(day: Day, marks: Marks, at: datetime) -> tuple[OpenMatter, ...]:
+def before_leaving(day: Day, marks: Marks, at: datetime, labels: LabelsOf | None = None) -> tuple[OpenMatter, ...]:
     """Open decisions, containers to fetch, lines, checks at the store, tasks due, carried matters; critical first."""
     found = (
         *(decision_matter(each, day, at) for each in day.decisions),
         *_to_fetch(day, marks, at),
-        *(_of_line(day, line, marks, at) for line in day.lines if is_open(line, marks)),
+        *(_of_line(day, line, marks, at, labels) for line in day.lines if is_open(line, marks)),
         *_checks(day, marks, at),
         *_tasks(day, marks, at),
         *_matters(day, marks, at),
@@ -92,8 +95,8 @@ def say_line(line: Line, marks: Marks) -> str:
     return f"{more} {line.name}" + (f" (need {line.need}, has {has})" if has else "")
 
 
-def choices_for_line(line: Line, marks: Marks, at: datetime) -> tuple[Choice, ...]:
-    """What can be said of an open line."""
+def choices_for_line(line: Line, marks: Marks, at: datetime, labels: LabelsOf | None = None) -> tuple[Choice, ...]:
+    """What can be said of an open line, with what each remedy comes to where ``labels`` works that out."""
     has = has_now(line, marks)
     if line.forbidden:
         return (Choice(TAKEN_OUT if has else LEFT_OUT, not_along(line, marks, at)),)
@@ -101,11 +104,14 @@ def choices_for_line(line: Line, marks: Marks, at: datetime) -> tuple[Choice, ..
     packed = Choice("packed", (Packed(at=at, line=line.key, count=max(line.need, has)),))
     if has >= line.need:
         return packed, *not_needed[:1]
-    short = (Choice(how, (CameUpShort(at=at, line=line.key, count=has, remedy=how),)) for how in REMEDIES)
+    said = labels(line) if labels is not None else {}
+    short = (
+        Choice(said.get(how, how), (CameUpShort(at=at, line=line.key, count=has, remedy=how),)) for how in REMEDIES
+    )
     return packed, *short, *not_needed[:1]
 
 
-def _of_line(day: Day, line: Line, marks: Marks, at: datetime) -> OpenMatter:
+def _of_line(day: Day, line: Line, marks: Marks, at: datetime, labels: LabelsOf | None) -> OpenMatter:
     container = next((each.name for each in day.containers if each.id == line.container), line.container)
     visits = join_words(visit.name for visit in day.visits if visit.key in line.visits)
     for_whom = f"catch-up kit of {line.catch_up_for}, " if line.catch_up_for else ""
@@ -114,7 +120,7 @@ def _of_line(day: Day, line: Line, marks: Marks, at: datetime) -> OpenMatter:
         section=container,
         text=f"{container}: {for_whom}{say_line(line, marks)} for {visits}",
         critical=is_critical(line),
-        choices=choices_for_line(line, marks, at),
+        choices=choices_for_line(line, marks, at, labels),
         number=line.number,
     )
 

@@ -14,7 +14,6 @@ from checklists.daybook.stock_now import Stock
 from checklists.plan.records import Plan, Supply
 from checklists.words import say_date
 
-
 MADE = ("sheet", "sample")
 """Kinds that she makes herself; they are on the list only where she says that they are low or out."""
 

@@ -3,15 +3,15 @@ without."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from math import ceil
 from typing import Literal
 
 from msgspec import Struct
 
 from checklists.daybook.marks import Marks, has_now
-from checklists.daybook.records import Remedy
-from checklists.daybook.stock_now import Stock
+from checklists.daybook.records import Remedy, State
+from checklists.daybook.stock_now import Stock, stock_now
 from checklists.lines.catch_up import part_of
 from checklists.lines.containers import FOLDER, name_of
 from checklists.lines.merge import YOUNG
@@ -29,6 +29,8 @@ class Way(Struct, frozen=True):
     remedy: Remedy
     words: str = ""
     """What it comes to, "per pair 11 and 2 spare, 13: enough"; empty where nothing can be worked out."""
+    brief: str = ""
+    """The same in a word or two, "13, enough"."""
     enough: bool | None = None
     """Whether the lesson has what it needs then; None where nobody knows."""
     needs: int | None = None
@@ -39,6 +41,11 @@ class Way(Struct, frozen=True):
         """The remedy with what it comes to, "share: per pair 11 and 2 spare, 13: enough"."""
         return f"{self.remedy}: {self.words}" if self.words else self.remedy
 
+    @property
+    def short_label(self) -> str:
+        """The remedy in few words, "share: 13, enough"."""
+        return f"{self.remedy}: {self.brief}" if self.brief else self.remedy
+
 
 class _Eaten(Struct, frozen=True):
     """How a visit uses a line: so many for each child, or for each pair."""
@@ -46,6 +53,24 @@ class _Eaten(Struct, frozen=True):
     visit: Visit
     per: Literal["student", "pair"]
     each: float
+
+
+def labels_of(
+    plan: Plan, day: Day, marks: Marks, opening: State, *, short: bool = False
+) -> Callable[[Line], dict[Remedy, str]]:
+    """What each remedy for a line of the day comes to, in few words where ``short``.
+
+    The stock is worked out once, when the first line is asked about.
+    """
+    stock: list[Stock] = []
+
+    def of_line(line: Line) -> dict[Remedy, str]:
+        if not stock:
+            stock.append(stock_now(plan, day, marks, opening))
+        ways = remedies_for(plan, day, line, marks, stock[0])
+        return {way.remedy: way.short_label if short else way.label for way in ways}
+
+    return of_line
 
 
 def remedies_for(
@@ -111,7 +136,8 @@ def _shared(used: tuple[_Eaten, ...], per: Shared, supply: Supply, spare: Spare,
     total = ceil(needed) + extra
     enough = total <= has
     said = f"per {per} {say_number(needed)}" + (f" and {extra} spare, {total}" if extra else "")
-    return Way("share", said + (": enough" if enough else f": {total - has} short still"), enough, total)
+    how = "enough" if enough else f"{total - has} short still"
+    return Way("share", f"{said}: {how}", f"{total}, {'enough' if enough else 'too few'}", enough, total)
 
 
 def _units(visit: Visit, per: Shared) -> int:
@@ -126,12 +152,12 @@ def _use_another(plan: Plan, supply: Supply, stock: Stock, missing: int) -> Way:
     shelf = f"shelf {other.shelf}" if other.shelf else "the shelf"
     on_shelf = f"{there} on {shelf}" if there is not None else f"from {shelf}"
     enough = None if there is None else there >= missing
-    return Way("use another", f"{missing} {other.name}, {on_shelf}", enough)
+    return Way("use another", f"{missing} {other.name}, {on_shelf}", "" if there is None else f"{there} there", enough)
 
 
 def _make_more(supply: Supply, missing: int) -> Way:
     how = {"paper": "cut", "sheet": "copy"}.get(supply.kind)
-    return Way("make more", f"{how} {missing}" if how else "")
+    return Way("make more", f"{how} {missing}", f"{how} {missing}") if how else Way("make more")
 
 
 def _fetch(plan: Plan, day: Day, line: Line, marks: Marks, stock: Stock, missing: int) -> Way:
@@ -147,7 +173,10 @@ def _fetch(plan: Plan, day: Day, line: Line, marks: Marks, stock: Stock, missing
         return Way("fetch")
     best = next((place for place in places if place[0] >= missing), max(places))
     taken = min(missing, best[0])
-    return Way("fetch", f"{taken} from {best[1]}, {best[0]} to spare there", best[0] >= missing)
+    where = best[1].removeprefix("shelf ").removeprefix("the ")
+    return Way(
+        "fetch", f"{taken} from {best[1]}, {best[0]} to spare there", f"{best[0]} in {where}", best[0] >= missing
+    )
 
 
 def _go_without(used: tuple[_Eaten, ...], line: Line, has: int) -> Way:
@@ -159,8 +188,9 @@ def _go_without(used: tuple[_Eaten, ...], line: Line, has: int) -> Way:
     ]
     missing = (max(wanted) if line.comes_back else sum(wanted)) - has
     if missing <= 0:
-        return Way("go without", "only the spare is missing", True)
+        return Way("go without", "only the spare is missing", "spare only", True)
     least = min(each.each for each in used) or 1
     whom = "child" if all(each.per == "student" for each in used) else "pair"
     count = ceil(missing / least)
-    return Way("go without", f"{plural(count, whom)} {'has' if count == 1 else 'have'} none", False)
+    said = f"{plural(count, whom)} {'has' if count == 1 else 'have'} none"
+    return Way("go without", said, f"{count} without", False)

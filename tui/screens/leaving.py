@@ -12,6 +12,7 @@ from checklists.daybook.before_leaving import before_leaving
 from checklists.daybook.marks import open_lines
 from checklists.daybook.matters import OpenMatter
 from checklists.daybook.records import LeftStore
+from checklists.daybook.remedies import labels_of
 from checklists.words import clock
 from tui.keys import LEAVING, bindings_of
 from tui.screens.matters_screen import MattersScreen
@@ -32,7 +33,9 @@ class LeavingScreen(MattersScreen):
 
     def find_matters(self) -> tuple[OpenMatter, ...]:
         recorder = self.trundle.recorder
-        return before_leaving(recorder.day(self.date), recorder.marks(self.date), self.trundle.now())
+        day, marks, book = recorder.day(self.date), recorder.marks(self.date), recorder.book
+        labels = labels_of(book.plan, day, marks, book.opening(self.date), short=True)
+        return before_leaving(day, marks, self.trundle.now(), labels)
 
     def heading_of(self, matter: OpenMatter) -> str:
         return "Critical" if matter.critical else "Also open"

@@ -81,13 +81,26 @@ class PackingScreen(WalkingScreen):
         message, keys, line = self.query_one(MessageLine), self.query_one(KeyBar), self.line
         rows = [Content("")]
         if self.step == "short" and line is not None:
-            rows = choice_rows(f"Short, {self.count_said(line)} of {line.need}:", REMEDIES, self.size.width - 2)
+            rows = self.ways_out(line)
         elif self.step:
             rows = choice_rows("Off:", REASONS, self.size.width - 2)
         elif self.typed:
             rows = [Content(self.echo(line))]
         message.put(rows[0], alone=bool(self.typed or self.step))
         keys.show_instead(Content(" ") + rows[1] if len(rows) > 1 else None)
+
+    def ways_out(self, line: Line) -> list[Content]:
+        """What can be done about a short line and what it comes to; only the remedies where that takes a third row."""
+        from checklists.daybook.remedies import remedies_for  # only here: a start does not work out what may be short
+        from checklists.daybook.stock_now import stock_now
+
+        there, width = self.count_said(line), self.size.width - 2
+        question = f"Short, {there} of {line.need}:"
+        book = self.trundle.recorder.book
+        stock = stock_now(book.plan, self.day, self.marks, book.opening(self.day.date))
+        ways = remedies_for(book.plan, self.day, line, self.marks, stock, there)
+        rows = choice_rows(question, [way.short_label for way in ways], width)
+        return rows if len(rows) <= 2 else choice_rows(question, REMEDIES, width)
 
     def echo(self, line: Line | None) -> str:
         """What is typed, for which line, and which keys finish it; a long name is cut, never the keys."""
