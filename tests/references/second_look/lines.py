@@ -1,0 +1,143 @@
+"""A day's lines: the needs of its visits put together, one line for a supply in a container."""
+
+from __future__ import annotations
+
+from copy import deepcopy
+from datetime import date
+from fractions import Fraction
+from math import ceil
+
+from tests.references.second_look.catch_up import catch_up_of, reserve_of
+from tests.references.second_look.needs import Need, needs_of, whole
+from tests.references.second_look.plan import Table, comes_back, is_young
+from tests.references.second_look.quantities import spare_of
+from tests.references.second_look.visits import Record, visits_on
+
+Needed = list[tuple[Table, list[Need]]]
+"""Visits with what each needs."""
+Lines = dict[tuple[str, str, str], Table]
+"""(container, supply, class of a catch-up kit or "") -> need, visits (keys), critical, blocked."""
+
+
+def lines_on(plan: Table, places: dict[str, Table], day: date, change: Table, record: Record) -> Lines:
+    ordinary: Needed = []
+    reserves: Needed = []
+    kits: Needed = []
+    packed: set[tuple[str, str, int]] = set()
+    for visit in visits_on(plan, places, day, change, record):
+        needs = needs_whatever_was_done(plan, visit, day)
+        ordinary.append((visit, needs))
+        along = {need["supply"] for need in needs}
+        kits.append((visit, catch_up_of(plan, visit, along, packed, day)))
+        reserves.append((visit, reserve_of(plan, visit, along, packed, day)))
+    share_what_is_forbidden(plan, [*ordinary, *kits, *reserves])
+    lines = ordinary_lines(plan, ordinary, reserves)
+    for visit, kit in kits:
+        for need in kit:
+            line = lines.setdefault((need["container"], need["supply"], visit["class"]), a_line(visit["key"]))
+            line["amount"] += whole(need)
+            line |= {"need": ceil(line["amount"]), "blocked": line["blocked"] or need["blocked"]}
+    return lines
+
+
+def a_line(visit: str) -> Table:
+    return {"need": 0, "amount": Fraction(0), "visits": [visit], "critical": False, "blocked": False}
+
+
+def needs_whatever_was_done(plan: Table, visit: Table, day: date) -> list[Need]:
+    """Of each part the class may have come to: of every supply the larger."""
+    together: list[Need] = []
+    for step in visit["steps"]:
+        for need in needs_of(plan, visit, step, day):
+            same = [
+                each
+                for each in together
+                if all(each[field] == need[field] for field in ("supply", "container", "adapted", "blocked"))
+            ]
+            if not same:
+                together.append(deepcopy(need))
+                continue
+            other = same[0]
+            if whole(need) > whole(other):
+                other |= {"amount": need["amount"], "once": need["once"]}
+            other["due"] = max(other["due"], need["due"])
+            other["spares"] = other["spares"] + need["spares"]
+            other["critical"] = other["critical"] or need["critical"]
+            other["stays"] = other["stays"] or need["stays"]
+    return together
+
+
+def share_what_is_forbidden(plan: Table, needed: Needed) -> None:
+    """Where one class must not meet a supply, those who share the container use the same in its place."""
+    instead = {
+        (need["container"], need["supply"]): need["instead"]
+        for _, needs in needed
+        for need in needs
+        if need["blocked"] and need["instead"]
+    }
+    for _, needs in needed:
+        for need in needs:
+            other = instead.get((need["container"], need["supply"]))
+            if other and not need["blocked"]:
+                need["supply"] = other
+
+
+def ordinary_lines(plan: Table, ordinary: Needed, reserves: Needed) -> Lines:
+    keys = {(need["container"], need["supply"]): None for _, needs in [*ordinary, *reserves] for need in needs}
+    lines: Lines = {}
+    for key in keys:
+        uses = [(visit, need) for visit, needs in ordinary for need in needs if is_of(need, key)]
+        kept = [(visit, need) for visit, needs in reserves for need in needs if is_of(need, key)]
+        of_visits = {visit["key"] for visit, _ in [*uses, *kept]}
+        reserve = sum((need["amount"] for _, need in kept), Fraction(0))
+        lines[(*key, "")] = {
+            "need": need_of_line(plan, key[1], uses, reserve),
+            "visits": [visit["key"] for visit, _ in ordinary if visit["key"] in of_visits],
+            "critical": any(need["critical"] for _, need in uses),
+            "blocked": any(need["blocked"] for _, need in [*uses, *kept]),
+        }
+    return lines
+
+
+def is_of(need: Need, key: tuple[str, str]) -> bool:
+    return (need["container"], need["supply"]) == key
+
+
+def need_of_line(plan: Table, supply: str, uses: list[tuple[Table, Need]], reserve: Fraction) -> int:
+    spares = [usual_spare(plan, supply, any(is_young(visit["grade"]) for visit, _ in uses))]
+    spares += [spare for _, need in uses for spare in need["spares"]]
+
+    def with_spare(amount: Fraction, due: Fraction) -> int:
+        return ceil(amount) + max(ceil(reserve), *(spare_of(spare, due) for spare in spares))
+
+    if not comes_back(plan, supply):
+        once: dict[str, Fraction] = {}
+        for _, need in uses:
+            once |= {lesson: max(amount, once.get(lesson, Fraction(0))) for lesson, amount in need["once"].items()}
+        amounts = sum((need["amount"] for _, need in uses), Fraction(0)) + sum(once.values(), Fraction(0))
+        return with_spare(amounts, sum((need["due"] for _, need in uses), Fraction(0)))
+    staying = [need for _, need in uses if need["stays"]]
+    largest = ceil(reserve)
+    for key in {visit["key"] for visit, _ in uses}:
+        here = [need for visit, need in uses if visit["key"] == key and not need["stays"]]
+        amount = sum((whole(need) for need in here), Fraction(0))
+        largest = max(largest, with_spare(amount, sum((need["due"] for need in here), Fraction(0))))
+    if not staying:
+        return largest
+    kept = sum((whole(need) for need in staying), Fraction(0))
+    return largest + with_spare(kept, sum((need["due"] for need in staying), Fraction(0)))
+
+
+def usual_spare(plan: Table, supply: str, young: bool) -> Table:
+    """A supply's own, else that of its kind. Of a sample there is no spare."""
+    entry: Table = plan["supplies"]["class-folder" if supply.startswith("folder ") else supply]
+    if "spare" in entry:
+        own: Table = entry["spare"]
+        return own
+    kind = entry.get("kind", "material")
+    habits = plan["habits"]
+    by_kind = {"paper": "spare_paper_young" if young else "spare_paper", "tool": "spare_tool"}
+    if kind == "sample":
+        return {}
+    spare: Table = habits[by_kind.get(kind, "spare_material")]
+    return spare
