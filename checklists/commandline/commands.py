@@ -401,12 +401,26 @@ COMMANDS: tuple[Command, ...] = (
     ),
     Command(
         "why",
-        "why a line is on the list",
+        "why something is on the list, how its number came about, and how to change it",
         (PRIVATE, *ALWAYS),
-        (("trundle why 13", "where line 13 comes from and how its number was worked out"),),
-        "the number of a line, a task or a check",
+        (
+            ("trundle why 13", "where line 13 comes from and how its number was worked out"),
+            ("trundle why kiln", "the one line, task, check, caution or carried matter with this word"),
+        ),
+        "the number of a line, a task, a check or a thing to take out, or words of anything",
+        20,
         1,
-        1,
+    ),
+    Command(
+        "changeover",
+        "what to take out of a box or kit, put in and leave when lessons change",
+        (PRIVATE, *ALWAYS),
+        (
+            ("trundle changeover", "every container that something is to be taken out of"),
+            ("trundle changeover box 3", "Box 3: what goes out, what comes in, what stays and for which class"),
+        ),
+        "a container; nothing for all that change",
+        3,
     ),
     Command("check", "everything that is wrong in the plan, the rules and the daybook, at once", (DATA, AT, JSON)),
 )

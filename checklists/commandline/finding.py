@@ -7,16 +7,19 @@ from collections.abc import Iterable
 from checklists.calendar import WEEKDAYS
 from checklists.commandline.request import NotUnderstood
 from checklists.lines.containers import box_of, folder_of, name_of
-from checklists.lines.records import Check, Day, Line, Matter, Task, Visit
+from checklists.lines.records import Check, Day, Decision, Line, Matter, TakeOut, Task, Visit
+from checklists.pages.reasons import Thing, is_hidden
 from checklists.plan.records import Plan, Supply
 from checklists.words import join_words, nearest, say_date
 
-Listed = Line | Task | Check | Matter
+Listed = Line | Task | Check | TakeOut | Matter
+MOST_NAMED = 5
+"""Things that are named where words fit several."""
 
 
 def find_listed(word: str, day: Day) -> Listed:
-    """A line, task or check by its number, or one of these or a carried matter by its key."""
-    every: tuple[Listed, ...] = (*day.lines, *day.tasks, *day.checks, *day.matters)
+    """A line, task, check or thing to take out by its number, or one of these or a carried matter by its key."""
+    every: tuple[Listed, ...] = (*day.lines, *day.tasks, *day.checks, *day.take_out, *day.matters)
     by_key = {each.key: each for each in every}
     if word in by_key:
         return by_key[word]
@@ -31,6 +34,53 @@ def find_listed(word: str, day: Day) -> Listed:
         f"There is nothing called {word} on the list of {say_date(day.date)}."
         + _meant(word, by_key, "trundle morning shows the numbers.")
     )
+
+
+def find_thing(words: tuple[str, ...], day: Day, *, private: bool) -> Thing:
+    """Anything that can be asked why it is there: by its number or key, else by words of it."""
+    if len(words) == 1 and (words[0].isdigit() or "/" in words[0]):
+        every: tuple[Thing, ...] = (*day.cautions, *day.decisions)
+        by_key = {each.key: each for each in every}
+        return by_key[words[0]] if words[0] in by_key else find_listed(words[0], day)
+    said = " ".join(words)
+    texts = [(each, _words_of(each, day).casefold()) for each in _things(day, private)]
+    whole = [(each, text) for each, text in texts if said.casefold() in text]
+    found = whole or [(each, text) for each, text in texts if all(word in text for word in said.casefold().split())]
+    if not found:
+        raise NotUnderstood(
+            f"Nothing on the list of {say_date(day.date)} has the words {said}. trundle morning shows the list."
+        )
+    if len({text for _, text in found}) > 1:
+        first = "\n".join(f"  {_numbered(each, day)}" for each, _ in found[:MOST_NAMED])
+        raise NotUnderstood(f"{len(found)} things have the words {said}. Say the number, or more words, as of\n{first}")
+    return found[0][0]
+
+
+def _things(day: Day, private: bool) -> list[Thing]:
+    """Everything that can be found by words; what tells of a child's need only where it was asked for."""
+    open_to_all: tuple[Thing, ...] = (*day.decisions, *day.lines, *day.take_out, *day.matters)
+    others = (*day.tasks, *day.checks, *day.cautions)
+    return [*open_to_all, *(each for each in others if not is_hidden(each, private))]
+
+
+def _words_of(thing: Thing, day: Day) -> str:
+    """The words by which a thing can be found."""
+    names = {each.id: each.name for each in day.containers}
+    if isinstance(thing, Line):
+        kit = f" catch-up kit missed it {thing.catch_up_for}" if thing.catch_up_for else ""
+        return f"{thing.name} {names.get(thing.container, thing.container)}{kit}"
+    if isinstance(thing, TakeOut):
+        return f"take out {thing.count} {thing.name} {names.get(thing.container, thing.container)}"
+    if isinstance(thing, Matter):
+        return thing.what
+    visit = next((each for each in day.visits if each.key == thing.visit), None)
+    whom = f" {visit.name} {visit.class_id}" if visit is not None else ""
+    return (thing.text if isinstance(thing, Decision) else thing.what) + whom
+
+
+def _numbered(thing: Thing, day: Day) -> str:
+    number = getattr(thing, "number", 0)
+    return f"{number}  {_words_of(thing, day)}" if number else _words_of(thing, day)
 
 
 def find_line(word: str, day: Day) -> Line:

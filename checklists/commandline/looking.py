@@ -1,4 +1,4 @@
-"""The commands that only look: morning, leaving, why, check."""
+"""The commands that only look: morning, leaving, why, changeover, check."""
 
 from __future__ import annotations
 
@@ -6,12 +6,12 @@ from collections.abc import Iterable
 from datetime import date
 
 from checklists.book import Book, CannotOpen
-from checklists.commandline.finding import find_listed
+from checklists.commandline.finding import find_container, find_thing
 from checklists.commandline.opening import day_to_look_at, day_to_pack, day_with_visits, minute_on, moment_on, open_book
 from checklists.commandline.output import say, say_json
-from checklists.commandline.request import NotUnderstood, Request
+from checklists.commandline.request import Request
 from checklists.daybook.marks import Marks, is_critical, open_lines
-from checklists.lines.records import Day, Line, Matter
+from checklists.lines.records import Day
 from checklists.problems import Problem
 
 
@@ -31,7 +31,7 @@ def show_morning(request: Request) -> int:
 def print_list(request: Request, book: Book, date_shown: date) -> int:
     """Print the list of a date, as text or JSON, and give the exit status."""
     day, marks = book.day(date_shown), book.marks(date_shown)
-    critical_open = any(is_critical(line) for line in open_lines(day, marks))
+    critical_open = bool(day.decisions) or any(is_critical(line) for line in open_lines(day, marks))
     if request.json:
         _print_as_json(request, book, day, marks)
     else:
@@ -96,21 +96,39 @@ def show_leaving(request: Request) -> int:
 
 
 def show_why(request: Request) -> int:
-    """Why a line, a task or a check is on the list."""
+    """Why something is on the list."""
     from checklists.pages import as_json, why
 
     with open_book(request) as book:
         date_shown = day_to_pack(request, book)
         day, marks = book.day(date_shown), book.marks(date_shown)
-        thing = find_listed(request.words[0], day)
-        if isinstance(thing, Matter):
-            raise NotUnderstood(f"{thing.what} was carried over, so it has no other reason.")
+        thing = find_thing(request.words, day, private=request.private)
+        told = why.why_of(thing, book.plan, book.rules.rules, day, marks, private=request.private)
         if request.json:
-            say_json(as_json.why_as_json(thing, day, marks, private=request.private))
-        elif isinstance(thing, Line):
-            say(why.why_line_page(thing, day, marks, request.private))
+            say_json(as_json.why_as_json(thing, told, day, marks, private=request.private))
         else:
-            say(why.why_other_page(thing, day, request.private))
+            say(why.why_page(told))
+        return 0
+
+
+def show_changeover(request: Request) -> int:
+    """What to take out of a container, put in and leave; without a name of every one that something goes out of."""
+    from checklists.daybook.changeover import changeover_of
+    from checklists.pages import as_json, changeover
+
+    with open_book(request) as book:
+        date_shown = day_to_pack(request, book)
+        day, marks, opening = book.day(date_shown), book.marks(date_shown), book.opening(date_shown)
+        if request.words:
+            wanted = [find_container(" ".join(request.words), day, book.plan)]
+        else:
+            wanted = list(dict.fromkeys(each.container for each in day.take_out))
+        found = [changeover_of(book.plan, day, marks, opening, each) for each in wanted]
+        if request.json:
+            fields = [changeover.changeover_fields(each, marks, request.private) for each in found]
+            say_json(as_json.changeover_as_json(day, fields))
+        else:
+            say(changeover.changeover_page(day, found, marks, private=request.private))
         return 0
 
 

@@ -91,6 +91,7 @@ _ACTIONS = {
     "morning": ("looking", "show_morning"),
     "leaving": ("looking", "show_leaving"),
     "why": ("looking", "show_why"),
+    "changeover": ("looking", "show_changeover"),
     "check": ("looking", "check_everything"),
     "tick": ("packing", "tick"),
     "undo": ("packing", "undo"),

@@ -12,25 +12,29 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from checklists.daybook.marks import Marks, is_critical, is_settled, leave_by_now, open_lines, packing_minutes_left
-from checklists.lines.records import Check, Day, Line, Task
+from checklists.daybook.marks import Marks, is_critical, leave_by_now, open_lines, packing_minutes_left
+from checklists.lines.records import Caution, Check, Day, Decision, Line, Matter, TakeOut, Task
 from checklists.pages.fields import (
     Fields,
     caution_fields,
     check_fields,
     container_fields,
+    decision_fields,
     line_fields,
+    matter_fields,
     problem_fields,
+    take_out_fields,
     task_fields,
     visit_fields,
 )
-from checklists.pages.reasons import Explained, is_hidden, reasons_of
+from checklists.pages.reasons import Explained, Thing, is_hidden, reasons_of
 from checklists.plan.records import Plan
 from checklists.problems import Problem
 from checklists.words import clock
 
 if TYPE_CHECKING:
     from checklists.daybook.matters import OpenMatter
+    from checklists.pages.why import Why
 
 FORMAT = 1
 
@@ -43,7 +47,8 @@ def day_as_json(
     ``school``; ``school_day`` and ``why_no_school``; ``day`` (of the timetable) and ``bells``; ``leave_by``;
     ``minutes_to_leave`` (null where the page is of another day, negative when late); ``packing_minutes``; ``open`` and
     ``critical_open`` (counts of lines); ``next_school_day``; ``visits``, ``containers``, ``lines``, ``tasks``,
-    ``checks``, ``cautions``, ``questions``, ``matters`` as below; ``cases`` and ``notes`` in words.
+    ``checks``, ``cautions``, ``questions``, ``matters``, ``take_out``, ``decisions`` as below; ``fill`` is day, week or
+    cycle; ``cases`` and ``notes`` in words.
 
     A container: ``id name kind shelf sign place since kilograms visits open critical_open``. A question: ``key date
     visit class text``. A matter carried over: ``key kind what since school_days stale container class settled``.
@@ -51,7 +56,7 @@ def day_as_json(
     lines = open_lines(day, marks)
     leave_by = leave_by_now(day, marks)
     minutes = leave_by - at if leave_by is not None and at is not None else None
-    things: tuple[Explained, ...] = (*day.lines, *day.tasks, *day.checks, *day.cautions)
+    things: tuple[Explained, ...] = (*day.lines, *day.tasks, *day.checks, *day.cautions, *day.take_out, *day.decisions)
     left_out = sum(len(each.because) - len(reasons_of(each, private)) for each in things)
     return {
         **_begin("morning", day),
@@ -82,20 +87,10 @@ def day_as_json(
             }
             for each in day.questions
         ],
-        "matters": [
-            {
-                "key": each.key,
-                "kind": each.kind,
-                "what": each.what,
-                "since": each.since.isoformat(),
-                "school_days": each.school_days,
-                "stale": each.stale,
-                "container": each.container,
-                "class": each.for_class,
-                "settled": is_settled(each.key, marks),
-            }
-            for each in day.matters
-        ],
+        "matters": [matter_fields(each, marks) for each in day.matters],
+        "take_out": [take_out_fields(each, marks, private) for each in day.take_out],
+        "decisions": [decision_fields(each, private) for each in day.decisions],
+        "fill": day.fill,
         "cases": list(day.cases),
         "notes": list(day.notes),
         "private_left_out": left_out,
@@ -174,18 +169,47 @@ def did_as_json(page: str, day: Day, marks: Marks, did: Iterable[str], **more: A
     return {**_begin(page, day), "did": list(did), "open": len(lines), "critical_open": critical, **more}
 
 
-def why_as_json(thing: Line | Task | Check, day: Day, marks: Marks, *, private: bool = False) -> Fields:
-    """The page "why": ``kind`` is "line", "task" or "check"; ``thing`` has its fields, ``because`` among them."""
+def why_as_json(thing: Thing, why: Why, day: Day, marks: Marks, *, private: bool = False) -> Fields:
+    """The page "why": ``kind`` is "line", "task", "check", "caution", "take out", "decision" or "matter"; ``thing`` has
+    its fields; ``how`` and ``change`` are sentences; ``reasons`` have ``text rule facts source private``.
+    """
+    fields = _thing_fields(thing, marks, private)
+    if not isinstance(thing, Line | Matter) and is_hidden(thing, private):
+        fields["text" if isinstance(thing, Decision) else "name" if isinstance(thing, TakeOut) else "what"] = ""
+    return {
+        **_begin("why", day),
+        "kind": why.kind,
+        "thing": fields,
+        "how": list(why.how),
+        "reasons": [
+            {"text": each.text, "rule": each.rule, "facts": list(each.facts), "source": each.source}
+            | {"private": each.private}
+            for each in why.reasons
+        ],
+        "change": list(why.change),
+        "private_left_out": why.left_out,
+    }
+
+
+def _thing_fields(thing: Thing, marks: Marks, private: bool) -> Fields:
     if isinstance(thing, Line):
-        kind, fields = "line", line_fields(thing, marks, private)
-    elif isinstance(thing, Task):
-        kind, fields = "task", task_fields(thing, marks, private)
-    else:
-        kind, fields = "check", check_fields(thing, marks, private)
-    if kind != "line" and is_hidden(thing, private):
-        fields["what"] = ""
-    left_out = len(thing.because) - len(reasons_of(thing, private))
-    return {**_begin("why", day), "kind": kind, "thing": fields, "private_left_out": left_out}
+        return line_fields(thing, marks, private)
+    if isinstance(thing, Task):
+        return task_fields(thing, marks, private)
+    if isinstance(thing, Check):
+        return check_fields(thing, marks, private)
+    if isinstance(thing, Caution):
+        return caution_fields(thing, private)
+    if isinstance(thing, TakeOut):
+        return take_out_fields(thing, marks, private)
+    if isinstance(thing, Decision):
+        return decision_fields(thing, private)
+    return matter_fields(thing, marks)
+
+
+def changeover_as_json(day: Day, containers: Iterable[Fields]) -> Fields:
+    """The page "changeover": ``containers``, each as ``changeover.changeover_fields`` has it."""
+    return {**_begin("changeover", day), "containers": list(containers)}
 
 
 def problems_as_json(problems: Iterable[Problem]) -> Fields:

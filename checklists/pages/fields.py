@@ -4,8 +4,17 @@ from __future__ import annotations
 
 from typing import Any
 
-from checklists.daybook.marks import Marks, has_now, is_critical, is_settled, open_lines, readiness_of, state_of
-from checklists.lines.records import Because, Caution, Check, Day, Line, Task, Visit
+from checklists.daybook.marks import (
+    Marks,
+    has_now,
+    is_critical,
+    is_settled,
+    left_to_take,
+    open_lines,
+    readiness_of,
+    state_of,
+)
+from checklists.lines.records import Because, Caution, Check, Day, Decision, Line, Matter, TakeOut, Task, Visit
 from checklists.pages.reasons import reasons_of, say_forbidden
 from checklists.problems import Problem
 from checklists.words import clock
@@ -38,8 +47,9 @@ def visit_fields(visit: Visit, day: Day, marks: Marks) -> Fields:
 
 def line_fields(line: Line, marks: Marks, private: bool) -> Fields:
     """``key number container supply name group need has add state critical counted about class visits shelf on_shelf
-    remedy reason forbidden because``. ``class`` is that of a catch-up kit; ``state`` is open, part packed, packed, met,
-    short, not needed or forbidden."""
+    remedy reason forbidden instead ahead later sets because``. ``class`` is that of a catch-up kit; ``state`` is open,
+    part packed, packed, met, short, not needed or forbidden; ``ahead`` are needed more for ``later`` visits, and
+    ``add`` counts them."""
     mark = marks.lines.get(line.key)
     has = has_now(line, marks)
     return {
@@ -51,7 +61,7 @@ def line_fields(line: Line, marks: Marks, private: bool) -> Fields:
         "group": line.group,
         "need": line.need,
         "has": has,
-        "add": max(0, line.need - has),
+        "add": max(0, line.need + line.ahead - has),
         "state": state_of(line, marks),
         "critical": is_critical(line),
         "counted": line.counted,
@@ -63,18 +73,64 @@ def line_fields(line: Line, marks: Marks, private: bool) -> Fields:
         "remedy": mark.remedy if mark else "",
         "reason": mark.reason if mark else "",
         "forbidden": say_forbidden(line, private) if line.forbidden else "",
+        "instead": line.instead,
+        "ahead": line.ahead,
+        "later": list(line.later),
+        "sets": line.sets,
         "because": [_because(each) for each in reasons_of(line, private)],
     }
 
 
+def take_out_fields(take_out: TakeOut, marks: Marks, private: bool) -> Fields:
+    """``key number container supply name count left shelf because``; ``left`` is how many are still to be taken out."""
+    return {
+        "key": take_out.key,
+        "number": take_out.number,
+        "container": take_out.container,
+        "supply": take_out.supply,
+        "name": take_out.name,
+        "count": take_out.count,
+        "left": left_to_take(take_out, marks),
+        "shelf": take_out.shelf,
+        "because": [_because(each) for each in reasons_of(take_out, private)],
+    }
+
+
+def decision_fields(decision: Decision, private: bool) -> Fields:
+    """``key visit text offers because``; ``offers`` in words, as `trundle answer` takes them."""
+    return {
+        "key": decision.key,
+        "visit": decision.visit,
+        "text": decision.text,
+        "offers": [each.label for each in decision.offers],
+        "because": [_because(each) for each in reasons_of(decision, private)],
+    }
+
+
+def matter_fields(matter: Matter, marks: Marks) -> Fields:
+    """``key kind what since school_days stale container class settled``."""
+    return {
+        "key": matter.key,
+        "kind": matter.kind,
+        "what": matter.what,
+        "since": matter.since.isoformat(),
+        "school_days": matter.school_days,
+        "stale": matter.stale,
+        "container": matter.container,
+        "class": matter.for_class,
+        "settled": is_settled(matter.key, marks),
+    }
+
+
 def task_fields(task: Task, marks: Marks, private: bool) -> Fields:
-    """``key number what minutes due for class visit critical done because``."""
+    """``key number what minutes due place for class visit critical done because``."""
     return {
         "key": task.key,
         "number": task.number,
         "what": task.what,
         "minutes": task.minutes,
         "due": task.due.isoformat(),
+        "place": task.place,
         "for": task.for_date.isoformat(),
         "class": task.class_id,
         "visit": task.visit,

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from typing import Protocol
 
-from checklists.lines.records import Because, Line
+from checklists.lines.records import Because, Caution, Check, Decision, Line, Matter, TakeOut, Task
+
+Thing = Line | Task | Check | Caution | TakeOut | Decision | Matter
+"""What can be asked why it is there."""
 
 
 class Explained(Protocol):

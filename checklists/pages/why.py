@@ -1,66 +1,152 @@
-"""Why a line, a task or a check is on the list, as plain text: the numbers, and the chain of facts in words."""
+"""Why something is on the list, in words a parent would understand: how its number came about, the reasons with the
+chain of facts and where a rule's numbers come from, and how it can be changed. One record for pages and screens alike.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
-from checklists.daybook.marks import Marks, has_now, state_of
-from checklists.lines.records import Because, Check, Day, Line, Task
+from msgspec import Struct, structs
+
+from checklists.daybook.marks import Marks
+from checklists.lines.records import Because, Caution, Check, Day, Decision, Line, Matter, TakeOut, Task
 from checklists.pages.plain import wrap
-from checklists.pages.reasons import Explained, reasons_of, say_forbidden
-from checklists.words import join_words, plural, say_date
+from checklists.pages.reasons import Thing, is_hidden, reasons_of
+from checklists.pages.why_change import ways_to_change
+from checklists.pages.why_number import say_how
+from checklists.plan.records import Plan
+from checklists.rules.records import Rule
+from checklists.words import join_words, plural
+
+KINDS: Mapping[type, str] = {
+    Line: "line",
+    Task: "task",
+    Check: "check",
+    Caution: "caution",
+    TakeOut: "take out",
+    Decision: "decision",
+    Matter: "matter",
+}
+PRIVATE = "a private matter"
 
 
-def why_line_page(line: Line, day: Day, marks: Marks, private: bool) -> str:
-    """Where a line comes from and how its number was worked out."""
-    container = next((each.name for each in day.containers if each.id == line.container), line.container)
-    has = has_now(line, marks)
-    need = f"about {line.need}" if line.about else str(line.need)
-    parts = wrap(f"{line.number}  {need} {line.name}, in {container}", indent=4)
-    add = max(0, line.need - has)
-    parts += wrap(f"{has} in it, {add} to add; {state_of(line, marks)}", indent=4)
-    marked = [
-        "critical: without it the lesson cannot start or is unsafe" if line.critical else "",
-        "counted out and back" if line.counted else "",
-        f"for the catch-up kit of {line.catch_up_for}" if line.catch_up_for else "",
-    ]
-    parts += [row for each in marked if each for row in wrap(each, indent=4)]
-    if line.forbidden:
-        parts += wrap(say_forbidden(line, private), first="  # ", indent=4)
-    return "\n".join([*parts, *_reasons(line, day, private)]) + "\n"
+class Reason(Struct, frozen=True):
+    """One reason: what it says of which visits, and the rule it comes from with the facts it rests on."""
+
+    text: str
+    rule: str = ""
+    """Title of the rule; empty where it comes from the lesson itself."""
+    facts: tuple[str, ...] = ()
+    source: str = ""
+    """Where the rule and its numbers come from."""
+    private: bool = False
 
 
-def why_other_page(thing: Task | Check, day: Day, private: bool) -> str:
-    """Where a task or a check comes from. Its own words are left out where they tell of a child's need."""
-    hidden = bool(thing.because) and not reasons_of(thing, private)
-    what = "a private matter" if hidden else thing.what
-    parts = wrap(f"{thing.number}  {what}", indent=4)
-    if isinstance(thing, Task):
-        parts += wrap(f"{plural(thing.minutes, 'minute')}, due {say_date(thing.due)}", indent=4)
-    return "\n".join([*parts, *_reasons(thing, day, private)]) + "\n"
+class Why(Struct, frozen=True):
+    """Everything there is to say about one thing."""
+
+    kind: str
+    title: str
+    how: tuple[str, ...]
+    """How its number came about, its minutes, its dates: a sentence each."""
+    reasons: tuple[Reason, ...]
+    change: tuple[str, ...]
+    """How it can be changed: a sentence each."""
+    left_out: int = 0
+    """Reasons that tell of a child's need and were not asked for."""
 
 
-def _reasons(thing: Explained, day: Day, private: bool) -> list[str]:
-    shown = reasons_of(thing, private)
-    parts = [row for each in shown for row in _reason_rows(each, day)]
-    hidden = len(thing.because) - len(shown)
-    if hidden:
-        parts += wrap(
-            f"{plural(hidden, 'reason')} left out as private; --private shows the whole.", first="  - ", indent=4
+def why_of(thing: Thing, plan: Plan, rules: Iterable[Rule], day: Day, marks: Marks, *, private: bool) -> Why:
+    """Why a thing is on the day's list. Without ``private`` what tells of a child's need is left out."""
+    by_id = {rule.id: rule for rule in rules}
+    if isinstance(thing, Matter):
+        return Why(
+            KINDS[Matter], thing.what, say_how(thing, day, marks, private), (), ways_to_change(thing, (), plan, day)
         )
-    return parts
+    shown = reasons_of(thing, private)
+    behind = tuple(by_id[each.rule] for each in shown if each.rule in by_id)
+    hidden = is_hidden(thing, private)
+    return Why(
+        kind=KINDS[type(thing)],
+        title=PRIVATE if hidden else title_of(thing, day),
+        how=say_how(thing, day, marks, private),
+        reasons=tuple(reason_of(each, by_id, day) for each in _together(shown)),
+        change=() if hidden else ways_to_change(thing, tuple(dict.fromkeys(behind)), plan, day),
+        left_out=len(thing.because) - len(shown),
+    )
 
 
-def _reason_rows(because: Because, day: Day) -> list[str]:
-    visits = _say_visits(because.visits, day)
-    rows = wrap(because.text + (f" ({visits})" if visits else ""), first="  - ", indent=4)
-    if because.rule:
-        rows += wrap(f"rule: {because.rule_title or because.rule}", indent=6)
-    if because.facts:
-        rows += wrap(f"because {join_words(because.facts, 'and')}", indent=6)
-    return rows
+def _together(reasons: Iterable[Because]) -> tuple[Because, ...]:
+    """Reasons that say the same of several visits as one."""
+    together: dict[Because, tuple[str, ...]] = {}
+    for each in reasons:
+        bare = structs.replace(each, visits=())
+        together[bare] = tuple(dict.fromkeys((*together.get(bare, ()), *each.visits)))
+    return tuple(structs.replace(bare, visits=visits) for bare, visits in together.items())
 
 
-def _say_visits(keys: Iterable[str], day: Day) -> str:
+def title_of(thing: Thing, day: Day) -> str:
+    """What is asked about, in a few words."""
+    if isinstance(thing, Line):
+        kit = f", catch-up kit of {thing.catch_up_for}" if thing.catch_up_for else ""
+        return f"{thing.number}  {thing.name}, {container_name(thing.container, day)}{kit}"
+    if isinstance(thing, TakeOut):
+        return f"{thing.number}  take out {thing.count} {thing.name}, {container_name(thing.container, day)}"
+    if isinstance(thing, Decision):
+        return thing.text
+    number = f"{thing.number}  " if isinstance(thing, Task | Check) and thing.number else ""
+    return number + thing.what
+
+
+def container_name(container: str, day: Day) -> str:
+    return next((each.name for each in day.containers if each.id == container), container)
+
+
+def reason_of(because: Because, rules: Mapping[str, Rule], day: Day) -> Reason:
+    """One reason, with its rule by name. A rule is never told by its id alone."""
+    rule = rules.get(because.rule)
+    title = because.rule_title or (rule.title if rule is not None else "")
+    if because.rule and not title:
+        title = "a rule that is not in use any more"
     names = {visit.key: f"{visit.name} {visit.class_id}" for visit in day.visits}
-    return join_words(names.get(key, key) for key in keys)
+    whom = join_words(names[key] for key in because.visits if key in names)
+    return Reason(
+        text=f"{whom}: {because.text}" if whom else because.text,
+        rule=title,
+        facts=tuple(fact.rstrip(".") for fact in because.facts),
+        source=rule.source if rule is not None else "",
+        private=because.private,
+    )
+
+
+def without_repeats(cautions: Iterable[Caution]) -> tuple[tuple[Caution, tuple[str, ...]], ...]:
+    """Each caution once, with all the visits it is for: of those in the same words the first, with every reason."""
+    together: dict[tuple[str, bool, bool], list[Caution]] = {}
+    for each in cautions:
+        together.setdefault((each.what, each.critical, each.is_new), []).append(each)
+    found = []
+    for same in together.values():
+        because = tuple(dict.fromkeys(reason for each in same for reason in each.because))
+        one = Caution(same[0].key, same[0].what, same[0].visit, same[0].critical, same[0].is_new, because)
+        found.append((one, tuple(dict.fromkeys(each.visit for each in same))))
+    return tuple(found)
+
+
+def why_page(why: Why) -> str:
+    """The whole of it as plain text."""
+    parts = wrap(why.title, indent=4)
+    parts += [row for each in why.how for row in wrap(each, first="    ", indent=4)]
+    for reason in why.reasons:
+        parts += ["", *wrap(reason.text, first="  - ", indent=4)]
+        if reason.rule:
+            parts += wrap(f"Rule: {reason.rule}", indent=4)
+        if reason.facts:
+            parts += wrap(f"The facts: {'. '.join(reason.facts)}.", indent=4)
+        if reason.source:
+            parts += wrap(f"Where that comes from: {reason.source}", indent=4)
+    if why.left_out:
+        left = f"{plural(why.left_out, 'reason')} left out as private; --private shows the whole."
+        parts += ["", *wrap(left, first="  - ", indent=4)]
+    if why.change:
+        parts += ["", "To change it", *(row for each in why.change for row in wrap(each, first="  - ", indent=4))]
+    return "\n".join(parts) + "\n"
