@@ -288,7 +288,7 @@ class Book:
         self._change_plan(lambda plan: plan.switch_off(off))
 
     def switch_on(self, off: SwitchedOff) -> None:
-        """Take back one switching off."""
+        """Take back one switching off; a rule that comes switched off is used from now on."""
         self._change_plan(lambda plan: plan.switch_on(off))
 
     def change_classes(self, classes: Classes) -> None:

@@ -10,7 +10,7 @@ from msgspec import structs
 from checklists.book import Book, NotSaved
 from checklists.daybook.marks import state_of
 from checklists.plan.records import Classes
-from checklists.rules.records import Add, Rule, SwitchedOff
+from checklists.rules.records import Add, Rule, RuleFile, SwitchedOff
 from tests.days import line_of, needs_by_supply, opened, opened_again, packed
 from tests.schools import MONDAY, small_school
 
@@ -67,6 +67,17 @@ def test_a_rule_switched_off_and_on_again(book: Book) -> None:
     assert book.own_rules.off == ()
     with pytest.raises(NotSaved, match="does not switch"):
         book.switch_on(for_b)
+
+
+def test_a_rule_that_comes_switched_off_is_used_and_not_used_again(book: Book) -> None:
+    wanted = SwitchedOff(rule="first-things")
+    assert not any("attention bell" in each.what for each in book.day(MONDAY).checks)
+    book.switch_on(wanted)
+    assert any("attention bell" in each.what for each in book.day(MONDAY).checks)
+    assert [each.rule for each in book.own_rules.on] == ["first-things"]
+    book.switch_off(wanted)
+    assert book.own_rules == RuleFile()
+    assert not any("attention bell" in each.what for each in book.day(MONDAY).checks)
 
 
 def test_a_rule_of_her_own_is_taken_out_again(book: Book) -> None:

@@ -16,7 +16,7 @@ from checklists.files.plan_folder import CLASSES, RULES, PlanRead, read_plan, st
 from checklists.files.safely import NotSaved
 from checklists.plan.records import Classes
 from checklists.problems import Problem
-from checklists.rules.records import Rule, SwitchedOff
+from checklists.rules.records import Rule, SwitchedOff, SwitchedOn
 
 
 class PlanInUse:
@@ -49,16 +49,25 @@ class PlanInUse:
         self._change(RULES, lambda: take_rule_out(self.folder, rule))
 
     def switch_off(self, off: SwitchedOff) -> None:
-        """Add an entry that switches a rule off."""
-        from checklists.files.rule_file import add_switched_off
+        """Switch a rule off. One that comes switched off and is used everywhere is simply not used any more."""
+        from checklists.files.rule_file import add_switched_off, take_switched_on_out
 
-        self._change(RULES, lambda: add_switched_off(self.folder, off))
+        used = SwitchedOn(off.rule)
+        if used in self.read.own_rules.on and not off.class_id and not off.lesson and off.until is None:
+            self._change(RULES, lambda: take_switched_on_out(self.folder, used))
+        else:
+            self._change(RULES, lambda: add_switched_off(self.folder, off))
 
     def switch_on(self, off: SwitchedOff) -> None:
-        """Take an entry that switches a rule off out again."""
-        from checklists.files.rule_file import take_switched_off_out
+        """Take an entry that switches a rule off out again, or use a rule that comes switched off."""
+        from checklists.files.rule_file import add_switched_on, take_switched_off_out
 
-        self._change(RULES, lambda: take_switched_off_out(self.folder, off))
+        rules = self.read.rules.rules if self.read.rules is not None else ()
+        comes_off = any(each.id == off.rule and not each.on for each in rules)
+        if comes_off and off not in self.read.own_rules.off:
+            self._change(RULES, lambda: add_switched_on(self.folder, SwitchedOn(off.rule)))
+        else:
+            self._change(RULES, lambda: take_switched_off_out(self.folder, off))
 
     def change_classes(self, classes: Classes) -> None:
         """Write the file of classes anew."""

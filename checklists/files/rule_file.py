@@ -18,7 +18,7 @@ from checklists.files.safely import NotSaved, replace_file
 from checklists.files.toml_text import read_toml_bytes
 from checklists.files.typed import cleaned, records_from
 from checklists.files.where import Places, places_of
-from checklists.rules.records import Rule, RuleFile, SwitchedOff
+from checklists.rules.records import Rule, RuleFile, SwitchedOff, SwitchedOn
 
 _HEAD = "# Rules of your own. Trundle adds to this file and leaves what is there as it is.\n"
 _MARK = "\ufeff"
@@ -35,6 +35,16 @@ def add_switched_off(folder: Path, off: SwitchedOff) -> None:
     _add(folder, "off", off)
 
 
+def add_switched_on(folder: Path, on: SwitchedOn) -> None:
+    """Add to the end of rules.toml that a rule which comes switched off is used."""
+    _add(folder, "on", on)
+
+
+def take_switched_on_out(folder: Path, on: SwitchedOn) -> None:
+    """Take it out again that a rule which comes switched off is used."""
+    _take_out(folder, "on", on)
+
+
 def take_rule_out(folder: Path, ident: str) -> None:
     """Take a rule of her own out of rules.toml."""
     old = _text_of(folder)
@@ -49,16 +59,7 @@ def take_rule_out(folder: Path, ident: str) -> None:
 
 def take_switched_off_out(folder: Path, off: SwitchedOff) -> None:
     """Take the entry, and any that says the very same, out of rules.toml, so that the rule applies again."""
-    old = _text_of(folder)
-    there = _read(old)
-    if off not in there.off:
-        raise NotSaved(f'{RULES} does not switch "{off.rule}" off like that.')
-    new = old
-    for index in reversed([n for n, each in enumerate(there.off) if each == off]):
-        new = _without(new, places_of(new), "off", index)
-    kept = tuple(each for each in there.off if each != off)
-    to_do = f'Take the entry of "{off.rule}" out of it by hand.'
-    _replace(folder, new, msgspec.structs.replace(there, off=kept), to_do)
+    _take_out(folder, "off", off)
 
 
 # --------------------------------------------------------------------------------------------------- the file
@@ -100,7 +101,7 @@ def _replace(folder: Path, text: str, meant: RuleFile, to_do: str) -> None:
 # ----------------------------------------------------------------------------------------------------- adding
 
 
-def _add(folder: Path, where: str, record: Rule | SwitchedOff) -> None:
+def _add(folder: Path, where: str, record: Rule | SwitchedOff | SwitchedOn) -> None:
     old = _text_of(folder)
     there = _read(old)
     table = _as_table(record)
@@ -176,6 +177,20 @@ def _inline(value: Any) -> str:
 
 
 # ------------------------------------------------------------------------------------------------- taking out
+
+
+def _take_out(folder: Path, where: str, entry: SwitchedOff | SwitchedOn) -> None:
+    old = _text_of(folder)
+    there = _read(old)
+    every = getattr(there, where)
+    if entry not in every:
+        raise NotSaved(f'{RULES} does not switch "{entry.rule}" {where} like that.')
+    new = old
+    for index in reversed([n for n, each in enumerate(every) if each == entry]):
+        new = _without(new, places_of(new), where, index)
+    kept = tuple(each for each in every if each != entry)
+    to_do = f'Take the entry of "{entry.rule}" out of it by hand.'
+    _replace(folder, new, msgspec.structs.replace(there, **{where: kept}), to_do)
 
 
 def _without(text: str, places: Places, where: str, index: int) -> str:

@@ -21,7 +21,7 @@ from checklists.problems import Problem
 from checklists.rules.clauses import applies, clauses_of
 from checklists.rules.conditions import Comparison, Mistake, clauses_for_some_item, comparison_from
 from checklists.rules.engine import Clause, Cycle, Program, Unsafe, stratify
-from checklists.rules.records import Rule, RuleFile, SwitchedOff
+from checklists.rules.records import Rule, RuleFile, SwitchedOff, SwitchedOn
 from checklists.rules.vocabulary import KnownWords, Vocabulary, Words, ask_for_nearest, known_words
 
 _SUBJECTS = ("parts", "rooms", "water", "cutting", "materials", "clay_and_print", "differentiation")
@@ -99,7 +99,9 @@ def compile_rules(
         if not mistakes:
             merged[rule.id] = rule
             ready[rule.id] = clauses
-    rules = tuple(merged.values())
+    problems.extend(_unknown_on(own.on, merged, file))
+    used = {each.rule for each in own.on}
+    rules = tuple(replace(rule, on=True) if rule.id in used else rule for rule in merged.values())
     program = _program(ready[rule.id] for rule in rules if rule.on)
     if isinstance(program, Cycle):
         problems.append(_told_cycle(program, rules, ready, file))
@@ -164,6 +166,13 @@ def _told_cycle(cycle: Cycle, rules: tuple[Rule, ...], ready: Mapping[str, tuple
         f"these rest on each other's absence in a circle: {circle}. None of the file's own rules is used.",
         'Take a "not" out of the circle.',
     )
+
+
+def _unknown_on(on: Iterable[SwitchedOn], rules: Iterable[str], file: str) -> Iterable[Problem]:
+    for entry in on:
+        if entry.rule not in rules:
+            to_do = ask_for_nearest(entry.rule, rules)
+            yield Problem(file, f"on {entry.rule}", f'unknown rule "{entry.rule}"', to_do)
 
 
 def _checked_off(

@@ -143,11 +143,20 @@ class SwitchedOff(Record, frozen=True):
     lesson: Id | Literal[""] = ""
     until: date | None = None
     reason: Text = ""
+    since: date | None = None
+    """When she switched it off, where the program wrote it down."""
+
+
+class SwitchedOn(Record, frozen=True):
+    """A rule that comes switched off and that she uses."""
+
+    rule: Id
 
 
 class RuleFile(Record, frozen=True):
     rules: tuple[Rule, ...] = ()
     off: tuple[SwitchedOff, ...] = ()
+    on: tuple[SwitchedOn, ...] = ()
 
 
 # -------------------------------------------------------------------------- what the rules know and what they say
