@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from checklists.calendar import WEEKDAYS
 from checklists.commandline.request import NotUnderstood
 from checklists.lines.containers import box_of, folder_of, name_of
-from checklists.lines.records import Check, Day, Decision, Line, Matter, TakeOut, Task, Visit
+from checklists.lines.records import Caution, Check, Day, Decision, Line, Matter, TakeOut, Task, Visit
 from checklists.pages.reasons import Thing, is_hidden
 from checklists.plan.records import Plan, Supply
 from checklists.words import join_words, nearest, say_date
@@ -59,7 +59,7 @@ def find_thing(words: tuple[str, ...], day: Day, *, private: bool) -> Thing:
 def _things(day: Day, private: bool) -> list[Thing]:
     """Everything that can be found by words; what tells of a child's need only where it was asked for."""
     open_to_all: tuple[Thing, ...] = (*day.decisions, *day.lines, *day.take_out, *day.matters)
-    others = (*day.tasks, *day.checks, *day.cautions)
+    others: tuple[Task | Check | Caution, ...] = (*day.tasks, *day.checks, *day.cautions)
     return [*open_to_all, *(each for each in others if not is_hidden(each, private))]
 
 

@@ -11,9 +11,17 @@ from checklists.commandline.opening import day_to_pack, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook import records as daybook
-from checklists.daybook.marks import Marks, goes_without_a_look, is_critical, open_lines, packed_in_full
+from checklists.daybook.marks import (
+    Marks,
+    goes_without_a_look,
+    is_critical,
+    left_to_take,
+    open_lines,
+    packed_in_full,
+)
 from checklists.daybook.said import say_entry
-from checklists.lines.records import Day, Line
+from checklists.daybook.taking_out import left_in, not_along, taken_out
+from checklists.lines.records import Day, Line, TakeOut
 from checklists.words import plural, say_date
 
 
@@ -25,8 +33,9 @@ def tick(request: Request) -> int:
         moment = moment_on(request, date_meant)
         if request.whole:
             entries = tuple(entry for word in request.words for entry in _whole(word, book, day, marks, moment))
-        else:
-            entries = tuple(_entry(request, word, day, moment) for word in dict.fromkeys(request.words))
+            return record(request, book, date_meant, "tick", entries, besides=_still_to_take(request, book, day, marks))
+        words = dict.fromkeys(request.words)
+        entries = tuple(entry for word in words for entry in _entries(request, word, book, date_meant, moment))
         if request.short is not None:
             return _tell_short(request, book, date_meant, entries)
         return record(request, book, date_meant, "tick", entries)
@@ -46,14 +55,51 @@ def _tell_short(request: Request, book: Book, date_meant: date, entries: tuple[d
     return tell(request, book, date_meant, "tick", said, "\n".join(words), short=fields)
 
 
-def _entry(request: Request, word: str, day: Day, moment: datetime) -> daybook.AnyEntry:
+def _entries(
+    request: Request, word: str, book: Book, date_meant: date, moment: datetime
+) -> tuple[daybook.AnyEntry, ...]:
+    day, marks = book.day(date_meant), book.marks(date_meant)
+    found = find_listed(word, day)
+    if isinstance(found, TakeOut):
+        return (_take_out(request, found, book, date_meant, moment),)
+    if request.not_needed:
+        return not_along(find_line(word, day), marks, moment, request.not_needed)  # type: ignore[arg-type]
+    return (_entry(request, word, day, marks, moment),)
+
+
+def _take_out(
+    request: Request, found: TakeOut, book: Book, date_meant: date, moment: datetime
+) -> daybook.TakenOut | daybook.LetGo:
+    """It is back on the shelf, or so many of it, or it may stay in there."""
+    day, marks = book.day(date_meant), book.marks(date_meant)
+    if request.short is not None:
+        raise NotUnderstood(f"{found.name} is to be taken out, so it cannot be short. Say how many with --count.")
+    if request.not_needed:
+        return left_in(found, moment, request.not_needed)
+    left = left_to_take(found, marks)
+    if not left:
+        raise NotUnderstood(f"{found.number}, {found.name}, is out already. trundle undo takes that back.")
+    if request.count is not None and not 0 < request.count <= left:
+        raise NotUnderstood(f"{found.number}: {left} {found.name} are to be taken out, so {request.count} cannot be.")
+    return taken_out(found, day, marks, book.opening(date_meant).contents, moment, request.count)
+
+
+def _still_to_take(request: Request, book: Book, day: Day, marks: Marks) -> str:
+    """What a whole container leaves to be taken out of it: that is never done in passing."""
+    wanted = {find_container(word, day, book.plan) for word in request.words}
+    out = [each for each in day.take_out if each.container in wanted and left_to_take(each, marks)]
+    if not out:
+        return ""
+    numbers = " ".join(str(each.number) for each in out)
+    return f"{plural(len(out), 'thing')} still to take out: trundle tick {numbers}"
+
+
+def _entry(request: Request, word: str, day: Day, marks: Marks, moment: datetime) -> daybook.AnyEntry:
     if request.count is not None:
         return daybook.Packed(at=moment, line=find_line(word, day).key, count=request.count)
     if request.short is not None:
         remedy = request.remedy or "go without"
         return daybook.CameUpShort(at=moment, line=find_line(word, day).key, count=request.short, remedy=remedy)  # type: ignore[arg-type]
-    if request.not_needed:
-        return daybook.NotNeeded(at=moment, line=find_line(word, day).key, reason=request.not_needed)  # type: ignore[arg-type]
     found = find_listed(word, day)
     if not isinstance(found, Line):
         return daybook.Ticked(at=moment, matter=found.key)
@@ -61,9 +107,9 @@ def _entry(request: Request, word: str, day: Day, moment: datetime) -> daybook.A
         use = f" Use {found.instead} instead." if found.instead else ""
         raise NotUnderstood(
             f"Line {found.number}, {found.name}, must not come along.{use}"
-            f" Take it off the list: trundle tick {found.number} --not-needed other."
+            f" Taken out or left out: trundle tick {found.number} --not-needed other."
         )
-    return daybook.Packed(at=moment, line=found.key, count=found.need)
+    return packed_in_full(found, marks, moment)
 
 
 def _whole(word: str, book: Book, day: Day, marks: Marks, moment: datetime) -> list[daybook.AnyEntry]:
@@ -96,14 +142,27 @@ def say_level(request: Request) -> int:
         return record(request, book, date_meant, "low", (entry,))
 
 
-def record(request: Request, book: Book, date_meant: date, page: str, entries: tuple[daybook.AnyEntry, ...]) -> int:
-    """Put entries into the book as one group and say what they were; raises ``NotSaved`` where that fails."""
+def record(
+    request: Request,
+    book: Book,
+    date_meant: date,
+    page: str,
+    entries: tuple[daybook.AnyEntry, ...],
+    *,
+    besides: str = "",
+) -> int:
+    """Put entries into the book as one group and say what they were, and what is left ``besides``.
+
+    Raises ``NotSaved`` where that fails.
+    """
     day = book.day(date_meant)
+    more = [besides] if besides else []
     if not entries:
-        return tell(request, book, date_meant, page, (), "Nothing there that could be ticked all at once.")
+        nothing = "Nothing there that could be ticked all at once."
+        return tell(request, book, date_meant, page, (), "\n".join([nothing, *more]))
     book.do(date_meant, *entries)
     said = tuple(say_entry(entry, day, book.plan) for entry in entries)
-    return tell(request, book, date_meant, page, said, "\n".join(said))
+    return tell(request, book, date_meant, page, said, "\n".join([*said, *more]))
 
 
 def tell(

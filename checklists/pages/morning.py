@@ -6,10 +6,11 @@ from collections.abc import Iterable
 from typing import Literal
 
 from checklists.daybook.marks import Marks, is_critical, is_settled, leave_by_now, open_lines, packing_minutes_left
+from checklists.daybook.records import Fill
 from checklists.lines.records import Day, Visit
 from checklists.pages.orders import by_class, by_container, by_shelf
 from checklists.pages.plain import ruled, two_ends, wrap
-from checklists.pages.reasons import is_hidden
+from checklists.pages.reasons import is_hidden, without_repeats
 from checklists.plan.records import Plan
 from checklists.problems import Problem
 from checklists.words import clock, join_words, plural, say_date, say_room
@@ -18,6 +19,8 @@ _LEGEND = (
     "! critical   [ ] open   [~] part packed   [x] packed   [=] enough is in it",
     "[?] short    [-] not needed   [#] must not come along   ~24 about 24",
 )
+_LATER_SIGN = "[>] enough for today, more for later visits"
+FILLED: dict[Fill, str] = {"day": "", "week": "Filled for the week.", "cycle": "Filled for the whole cycle."}
 
 
 def morning_page(
@@ -43,6 +46,7 @@ def morning_page(
         *_notes(day),
         "",
         *_LEGEND,
+        *([_LATER_SIGN] if any(line.ahead for line in day.lines) else []),
     ]
     return "\n".join(parts) + "\n"
 
@@ -108,13 +112,19 @@ def head(plan: Plan, day: Day, marks: Marks, at: int | None) -> list[str]:
             minutes = leave_by - at
             leave += f": {plural(minutes, 'minute')} from {clock(at)}" if minutes >= 0 else f"; it is {clock(at)}"
         parts.append(two_ends(leave, f"packing left: about {plural(-(-left // 1), 'minute')}"))
-    parts.append(f"{plural(len(lines), 'line')} open, {critical} critical" if lines else "All lines are packed.")
+    said = f"{plural(len(lines), 'line')} open, {critical} critical" if lines else "All lines are packed."
+    parts.append(two_ends(said, FILLED[day.fill]) if FILLED[day.fill] else said)
     return parts
 
 
 def on_top(day: Day, marks: Marks) -> list[str]:
     """What stands on top of every day until it is answered: missing sharps, unknown visits, carried matters."""
     parts: list[str] = []
+    for decision in day.decisions:
+        visit = next((f"{each.name} {each.class_id}" for each in day.visits if each.key == decision.visit), "")
+        parts += wrap(f"{visit}: {decision.text} Nothing is packed for it until you choose:", first=" !  ", indent=4)
+        words = " ".join([visit, *decision.text.replace('"', "").split()[:3]])
+        parts += [f'    trundle answer "{words}" "{offer.label}"' for offer in decision.offers]
     for case in day.cases:
         parts += wrap(case, first=" !  ", indent=4)
     for question in day.questions:
@@ -175,7 +185,8 @@ def _to_see_to(day: Day, marks: Marks, private: bool) -> list[str]:
             continue
         due = "" if task.due == day.date else f"due {say_date(task.due)}"
         sign = "[x]" if is_settled(task.key, marks) else "[ ]"
-        titles[0][1].append(_row(task.number, task.critical, f"{task.what} ({task.minutes} min)", due, sign))
+        when = ", ".join(each for each in (due, task.place) if each)
+        titles[0][1].append(_row(task.number, task.critical, f"{task.what} ({task.minutes} min)", when, sign))
     names = {visit.key: visit.name for visit in day.visits}
     for check in day.checks:
         if is_hidden(check, private):
@@ -194,13 +205,14 @@ def _to_see_to(day: Day, marks: Marks, private: bool) -> list[str]:
 
 def _cautions(day: Day, private: bool) -> list[str]:
     names = {visit.key: visit.name for visit in day.visits}
-    shown = [each for each in day.cautions if each.is_new and not is_hidden(each, private)]
+    shown = without_repeats(each for each in day.cautions if each.is_new and not is_hidden(each, private))
     folded = sum(not each.is_new for each in day.cautions)
     hidden = sum(is_hidden(each, private) for each in day.cautions if each.is_new)
     parts: list[str] = []
-    for each in shown:
-        start = f" {'!' if each.critical else ' '} {names.get(each.visit, ''):<4}"
-        parts += wrap(each.what, first=start, indent=len(start))
+    for caution, visits in shown:
+        whom = " ".join(names[key] for key in visits if key in names)
+        start = f" {'!' if caution.critical else ' '} {whom:<3} "
+        parts += wrap(caution.what, first=start, indent=7)
     if folded:
         parts.append(f"   {plural(folded, 'caution')} shown before")
     if hidden:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from itertools import zip_longest
 
-from checklists.daybook.marks import LineState, Marks, has_now, is_critical, is_open, state_of
+from checklists.daybook.marks import LineState, Marks, has_now, is_critical, is_open, is_to_fill, left_to_take, state_of
+from checklists.daybook.taking_out import say_take_out
 from checklists.lines.records import GROUPS, Container, Day, Line, Visit
 from checklists.pages.plain import WIDTH, pad, ruled, wrap
 from checklists.pages.reasons import say_forbidden
-from checklists.words import clock, plural, say_number, say_room
+from checklists.words import clock, join_words, plural, say_number, say_room
 
 SIGNS: dict[LineState, str] = {
     "open": "[ ]",
@@ -19,6 +20,8 @@ SIGNS: dict[LineState, str] = {
     "not needed": "[-]",
     "forbidden": "[#]",
 }
+LATER = "[>]"
+"""Today has enough of it; later visits, which the container is filled for, need more."""
 _NAME_WIDTH, _PLACE_WIDTH = 26, 11
 
 
@@ -35,7 +38,22 @@ def by_container(day: Day, marks: Marks, private: bool) -> list[str]:
             for line in lines:
                 if line.group == group:
                     parts += line_rows(line, day, marks, line.shelf, private)
+        parts += take_out_rows(container, day, marks)
     return parts
+
+
+def take_out_rows(container: Container, day: Day, marks: Marks) -> list[str]:
+    """What is to come out of a container, behind its lines."""
+    out = [each for each in day.take_out if each.container == container.id]
+    if not out:
+        return []
+    rows = ["  Take out"]
+    for each in out:
+        left = left_to_take(each, marks)
+        said = say_take_out(each, left) if left else f"{each.name}: {'left in' if each.key in marks.let_go else 'out'}"
+        start = f"  {each.number:>4} {'[ ]' if left else '[x]'}  "
+        rows += wrap(said, first=start, indent=len(start))
+    return rows
 
 
 def _container_head(container: Container, day: Day, lines: list[Line], marks: Marks) -> list[str]:
@@ -54,7 +72,7 @@ def _container_head(container: Container, day: Day, lines: list[Line], marks: Ma
 
 def by_shelf(day: Day, marks: Marks, private: bool) -> list[str]:
     names = {container.id: container.name for container in day.containers}
-    wanted = [line for line in day.lines if is_open(line, marks) and line.need > has_now(line, marks)]
+    wanted = [line for line in day.lines if _is_gathered(line, marks)]
     shelves = sorted({line.shelf for line in wanted}, key=lambda shelf: (not shelf, shelf))
     parts: list[str] = []
     for shelf in shelves:
@@ -62,11 +80,18 @@ def by_shelf(day: Day, marks: Marks, private: bool) -> list[str]:
         for line in wanted:
             if line.shelf == shelf:
                 parts += line_rows(line, day, marks, names.get(line.container, line.container), private)
-    rest = sum(is_open(line, marks) for line in day.lines) - len(wanted)
+    rest = sum(is_open(line, marks) for line in day.lines if line not in wanted)
     if rest:
         more = f"{plural(rest, 'more open line')} {'needs' if rest == 1 else 'need'} nothing from a shelf,"
         parts += ["", f"{more} only to be seen in the container."]
     return parts
+
+
+def _is_gathered(line: Line, marks: Marks) -> bool:
+    """Whether some of it must be fetched from its shelf. What must not come along is not."""
+    if is_to_fill(line, marks):
+        return True
+    return is_open(line, marks) and not line.forbidden and line.need + line.ahead > has_now(line, marks)
 
 
 def by_class(day: Day, marks: Marks, private: bool) -> list[str]:
@@ -88,18 +113,28 @@ def line_rows(line: Line, day: Day, marks: Marks, place: str, private: bool) -> 
     """A line of the list: critical, number, sign, need, in it, to add, name, ``place``, visits."""
     state = state_of(line, marks)
     has = has_now(line, marks)
-    add = line.need - has if line.need > has and state not in ("short", "not needed", "forbidden") else 0
-    need = f"{'~' if line.about else ''}{line.need}"
+    missing = line.need + line.ahead - has
+    add = missing if missing > 0 and state not in ("short", "not needed", "forbidden") else 0
+    need = f"{'~' if line.about else ''}{line.need + line.ahead}"
     numbers = f"{need:>5} {f'has {has}' if has else '':>8} {f'+{add}' if add else '':>5}"
-    start = f" {'!' if is_critical(line) else ' '}{line.number:>4} {SIGNS[state]}{numbers}  "
+    sign = LATER if is_to_fill(line, marks) else SIGNS[state]
+    start = f" {'!' if is_critical(line) else ' '}{line.number:>4} {sign}{numbers}  "
     name = line.name if not line.catch_up_for else f"{line.name} (missed it, {line.catch_up_for})"
     visits = _say_visits(line.visits, day.visits)
     columns = (name, _NAME_WIDTH), (place, _PLACE_WIDTH), (visits, WIDTH - len(start) - _NAME_WIDTH - _PLACE_WIDTH - 2)
     rows = zip_longest(*(wrap(text, width=width) for text, width in columns), fillvalue="")
     parts = [f"{pad(named, _NAME_WIDTH)} {pad(where, _PLACE_WIDTH)} {who}".rstrip() for named, where, who in rows]
     parts = [(" " * len(start) if at else start) + part for at, part in enumerate(parts)]
-    remark = _remark(line, state, marks, private)
-    return parts + (wrap(remark, indent=len(start) + 2) if remark else [])
+    remarks = [_remark(line, state, marks, private), _later(line), line.sets]
+    return parts + [row for each in remarks if each for row in wrap(each, indent=len(start) + 2)]
+
+
+def _later(line: Line) -> str:
+    """Which later visits it is filled for."""
+    if not line.ahead:
+        return ""
+    whom = join_words(line.later) or "later visits"
+    return f"{line.ahead} for later, also {whom}" if line.need else f"for later: {whom}"
 
 
 def _remark(line: Line, state: LineState, marks: Marks, private: bool) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Protocol
 
 from checklists.lines.records import Because, Caution, Check, Decision, Line, Matter, TakeOut, Task
@@ -32,3 +33,16 @@ def say_forbidden(line: Line, private: bool) -> str:
     tells = any(each.private for each in line.because) and not private
     use = f" Use {line.instead} instead." if line.instead else ""
     return ("must not come along." if tells else f"must not come along: {line.forbidden.rstrip('.')}.") + use
+
+
+def without_repeats(cautions: Iterable[Caution]) -> tuple[tuple[Caution, tuple[str, ...]], ...]:
+    """Each caution once, with all the visits it is for: of those in the same words the first, with every reason."""
+    together: dict[tuple[str, bool, bool], list[Caution]] = {}
+    for each in cautions:
+        together.setdefault((each.what, each.critical, each.is_new), []).append(each)
+    found = []
+    for same in together.values():
+        because = tuple(dict.fromkeys(reason for each in same for reason in each.because))
+        one = Caution(same[0].key, same[0].what, same[0].visit, same[0].critical, same[0].is_new, because)
+        found.append((one, tuple(dict.fromkeys(each.visit for each in same))))
+    return tuple(found)

@@ -119,19 +119,6 @@ def reason_of(because: Because, rules: Mapping[str, Rule], day: Day) -> Reason:
     )
 
 
-def without_repeats(cautions: Iterable[Caution]) -> tuple[tuple[Caution, tuple[str, ...]], ...]:
-    """Each caution once, with all the visits it is for: of those in the same words the first, with every reason."""
-    together: dict[tuple[str, bool, bool], list[Caution]] = {}
-    for each in cautions:
-        together.setdefault((each.what, each.critical, each.is_new), []).append(each)
-    found = []
-    for same in together.values():
-        because = tuple(dict.fromkeys(reason for each in same for reason in each.because))
-        one = Caution(same[0].key, same[0].what, same[0].visit, same[0].critical, same[0].is_new, because)
-        found.append((one, tuple(dict.fromkeys(each.visit for each in same))))
-    return tuple(found)
-
-
 def why_page(why: Why) -> str:
     """The whole of it as plain text."""
     parts = wrap(why.title, indent=4)
