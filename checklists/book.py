@@ -7,6 +7,7 @@ it returns, or it raises NotSaved and nothing is changed; ticks stay as they are
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable, Iterable
 from datetime import date, datetime, timedelta
 from pathlib import Path
@@ -71,7 +72,10 @@ class Book:
         why = "" if lock is not None else why_not_writing(folder, wanted=write, newer=read.newer_format)
         book = cls(in_use, lock, why, today)
         if book.writable:
-            book._closings.follow_from(book._told.cut_off_days())
+            cut_off = book._told.cut_off_days()
+            book._closings.follow_from(cut_off)
+            with contextlib.suppress(NotSaved):  # the class list cannot be written now: saying it once more does it
+                book._follow_in_class_list([entry for day in cut_off for entry in book._told.record(day).entries])
         return book
 
     def __enter__(self) -> Book:
@@ -197,9 +201,13 @@ class Book:
         said = say_entry(group[0], self.day(day), self.plan)
         if len(group) > 1:
             said += f" and {plural(len(group) - 1, 'more')}".replace(" mores", " more")
-        self._told.take_back(day, len(group))
-        self._after_change(day, group)
         self._follow_in_class_list(group, undone=True)
+        try:
+            self._told.take_back(day, len(group))
+        except NotSaved:
+            self._follow_in_class_list(group)
+            raise
+        self._after_change(day, group)
         return said
 
     def close(self, day: date, at: datetime) -> tuple[str, ...]:
@@ -253,8 +261,9 @@ class Book:
         self._closings.follow_from((day,))
 
     def _follow_in_class_list(self, entries: Iterable[AnyEntry], *, undone: bool = False) -> None:
-        """Make a class larger or smaller where a child has joined or left. What was said stands also where this raises
-        NotSaved: said once more, it is done then.
+        """Make a class larger or smaller where a child has joined or left.
+
+        Where this is cut off, or raises NotSaved, what was said stands: the next start does it, or saying it again.
         """
         if any(isinstance(entry, Joined | Left) for entry in entries):
             from checklists.daybook.class_list import list_after, list_before

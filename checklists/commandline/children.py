@@ -13,7 +13,7 @@ from checklists.commandline.request import NotUnderstood, Request
 from checklists.commandline.values import read_half, read_number
 from checklists.daybook.children import as_told, made_last, parts_so_far
 from checklists.daybook.class_list import joining, leaving, say_not_on_list, say_size
-from checklists.daybook.marks import open_lines
+from checklists.daybook.marks import is_critical, open_lines
 from checklists.daybook.records import AnyEntry, Broken, Excused, Settled, State, WorkAway
 from checklists.daybook.said import say_entry
 from checklists.lines.catch_up import part_of
@@ -214,7 +214,7 @@ def _tell(request: Request, book: Book, day: date, entry: AnyEntry, then: list[s
         say_json(did_as_json(request.command, after, marks, (said, *then)))
         return 0
     lines = open_lines(after, marks)
-    critical = sum(line.critical for line in lines)
+    critical = sum(is_critical(line) for line in lines)
     rows = [said, *_indented(then), f"{say_date(day)}: {plural(len(lines), 'line')} open, {critical} critical"]
     say("\n".join(rows) + "\n")
     return 0

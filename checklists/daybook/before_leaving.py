@@ -7,6 +7,7 @@ from datetime import datetime
 
 from msgspec import structs
 
+from checklists.daybook.children import hanging_key
 from checklists.daybook.marks import Marks, has_now, is_critical, is_open, is_over, is_settled
 from checklists.daybook.matters import Choice, OpenMatter
 from checklists.daybook.records import (
@@ -19,6 +20,7 @@ from checklists.daybook.records import (
     Remedy,
     Stands,
     Ticked,
+    WorkAway,
 )
 from checklists.daybook.taking_out import not_along
 from checklists.lines.records import Day, Decision, Line, Matter
@@ -177,4 +179,7 @@ def choices_for_matter(matter: Matter, at: datetime) -> tuple[Choice, ...]:
     later = Choice("carry over", (CarriedOver(at=at, matter=matter.key),))
     if matter.kind == "count pending":
         return (later,)
+    if matter.kind == "work away":
+        back = WorkAway(at=at, class_id=matter.key.removeprefix(hanging_key("")), count=0)
+        return Choice("back in the folder", (back,)), later
     return done, later, Choice("let go", (LetGo(at=at, matter=matter.key, reason="let go"),))

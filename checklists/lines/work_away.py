@@ -19,7 +19,9 @@ def say_here(plan: Plan, state: State, class_id: str) -> str:
     away = _away_now(plan, state, class_id)
     if away is None:
         return ""
-    all_pieces = plan.class_by_id[class_id].headcount
+    owed = state.owed.get(class_id, ())
+    new = {number for each in owed if each.new and each.lesson == away.lesson for number in each.numbers}
+    all_pieces = plan.class_by_id[class_id].headcount - len(new)  # who has joined since has none yet
     return f", {max(0, all_pieces - away.count)} of {all_pieces} here"
 
 

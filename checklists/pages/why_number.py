@@ -17,6 +17,9 @@ _MATTERS = {
     "catch-up not handed out": "It was packed for children who had missed a part, and was not handed out.",
     "preparation": "It was to be prepared and is not done.",
     "count pending": "It was counted out, and nobody has said how many came back.",
+    "new child": "A child has joined the class in the middle of its lesson.",
+    "left the class": "A child has left the class, and its unfinished work lies among that of the others.",
+    "work away": "Work of the class hangs on a wall and is not in its folder.",
 }
 """Why a carried matter is there, by its kind."""
 
