@@ -76,7 +76,7 @@ def read_plan(folder: Path) -> PlanRead:
     if good is not None:
         # An earlier version of the program may have kept it: its rules are made ready anew.
         plan = msgspec.structs.replace(good.plan, supplies=_with_builtin(good.plan.supplies))
-        compiled, _ = _compiled(plan, good.own_rules)
+        compiled, _ = compiled_rules(plan, good.own_rules)
         return PlanRead(plan, good.own_rules, compiled, problems, from_last_good=True, newer_format=newer)
     if fresh is not None:  # only rules of her own are wrong, and those are left out
         return PlanRead(fresh.plan, fresh.own_rules, fresh.rules, problems, newer_format=newer)
@@ -209,7 +209,7 @@ class _Reading:
 
     def _rules(self, plan: Plan, own_rules: RuleFile) -> RuleSet:
         """The rules made ready; one of her own that is wrong is told and left out."""
-        compiled, problems = _compiled(plan, own_rules)
+        compiled, problems = compiled_rules(plan, own_rules)
         entries = {f"rule {each.id}": ("rules", i) for i, each in enumerate(own_rules.rules)}
         entries |= {f"off {each.rule}": ("off", i) for i, each in enumerate(own_rules.off)}
         for each in problems:
@@ -242,7 +242,8 @@ def _with_builtin(own: tuple[Supply, ...]) -> tuple[Supply, ...]:
     return own + tuple(each for each in builtin_supplies() if each.id not in hers)
 
 
-def _compiled(plan: Plan, own_rules: RuleFile) -> tuple[RuleSet, tuple[Problem, ...]]:
+def compiled_rules(plan: Plan, own_rules: RuleFile) -> tuple[RuleSet, tuple[Problem, ...]]:
+    """The rules that come with the program and her own, made ready for a plan, and what is wrong with her own."""
     words = _words_of_plan(plan)
     return compile_rules(read_builtin_rules(), own_rules, plan.supply_by_id, file=RULES, words=words)
 
