@@ -373,6 +373,15 @@ COMMANDS: tuple[Command, ...] = (
         1,
     ),
     Command(
+        "substitute",
+        "the sheet for a substitute: one page, with a slip to fill in; fit for anybody's eyes",
+        ALWAYS,
+        (
+            ("trundle substitute", "today's sheet, whether a substitute is expected or not"),
+            ("trundle substitute --date 2026-10-06", "that day's; trundle change --substitute yes packs for it"),
+        ),
+    ),
+    Command(
         "answer",
         "answer one of the questions before leaving or at the day's end",
         (

@@ -107,6 +107,7 @@ _ACTIONS = {
     "broken": ("children", "say_broken"),
     "hanging": ("children", "say_hanging_work"),
     "class": ("classes", "show_or_change_class"),
+    "substitute": ("substitute", "show_substitute_sheet"),
     "report": ("reporting", "report"),
     "answer": ("answering", "answer"),
     "close": ("closing", "close"),
