@@ -1,8 +1,10 @@
 """From the facts of a visit to what the rules make of them: effects, each with its reason and its chain of facts.
 
 What rules add or put in place becomes a supply of the visit, which may call for more (scissors are counted out and
-back), so the rules are run again until no supply is new. The effects are those of the last run. "lists …" always speaks
-of what the part itself lists.
+back), so the rules are run again with what they called for, until they call for just that. A supply that was called for
+only because another was not there yet so goes again. Rules that call for a supply because it is not there never come to
+rest; then all that any run called for counts as there. "lists …" always speaks of what the part itself lists, so a rule
+that brings what is missing asks that.
 """
 
 from __future__ import annotations
@@ -23,6 +25,9 @@ from checklists.rules.records import Action, Add, Effect, Forbid, Raise, Replace
 from checklists.rules.telling import Telling
 from checklists.rules.vocabulary import blanks_in
 
+MOST_RUNS = 100
+"""Runs after which rules are taken never to come to rest. Far more than any chain of supplies that call for more."""
+
 
 def effects_for(
     rules: RuleSet,
@@ -31,15 +36,18 @@ def effects_for(
     date: datetime.date,
     marks_of: Callable[[str], frozenset[str]],
     name_of: Callable[[str], str] | None = None,
+    instead_of: Callable[[str], str] | None = None,
     switched_off: Iterable[SwitchedOff] = (),
 ) -> tuple[Effect, ...]:
     """What the rules make of a visit, in the order of the rules.
 
     ``marks_of`` gives the marks of a supply that a rule brings in, ``name_of`` what a supply is called in a sentence
-    (its id without one). ``switched_off`` is beside what the rule set itself has switched off. An action that speaks of
-    "item" comes once for each supply, with ``item`` set; any other, also one that names {items}, once for the visit.
+    (its id without one), ``instead_of`` what she uses where a supply must not come along ("" for nothing): that is
+    looked at like everything else. ``switched_off`` is beside what the rule set itself has switched off. An action that
+    speaks of "item" comes once for each supply, with ``item`` set; any other, also one that names {items}, once for the
+    visit.
     """
-    applied = _reason(rules, facts, date, marks_of, switched_off)
+    applied = _reason(rules, facts, date, marks_of, instead_of, switched_off)
     return tuple(_effects(rules, facts, applied, name_of))
 
 
@@ -52,7 +60,7 @@ def tags_for(
     switched_off: Iterable[SwitchedOff] = (),
 ) -> frozenset[str]:
     """The tags of a visit, those that rules give it included."""
-    applied = _reason(rules, facts, date, marks_of, switched_off)
+    applied = _reason(rules, facts, date, marks_of, None, switched_off)
     return facts.tags | (applied.asked.tags_given & applied.derived.relations.keys())
 
 
@@ -77,21 +85,27 @@ def _reason(
     facts: VisitFacts,
     date: datetime.date,
     marks_of: Callable[[str], frozenset[str]],
+    instead_of: Callable[[str], str] | None,
     switched_off: Iterable[SwitchedOff],
 ) -> _Applied:
     left_out = frozenset([each.rule for each in (*rules.off, *switched_off) if _is_off(each, facts, date)])
     asked = asked_without(rules, left_out)
-    atoms = _given_atoms(asked, facts) | _item_atoms(asked, facts, facts.items)
-    known = set(facts.items)
+    given = _given_atoms(asked, facts) | _item_atoms(asked, facts, facts.items)
+    brought: frozenset[str] = frozenset()
+    tried: set[frozenset[str]] = set()
+    goes_round = False
     while True:
-        derived = derive(asked.program, frozenset(atoms))
+        came = _item_atoms(asked, facts, {supply: marks_of(supply) for supply in brought})
+        derived = derive(asked.program, frozenset(given | came))
         places = sorted([rules.places[each] for each in rules.places.keys() & derived.relations.keys()])
-        brought = {supply for place in places for supply in _brought_by(rules, place)}
-        new = brought - known
-        if not new:
+        supplies = [each for place in places for each in _brought_by(rules, place)]
+        supplies += [each for place in places for each in _in_place_of(rules, place, derived, facts, instead_of)]
+        called_for = frozenset([each for each in supplies if each not in facts.items])
+        if called_for == brought or (goes_round and called_for < brought):
             return _Applied(asked, derived, places)
-        known |= new
-        atoms |= _item_atoms(asked, facts, {supply: marks_of(supply) for supply in new})
+        goes_round = goes_round or called_for in tried or len(tried) == MOST_RUNS
+        tried.add(called_for)
+        brought = called_for | brought if goes_round else called_for
 
 
 def _is_off(entry: SwitchedOff, facts: VisitFacts, date: datetime.date) -> bool:
@@ -159,6 +173,22 @@ def _brought_by(rules: RuleSet, place: int) -> tuple[str, ...]:
     """Supplies that a rule of a set brings in."""
     rule = rules.rules[place]
     return (*(each.supply for each in rule.add), *(each.supply for each in rule.replace))
+
+
+def _in_place_of(
+    rules: RuleSet, place: int, derived: Derived, facts: VisitFacts, instead_of: Callable[[str], str] | None
+) -> Iterable[str]:
+    """Supplies that come in place of what a rule of a set forbids."""
+    rule = rules.rules[place]
+    for action in rule.forbid:
+        if action.what == "item":
+            forbidden = [atom[1] for atom in derived.relations[applies(rule)] if len(atom) > 1]
+        else:
+            forbidden = [each for each, marks in facts.items.items() if action.what == each or action.what in marks]
+        for supply in forbidden:
+            instead = action.instead or (instead_of(supply) if instead_of is not None else "")
+            if instead:
+                yield instead
 
 
 def _speaks_of_item(action: Action, text: str) -> bool:

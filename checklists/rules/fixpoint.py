@@ -14,7 +14,7 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from checklists.rules.engine import Atom, Condition, Index, Program, Ready, is_variable
+from checklists.rules.engine import Atom, Index, Program, Ready, is_variable
 
 Binding = dict[str, str]
 Relations = Mapping[str, Mapping[Atom, None]]
@@ -141,15 +141,6 @@ def _join(ready: Ready, conditions: tuple[Atom, ...], binding: Binding, run: _Ru
         head = _filled(ready.head, found)
         if head not in run.known and not any(_filled(atom, found) in run.known for atom in ready.absent):
             run.conclude(ready, head, found)
-
-
-def solutions(body: tuple[Condition, ...], derived: Derived) -> Iterator[Binding]:
-    """Every binding under which the conditions hold. Negated ones may only use variables that plain ones bind."""
-    plain = tuple(condition.atom for condition in body if not condition.negated)
-    absent = tuple(condition.atom for condition in body if condition.negated)
-    for binding in _bindings(plain, derived.relations, {}):
-        if not any(_filled(atom, binding) in derived for atom in absent):
-            yield binding
 
 
 def _bindings(conditions: tuple[Atom, ...], relations: Relations, binding: Binding) -> Iterator[Binding]:

@@ -1,272 +1,274 @@
-"""The rule engine against an independent solver (clingo) and against worked examples of forward chaining.
+"""What rules make of visits, against an independent solver (clingo) that is told the same rules in its own language.
 
-A stratified set of clauses has exactly one stable model, which is what the engine must derive; clingo enumerates stable
-models without knowing of layers. One stable model is necessary for stratified, not sufficient, so that a set is refused
-is tested apart, on sets that are known not to be stratified.
+Every kind of condition is asked and denied, of what is given, of what other rules give, and of supplies that rules
+bring in. A random set is stratified by the way it is made, so it has exactly one stable model, and the tags, the rules
+that apply and the supplies they apply to are read off that.
 """
 
 from __future__ import annotations
 
 import random
+import re
+from collections import Counter
+from collections.abc import Callable
+from datetime import date
+from functools import lru_cache
+from itertools import chain, pairwise
 
-import clingo
-import pytest
+from msgspec import Struct
+from scipy.sparse import coo_array
+from scipy.sparse.csgraph import connected_components
 
-from checklists.rules.engine import Atom, Clause, Condition, Cycle, Program, Unsafe, stratify
-from checklists.rules.fixpoint import derive, solutions
-
-CONSTANTS = ("a", "b", "c", "d")
-
-
-def stable_models(clauses: list[Clause], facts: frozenset[Atom]) -> list[set[str]]:
-    control = clingo.Control(["--warn=none", "0"])
-    text = "\n".join([*(written(atom) + "." for atom in facts), *(written_clause(clause) for clause in clauses)])
-    control.add("base", [], text)
-    control.ground([("base", [])])
-    models: list[set[str]] = []
-    control.solve(on_model=lambda model: models.append({str(atom) for atom in model.symbols(atoms=True)}))
-    return models
-
-
-def written(atom: Atom) -> str:
-    terms = ",".join(term[1:].upper() if term.startswith("?") else term for term in atom[1:])
-    return f"{atom[0]}({terms})" if terms else atom[0]
-
-
-def written_clause(clause: Clause) -> str:
-    if not clause.body:
-        return written(clause.head) + "."
-    body = ", ".join(("not " if each.negated else "") + written(each.atom) for each in clause.body)
-    return f"{written(clause.head)} :- {body}."
-
-
-def program(clauses: list[Clause]) -> Program:
-    made = stratify(clauses)
-    assert isinstance(made, Program)
-    return made
-
-
-def clause(head: str, *body: str) -> Clause:
-    """ "path ?x ?y", "edge ?x ?z", "not path ?z ?y" …"""
-    conditions = tuple(
-        Condition(tuple(each.removeprefix("not ").split()), negated=each.startswith("not ")) for each in body
-    )
-    return Clause(tuple(head.split()), conditions, name=head)
-
-
-def edges(*pairs: str) -> frozenset[Atom]:
-    return frozenset(("edge", pair[0], pair[1]) for pair in pairs)
-
-
-def derived_pairs(clauses: list[Clause], facts: frozenset[Atom], predicate: str) -> set[str]:
-    return {"".join(atom[1:]) for atom in derive(program(clauses), facts) if atom[0] == predicate}
-
-
-# --------------------------------------------------------------------------- random sets against the solver
-
-
-def random_clauses(random_: random.Random, widest: int) -> tuple[list[Clause], frozenset[Atom]]:
-    """Clauses that are stratified by the way they are made: layer n negates only what lies in layers below n."""
-    layers = random_.randint(1, 3)
-    arity: dict[str, int] = {}
-    layer_of: dict[str, int] = {}
-    for number in range(random_.randint(3, 9)):
-        arity[f"p{number}"] = random_.randint(0, widest)
-        layer_of[f"p{number}"] = random_.randrange(layers)
-    predicates = sorted(arity)
-    clauses = []
-    for number in range(random_.randint(1, 12)):
-        head = random_.choice(predicates)
-        below = [name for name in predicates if layer_of[name] < layer_of[head]]
-        beside = [name for name in predicates if layer_of[name] <= layer_of[head]]
-        variables = ("?x", "?y")[: random_.randint(1, 2)]
-
-        def term(names: tuple[str, ...]) -> str:
-            return random_.choice(names) if names and random_.random() < 0.8 else random_.choice(CONSTANTS)
-
-        plain = [
-            (name, *(term(variables) for _ in range(arity[name])))
-            for name in random_.choices(beside, k=random_.randint(0, 3))
-        ]
-        bound = tuple(sorted({each for atom in plain for each in atom[1:] if each.startswith("?")}))
-        absent = [
-            (name, *(term(bound) for _ in range(arity[name])))
-            for name in (random_.choices(below, k=random_.randint(0, 2)) if below else [])
-        ]
-        body = [*(Condition(atom) for atom in plain), *(Condition(atom, negated=True) for atom in absent)]
-        random_.shuffle(body)
-        clauses.append(Clause((head, *(term(bound) for _ in range(arity[head]))), tuple(body), f"clause {number}"))
-    facts = frozenset(
-        (name, *random_.choices(CONSTANTS, k=arity[name]))
-        for name in random_.choices(predicates, k=random_.randint(0, 8))
-    )
-    return clauses, facts
-
-
-@pytest.mark.parametrize(("widest", "seeds"), [(0, 1500), (1, 1500), (2, 1500)])
-def test_what_follows_from_a_random_set_is_what_the_solver_finds(widest: int, seeds: int) -> None:
-    with_negation = derived_something = 0
-    for seed in range(seeds):
-        clauses, facts = random_clauses(random.Random(f"{widest}/{seed}"), widest)
-        derived = derive(program(clauses), facts)
-        assert [{written(atom) for atom in derived}] == stable_models(clauses, facts), (clauses, facts)
-        with_negation += any(condition.negated for each in clauses for condition in each.body)
-        derived_something += bool(derived.first)
-    assert with_negation > seeds / 4, "the generator must reach negation"
-    assert derived_something > seeds / 4, "the generator must derive"
-
-
-def test_every_step_told_rests_on_atoms_that_hold_and_on_earlier_ones() -> None:
-    for seed in range(500):
-        clauses, facts = random_clauses(random.Random(f"steps/{seed}"), 2)
-        derived = derive(program(clauses), facts)
-        told = set(facts)
-        by_name = {each.name: each for each in clauses}
-        for atom, step in derived.first.items():
-            assert atom not in facts
-            assert set(step.body) <= told, "a first step may only use what was there before it"
-            assert all(missing not in derived for missing in step.absent)
-            assert by_name[step.clause].head[0] == atom[0]
-            told.add(atom)
-        assert told == set(derived)
-
-
-def test_neither_the_order_of_clauses_nor_running_twice_changes_what_follows() -> None:
-    for seed in range(300):
-        random_ = random.Random(f"order/{seed}")
-        clauses, facts = random_clauses(random_, 2)
-        once = derive(program(clauses), facts)
-        shuffled = random_.sample(clauses, len(clauses))
-        assert set(derive(program(shuffled), facts)) == set(once)
-        again = derive(program(list(clauses)), frozenset(facts))
-        assert list(again.first.items()) == list(once.first.items())
-
-
-def test_what_holds_of_a_condition_list_is_what_the_solver_answers() -> None:
-    for seed in range(300):
-        clauses, facts = random_clauses(random.Random(f"query/{seed}"), 2)
-        asked = clauses[-1]
-        question = Clause(("answer", "?x") if ("?x" in str(asked.body)) else ("answer",), asked.body)
-        if isinstance(stratify([question]), Unsafe):
-            continue
-        derived = derive(program(clauses), facts)
-        answers = {tuple(binding[term] for term in question.head[1:]) for binding in solutions(asked.body, derived)}
-        (model,) = stable_models([*clauses, question], facts)
-        assert {written(("answer", *each)) for each in answers} == {atom for atom in model if atom.startswith("answer")}
-
-
-# ------------------------------------------------------------------------------------------- worked examples
-
-
-def test_paths_of_a_diamond_with_a_tail() -> None:
-    """Source: a University of Washington lecture slide on recursive Datalog: 9 paths, in rounds of 5, 3 and 1."""
-    clauses = [clause("path ?x ?y", "edge ?x ?y"), clause("path ?x ?y", "path ?x ?z", "path ?z ?y")]
-    paths = derived_pairs(clauses, edges("ab", "ac", "bd", "cd", "de"), "path")
-    assert paths == {"ab", "ac", "bd", "cd", "de", "ad", "be", "ce", "ae"}
-
-
-def test_paths_of_a_chain() -> None:
-    """Source: Berkeley CS286 lecture slides: edges 12, 23, 34 give 12, 13, 14, 23, 24, 34."""
-    clauses = [clause("path ?x ?y", "edge ?x ?y"), clause("path ?x ?y", "path ?x ?z", "edge ?z ?y")]
-    assert derived_pairs(clauses, edges("12", "23", "34"), "path") == {"12", "13", "14", "23", "24", "34"}
-
-
-def test_paths_of_a_ring_come_to_an_end() -> None:
-    """Computed by hand: three nodes in a ring reach each other and themselves."""
-    clauses = [clause("path ?x ?y", "edge ?x ?y"), clause("path ?x ?y", "path ?x ?z", "edge ?z ?y")]
-    assert len(derived_pairs(clauses, edges("12", "23", "31"), "path")) == 9
-
-
-def test_what_cannot_be_reached_needs_a_second_layer() -> None:
-    """Computed by hand: from 1 along 1-2-3 one reaches 1, 2, 3, so 4 is left."""
-    clauses = [
-        clause("unreached ?x", "node ?x", "not reached ?x"),
-        clause("reached ?x", "start ?x"),
-        clause("reached ?y", "reached ?x", "edge ?x ?y"),
-    ]
-    facts = edges("12", "23") | {("node", each) for each in "1234"} | {("start", "1")}
-    assert derived_pairs(clauses, facts, "unreached") == {"4"}
-    assert len(program(clauses).layers) == 2
-
-
-def test_lessons_with_dusty_materials_are_held_back_from_young_classes() -> None:
-    """Computed with clingo: tempera in grade 1 and wet clay in grade 2 are ready, powdered clay is not."""
-    clauses = [
-        clause("block ?l ?m", "uses ?l ?m", "dusty ?m", "young ?l"),
-        clause("blocked ?l", "block ?l ?m"),
-        clause("ready ?l", "lesson ?l", "not blocked ?l"),
-        clause("needs ?l apron", "uses ?l tempera"),
-        clause("needs ?l board", "uses ?l wet_clay"),
-        clause("needs ?l bin", "needs ?l apron"),
-        clause("needs ?l bin", "needs ?l board"),
-    ]
-    facts = frozenset(
-        tuple(each.split())
-        for each in (
-            *("lesson l1", "lesson l2", "lesson l3", "young l1", "young l2", "young l3", "dusty powdered_clay"),
-            *("uses l1 tempera", "uses l2 powdered_clay", "uses l3 wet_clay", "uses l3 scissors"),
-        )
-    )
-    derived = derive(program(clauses), facts)
-    assert ("block", "l2", "powdered_clay") in derived
-    assert {atom[1] for atom in derived if atom[0] == "ready"} == {"l1", "l3"}
-    assert {atom[1:] for atom in derived if atom[0] == "needs"} == {
-        ("l1", "apron"),
-        ("l1", "bin"),
-        ("l3", "board"),
-        ("l3", "bin"),
-    }
-    assert [{written(atom) for atom in derived}] == stable_models(clauses, facts)
-
-
-# ------------------------------------------------------------------------------------------- what is refused
-
-
-def test_two_tags_that_rest_on_each_others_absence_are_refused() -> None:
-    """Two stable models by the solver, so no single meaning."""
-    clauses = [clause("a", "not b"), clause("b", "not a")]
-    assert len(stable_models(clauses, frozenset())) == 2
-    assert stratify(clauses) == Cycle(("a", "b"))
-
-
-def test_a_tag_that_rests_on_its_own_absence_is_refused() -> None:
-    """No stable model by the solver, so no meaning at all."""
-    clauses = [clause("p", "not p")]
-    assert stable_models(clauses, frozenset()) == []
-    assert stratify(clauses) == Cycle(("p",))
-
-
-def test_a_long_circle_is_named_in_order_and_without_what_hangs_on_it() -> None:
-    clauses = [
-        clause("wet", "watercolour"),
-        clause("slow", "wet"),
-        clause("short", "slow", "not calm"),
-        clause("calm", "quiet"),
-        clause("quiet", "short", "wet"),
-        clause("late", "short"),
-    ]
-    assert stratify(clauses) == Cycle(("short", "calm", "quiet"))
-
-
-def test_a_circle_without_negation_is_allowed() -> None:
-    clauses = [clause("a", "b"), clause("b", "a"), clause("a", "seed")]
-    assert ("b",) in derive(program(clauses), frozenset({("seed",)}))
-    assert ("b",) not in derive(program(clauses), frozenset())
-
-
-@pytest.mark.parametrize(
-    ("bad", "loose"),
-    [
-        (clause("risky ?x", "wet"), ("?x",)),
-        (clause("dry", "not wet ?x"), ("?x",)),
-        (clause("pair ?x ?y", "item ?x", "not item ?z"), ("?y", "?z")),
-    ],
+from checklists.plan.records import Supply
+from checklists.problems import Problem
+from checklists.rules.apply import effects_for, tags_for
+from checklists.rules.read import RuleSet, compile_rules
+from checklists.rules.records import (
+    Add,
+    Forbid,
+    Replace,
+    Rule,
+    RuleFile,
+    SwitchedOff,
+    TaskFor,
+    VisitFacts,
+    Warn,
 )
-def test_a_variable_that_nothing_binds_is_refused(bad: Clause, loose: tuple[str, ...]) -> None:
-    assert stratify([bad]) == Unsafe(bad, loose)
+from checklists.rules.vocabulary import Words, marks_of_supply
+from tests.references import random_rules
+from tests.references.random_rules import Asked, RandomSet, lawless_set, random_set, random_visit
+from tests.references.rules_for_the_solver import (
+    COMMON,
+    written_condition,
+    written_rule,
+    written_supplies,
+    written_visit,
+)
+from tests.references.solver import stable_models
+
+DAY = date(2026, 10, 5)
+SETS, VISITS = 400, 8
+WORDS = Words(
+    tags=frozenset(
+        (
+            *random_rules.TAGS,
+            *chain(*random_rules.DAMP.values()),
+            *(f"class is {each}" for each in random_rules.CLASSES),
+            *(f"lesson is {each}" for each in random_rules.LESSONS),
+        )
+    ),
+    marks=frozenset(chain(*random_rules.MARKS.values(), *random_rules.GIVEN_MARKS.values())),
+    needs=frozenset(random_rules.NEEDS),
+    avoid=frozenset(random_rules.AVOID),
+)
 
 
-def test_a_fact_that_looks_like_a_variable_stays_a_fact() -> None:
-    clauses = [clause("odd ?x", "item ?x", "sharp ?x")]
-    facts = frozenset({("item", "?y"), ("sharp", "pin"), ("item", "pin")})
-    assert {atom for atom in derive(program(clauses), facts) if atom[0] == "odd"} == {("odd", "pin")}
+class Answer(Struct):
+    """What the solver says of a visit."""
+
+    tags: set[str]
+    applies: dict[str, list[str]]
+    """Rule -> the supplies it applies to, in order of their ids; none where it speaks of none."""
+
+
+def compiled(made: RandomSet) -> tuple[RuleSet, tuple[Problem, ...]]:
+    own = RuleFile(tuple(each.rule for each in made.rules), made.off, settings=random_rules.SETTINGS)
+    return compile_rules((), own, made.supplies, file="rules.toml", words=WORDS)
+
+
+def is_off(entry: SwitchedOff, facts: VisitFacts) -> bool:
+    here = entry.class_id in ("", facts.class_id) and entry.lesson in ("", facts.lesson)
+    return here and (entry.until is None or entry.until >= DAY)
+
+
+def solved(made: RandomSet, visits: list[VisitFacts], counted: Counter[tuple[str, bool]]) -> list[Answer]:
+    """The solver's answers. ``counted``: how often a kind of condition held, and how often it did not."""
+    conditions: dict[Asked, int] = {}
+    for each in made.rules:
+        for asked in each.asked:
+            conditions.setdefault(asked, len(conditions))
+    lines = [COMMON, *written_supplies(made.supplies)]
+    for number, facts in enumerate(visits):
+        lines += written_visit(number, facts)
+    for asked, number in conditions.items():
+        lines += written_condition(number, asked)
+    for each in made.rules:
+        gone = [entry for entry in made.off if entry.rule == each.rule.id]
+        left_out = [number for number, facts in enumerate(visits) if any(is_off(entry, facts) for entry in gone)]
+        lines += written_rule(each, left_out, conditions)
+    (model,) = stable_models("\n".join(lines))
+    answers = [Answer(set(), {}) for _ in visits]
+    seen: Counter[int] = Counter()
+    for symbol in model:
+        arguments = symbol.arguments
+        if symbol.name == "tag":
+            answers[arguments[0].number].tags.add(arguments[1].string)
+        elif symbol.name == "applies":
+            supplies = answers[arguments[1].number].applies.setdefault(arguments[0].string, [])
+            supplies.extend(each.string for each in arguments[2:])
+            supplies.sort()
+        else:
+            seen[arguments[0].number] += 1
+    for asked, number in conditions.items():
+        counted[asked.operator, True] += seen[number]
+        counted[asked.operator, False] += len(visits) - seen[number]
+    return answers
+
+
+def expected_effects(rule: Rule, supplies: list[str]) -> list[tuple[str, str, str, str]]:
+    """Rule, kind of action, supply and reason of every effect, as the grammar of actions has it.
+
+    An action that speaks of "item" comes once for each supply, any other once.
+    """
+    effects: list[tuple[str, str, str, str]] = []
+    actions = (*rule.add, *rule.replace, *rule.forbid, *rule.tasks, *rule.checks, *rule.cautions)
+    for action in actions:
+        each = isinstance(action, Forbid | TaskFor) or (isinstance(action, Replace) and action.what == "item")
+        for group in [[supply] for supply in supplies] if each else [supplies]:
+            named = " and ".join([", ".join(group[:-1]), group[-1]] if len(group) > 1 else group)
+            because = rule.because.replace("{items}", named)
+            effects.append((rule.id, type(action).__name__, group[0] if each else "", because))
+    return effects
+
+
+@lru_cache(maxsize=1)
+def compared() -> Counter[tuple[str, bool]]:
+    """Compare all sets once. How often each kind of condition held and did not, and what else came about."""
+    counted: Counter[tuple[str, bool]] = Counter()
+    for seed in range(SETS):
+        random_ = random.Random(f"rules/{seed}")
+        made = random_set(random_)
+        rules, problems = compiled(made)
+        assert problems == ()
+        visits = [random_visit(random_, made.supplies) for _ in range(VISITS)]
+        for facts, answer in zip(visits, solved(made, visits, counted), strict=True):
+            told = (made, facts)
+            assert tags_for(rules, facts, date=DAY, marks_of=marks_in(made)) == answer.tags, told
+            effects = effects_for(rules, facts, date=DAY, marks_of=marks_in(made))
+            found = [(each.rule.id, type(each.action).__name__, each.item, each.because) for each in effects]
+            wanted = [
+                effect
+                for each in made.rules
+                if each.rule.id in answer.applies
+                for effect in expected_effects(each.rule, answer.applies[each.rule.id])
+            ]
+            assert found == wanted, told
+            counted["rule", True] += len(answer.applies)
+            counted["rule", False] += len(made.rules) - len(answer.applies)
+            counted["tag from a rule", True] += bool(answer.tags - facts.tags)
+            brought = {each.action.supply for each in effects if isinstance(each.action, Add | Replace)}
+            counted["supply from a rule", True] += not brought <= facts.items.keys()
+            asked_of = {supply for supplies in answer.applies.values() for supply in supplies}
+            counted["rule for a supply from a rule", True] += not asked_of <= facts.items.keys()
+    return counted
+
+
+def marks_in(made: RandomSet) -> Callable[[str], frozenset[str]]:
+    return lambda supply: marks_of_supply(made.supplies[supply])
+
+
+def test_tags_rules_and_supplies_of_a_random_set_are_those_the_solver_finds() -> None:
+    compared()
+
+
+def test_every_kind_of_condition_was_asked_and_denied_and_often_held_and_often_did_not() -> None:
+    """That the comparison above says something of each of them."""
+    counted = compared()
+    both = ("tag", "need", "avoid", "class is", "lesson is", "item is", "some item is", "lists")
+    numbers = ("number", "number named", "number set")
+    kinds = {*both, *(f"not {each}" for each in both), "avoid item"}
+    kinds |= {f"{each} {relation}" for each in numbers for relation in random_rules.RELATIONS}
+    assert {kind: counted[kind, True] for kind in kinds if counted[kind, True] < 100} == {}
+    assert {kind: counted[kind, False] for kind in kinds if counted[kind, False] < 100} == {}
+    came_about = ("rule", "tag from a rule", "supply from a rule", "rule for a supply from a rule")
+    assert {each: counted[each, True] for each in came_about if counted[each, True] < 300} == {}
+
+
+# ------------------------------------------------------------------------------------ supplies that rules bring in
+
+
+def brought_in(facts: VisitFacts, *rules: Rule, **marks: str) -> list[str]:
+    """Rules that apply to a visit; ``marks``: supply -> its mark."""
+    supplies = {each: Supply(each, each, marks=(mark,)) for each, mark in marks.items()}
+    words = Words(tags=frozenset({"clouds"}), marks=frozenset(marks.values()))
+    compiled_rules, problems = compile_rules((), RuleFile(rules), supplies, file="rules.toml", words=words)
+    assert problems == ()
+    effects = effects_for(compiled_rules, facts, date=DAY, marks_of=lambda each: marks_of_supply(supplies[each]))
+    return [each.rule.id for each in effects]
+
+
+CLOUDS = VisitFacts("1-A", "walls", frozenset({"clouds"}), {}, {}, frozenset(), {}, {})
+
+
+def test_what_is_brought_only_while_something_else_is_missing_goes_again_when_that_comes() -> None:
+    """By the solver: ``lamp. bell :- not lamp. count_bells :- bell.`` has the one model {lamp}."""
+    (model,) = stable_models("lamp. bell :- not lamp. count_bells :- bell.")
+    assert {symbol.name for symbol in model} == {"lamp"}
+    applying = brought_in(
+        CLOUDS,
+        Rule("bells", "bells", ("no item is bright",), "no lamp", add=(Add(supply="bell"),)),
+        Rule("count-bells", "count bells", ("item is loud",), "a bell", cautions=(Warn("count the bells"),)),
+        Rule("lamps", "lamps", ("clouds",), "clouds", add=(Add(supply="lamp"),)),
+        lamp="bright",
+        bell="loud",
+    )
+    assert applying == ["lamps"]
+
+
+def test_a_supply_asked_for_because_it_is_missing_does_not_keep_the_rules_running_for_ever() -> None:
+    """By the solver ``lamp :- not lamp.`` has no model; a rule that brings what is missing asks "not lists …"."""
+    assert stable_models("lamp :- not lamp.") == []
+    missing = Rule("missing", "missing", ("no item is bright",), "dark", add=(Add(supply="lamp"),))
+    listed = Rule("listed", "listed", ("not lists bright",), "dark", add=(Add(supply="lamp"),))
+    assert brought_in(CLOUDS, missing, lamp="bright") == []
+    assert brought_in(CLOUDS, listed, lamp="bright") == ["listed"]
+
+
+# ------------------------------------------------------------------------------------------------- what is refused
+
+
+def links_of(made: RandomSet) -> set[tuple[str, str, bool]]:
+    """What rests on what, and whether on its absence, read off the conditions as they were made."""
+    links: set[tuple[str, str, bool]] = set()
+    for each in made.rules:
+        for given in each.rule.gives:
+            for asked in each.asked:
+                if asked.kind == "tag":
+                    links.add((given, asked.word, asked.denied))
+                elif asked.kind in ("item is", "some item is"):
+                    links.add((given, f"{asked.kind} {asked.word}", asked.denied))
+                    if asked.kind == "some item is":
+                        links.add((f"some item is {asked.word}", f"item is {asked.word}", False))
+    return links
+
+
+def negation_on_a_circle(links: set[tuple[str, str, bool]]) -> bool:
+    """Whether a denial lies within one strongly connected component, by scipy."""
+    names = sorted({name for head, asked, _ in links for name in (head, asked)})
+    number = {name: at for at, name in enumerate(names)}
+    places = [number[head] for head, _, _ in links], [number[asked] for _, asked, _ in links]
+    graph = coo_array(([1] * len(links), places), shape=(len(names), len(names)))
+    _, component = connected_components(graph.tocsr(), directed=True, connection="strong")
+    return any(denied and component[number[head]] == component[number[asked]] for head, asked, denied in links)
+
+
+def test_a_random_set_is_refused_exactly_if_a_denial_lies_on_a_circle_and_the_circle_named_is_one() -> None:
+    refused = through_supplies = 0
+    for seed in range(1500):
+        made = lawless_set(random.Random(f"lawless/{seed}"))
+        rules, problems = compiled(made)
+        links = links_of(made)
+        assert bool(problems) == (bool(links) and negation_on_a_circle(links)), made
+        if not problems:
+            continue
+        (problem,) = problems
+        assert rules.rules == (), "none of the file's own rules is used"
+        *circle, first = re.findall(r'"([^"]*)"', problem.what)
+        steps = list(pairwise((*circle, first)))
+        assert circle[0] == first and len(set(circle)) == len(circle)
+        assert {(head, asked) for head, asked, _ in links}.issuperset(steps), (problem, made)
+        assert (*steps[0], True) in links, "the first rests on the second's absence"
+        refused += 1
+        through_supplies += any("item is" in each for each in circle)
+    assert 300 < refused < 1200
+    assert through_supplies > 100
