@@ -34,6 +34,14 @@ def what_follows(plan: Plan, before: Day, after: Day, marks: Marks, *, private: 
     return (*said, *_other_things(before, after, private))
 
 
+def follows_in_short(plan: Plan, before: Day, after: Day, marks: Marks) -> str:
+    """The first of it, and how much more there is, in one line."""
+    follows = what_follows(plan, before, after, marks)
+    if not follows:
+        return "Nothing is different that day."
+    return f"{follows[0]} And {len(follows) - 1} more." if len(follows) > 1 else follows[0]
+
+
 def _other_things(before: Day, after: Day, private: bool) -> Iterator[str]:
     names = {visit.key: f"{visit.name} {visit.class_id}" for visit in after.visits}
     decided = {each.key for each in before.decisions}

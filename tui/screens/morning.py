@@ -112,6 +112,15 @@ class MorningScreen(PackingScreen):
         notices = all_notices(self.trundle.recorder.book, self.day, self.marks)
         self.app.push_screen(NoticesScreen(self.day, notices))
 
+    def action_rules(self) -> None:
+        """The rules, those behind the line in hand on top."""
+        from tui.rule_rows import Around, around_line
+        from tui.screens.rules import RuleBookScreen
+
+        self.let_go_of_step()
+        around = around_line(self.line, self.day, private=False) if self.line is not None else Around()
+        self.app.push_screen(RuleBookScreen(self.date, around))
+
     def action_classes(self) -> None:
         from tui.screens.class_list import ClassListScreen
 
