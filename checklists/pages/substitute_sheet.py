@@ -6,7 +6,7 @@ It is for anybody's eyes: rooms, times, numbers of children and things; no child
 from __future__ import annotations
 
 from checklists.daybook.marks import Marks
-from checklists.lines.containers import CART, FOLDER
+from checklists.lines.containers import FOLDER
 from checklists.lines.records import Day, Line, Visit
 from checklists.pages.fields import Fields, visit_fields
 from checklists.pages.plain import WIDTH, ruled, two_ends, wrap
@@ -27,17 +27,20 @@ def substitute_sheet(plan: Plan, day: Day, lesson: Lesson) -> str:
     parts += wrap(f"Every class does {lesson.title}: {_say_steps(lesson)}. No class goes on with its own project.")
     parts += [f"Attention signal: {_RULE}  Office: {_RULE}", f"Nurse: {_RULE}  Next door: {_RULE}"]
     leave = f" Leave the store by {clock(day.leave_by)}." if day.leave_by is not None else ""
-    parts += [ruled("TAKE ALONG"), *(row for rows in _boxes(plan, day) for row in rows)]
-    parts += [ruled("DO NOT SEND FOR"), *wrap(_say_stays(plan, day))]
-    parts += [ruled(f"VISITS{leave}"), *(row for visit in day.visits for row in _visit_rows(visit))]
-    return "\n".join([*parts, *_slip()]) + "\n"
+    parts += ["", ruled("TAKE ALONG"), *(row for rows in _boxes(day) for row in rows)]
+    parts += ["", ruled("DO NOT SEND FOR"), *wrap(_say_stays(plan, day))]
+    parts += ["", ruled(f"VISITS.{leave}"), *(row for visit in day.visits for row in _visit_rows(visit))]
+    parts += ["", *_slip()]
+    if len(parts) > MOST_ROWS:
+        parts = [row for row in parts if row]
+    return "\n".join(parts) + "\n"
 
 
 def _say_steps(lesson: Lesson) -> str:
     return join_words((part.title for part in lesson.parts), "then")
 
 
-def _boxes(plan: Plan, day: Day) -> list[list[str]]:
+def _boxes(day: Day) -> list[list[str]]:
     rows: list[list[str]] = []
     for container in day.containers:
         things = [f"{line.need} {line.name}" for line in _things(day) if line.container == container.id]
@@ -87,7 +90,7 @@ def _visit_rows(visit: Visit) -> list[str]:
     when = f"{visit.name}  {clock(visit.start)}-{clock(visit.end)}  {say_room(visit.room)}  {visit.class_id}"
     return [
         two_ends(when, f"{children}, {plural(visit.tables, 'table')}"),
-        "    done? [ ] yes [ ] no   absent (list numbers) ________________  broken ________",
+        "    done? [ ] yes [ ] no   absent (list numbers) _____________   broken __________",
     ]
 
 
