@@ -9,7 +9,7 @@ from checklists.daybook.day_change import DayChange, LineChange
 from checklists.daybook.marks import Marks, leave_by_now
 from checklists.lines.containers import name_of
 from checklists.lines.records import Caution, Day, Decision, Visit
-from checklists.pages.fields import Fields, visit_fields
+from checklists.pages.fields import Fields, decision_fields, visit_fields
 from checklists.pages.plain import ruled, wrap
 from checklists.pages.reasons import is_hidden
 from checklists.plan.records import Plan
@@ -62,8 +62,7 @@ def change_fields(
     ``other_times``; ``containers_out`` and ``containers_in`` (ids); ``lines``: ``key number container name need_before
     need has take_out put_in``, ``number`` null and ``need`` 0 where the line is gone; ``cautions`` in words, new ones
     only; ``numbers_changed``; ``other_children`` (visits that stay, with ``adults`` and ``students_before
-    adults_before``); ``other_lessons`` (visits that stay, with ``steps_before``); ``decisions``, new ones: ``key visit
-    text offers``, ``offers`` in words.
+    adults_before``); ``other_lessons`` (visits that stay, with ``steps_before``); ``decisions``, new ones.
     """
     following = after.next_school_day
     out = [(each, comes_again.get(each.class_id)) for each in change.visits_out]
@@ -90,6 +89,17 @@ def change_fields(
                 "students_before": was.students,
                 "adults_before": was.adults,
             }
+            for was, now in change.other_children
+        ],
+        "other_lessons": [
+            {
+                **visit_fields(now, after, marks),
+                "steps_before": [{"lesson": each.lesson, "part": each.part} for each in was.steps],
+            }
+            for was, now in change.other_lessons
+        ],
+        "decisions": [decision_fields(each, private=False) for each in change.decisions],
+    }
             for was, now in change.other_children
         ],
         "other_lessons": [
@@ -171,11 +181,11 @@ def _say_lesson(plan: Plan, now: Visit) -> str:
 
 
 def _decision_rows(decision: Decision, after: Day) -> list[str]:
-    visit = next((each for each in after.visits if each.key == decision.visit), None)
-    whom = f"{visit.name} {visit.class_id}: " if visit is not None else ""
-    answer = f'trundle answer "{visit.class_id if visit is not None else decision.text}"'
-    offers = [f'- {each.label}: {answer} "{each.label}" --date {after.date.isoformat()}' for each in decision.offers]
-    return [whom + decision.text, *offers]
+    """What is to be decided, and what to type for each way out."""
+    whom = next((f"{each.name} {each.class_id}" for each in after.visits if each.key == decision.visit), "")
+    words = " ".join([whom, *decision.text.replace('"', "").split()[:3]])
+    on = f"--date {after.date.isoformat()}"
+    return [f"{whom}: {decision.text}", *(f'trundle answer "{words}" "{each.label}" {on}' for each in decision.offers)]
 
 
 def _by_container(plan: Plan, change: DayChange, say_one: Callable[[LineChange], str]) -> list[str]:
