@@ -100,25 +100,6 @@ def change_fields(
         ],
         "decisions": [decision_fields(each, private=False) for each in change.decisions],
     }
-            for was, now in change.other_children
-        ],
-        "other_lessons": [
-            {
-                **visit_fields(now, after, marks),
-                "steps_before": [{"lesson": each.lesson, "part": each.part} for each in was.steps],
-            }
-            for was, now in change.other_lessons
-        ],
-        "decisions": [
-            {
-                "key": each.key,
-                "visit": each.visit,
-                "text": each.text,
-                "offers": [offer.label for offer in each.offers],
-            }
-            for each in change.decisions
-        ],
-    }
 
 
 def shown_cautions(change: DayChange) -> list[Caution]:
