@@ -220,7 +220,7 @@ def test_undo_takes_back_the_step_pressed_last_where_the_clock_was_set_back(on_f
     on_friday.do(MONDAY, glance(MONDAY, FRIDAY, "14:00"))
     on_friday.do(FRIDAY, glance(FRIDAY, FRIDAY, "13:00", "yarn-ball", "out"))
     said = [on_friday.undo(FRIDAY) for _ in range(3)]
-    assert said == ["yarn-ball: out", "glue stick: low", "yarn-ball: low"]
+    assert said == ["yarn ball: out", "glue stick: low", "yarn ball: low"]
 
 
 def test_also_where_the_program_was_started_again_in_between(on_friday: Book) -> None:
