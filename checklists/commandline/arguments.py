@@ -7,7 +7,8 @@ from datetime import datetime, time
 from pathlib import Path
 from typing import Any
 
-from checklists.commandline.commands import BY_NAME, Command, Option
+from checklists.commandline.commands import BY_NAME
+from checklists.commandline.option import Command, Option
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.words import clean, nearest
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from checklists.commandline.commands import COMMANDS, Command, Option
+from checklists.commandline.commands import COMMANDS
+from checklists.commandline.option import Command, Option
 from checklists.pages.plain import wrap
 
 _BEGIN = """\
