@@ -75,7 +75,7 @@ def owed_after(
         left = owed.get(visit.class_id, ())
         if marks.handed_out.get(visit.key):
             left = tuple(each for was in left for each in _after_handing_out(plan, visit, was, report))
-        if step_taught(visit, report) is not None and report.outcome != "unknown":
+        if _took_place(visit, report):
             left = tuple(each for each in left if not each.unknown)  # a reserve was along: who missed it has it now
         for each in _newly_owed(plan, day.date, visit, report, left):
             left = with_owed(left, each)
@@ -88,6 +88,11 @@ def _after_handing_out(plan: Plan, visit: Visit, was: Owed, report: Reported) ->
         yield was  # it was not along
     else:
         yield from still_owed(was, report)
+
+
+def _took_place(visit: Visit, report: Reported) -> bool:
+    """Whether something was taught with what was packed for the class, be it another lesson, as somebody has told."""
+    return bool(visit.steps) and not visit.substitute and report.outcome not in ("unknown", "not taught")
 
 
 def _newly_owed(plan: Plan, day: date, visit: Visit, report: Reported, left: tuple[Owed, ...]) -> Iterator[Owed]:
@@ -121,7 +126,7 @@ def unfinished_after(
     unfinished = dict(opening.unfinished)
     for visit in day.visits:
         report = reports[visit.key]
-        if step_taught(visit, report) is None or report.outcome == "unknown":
+        if not _took_place(visit, report):
             continue
         before = unfinished.pop(visit.class_id, ())
         left = tuple(each for was in before for each in _still_unfinished(was, report))

@@ -40,7 +40,7 @@ def replace_part(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effec
     """
     pool = [need for need in _matching(plan, needs, action.what, effect.item) if need.supply != action.supply]
     total = sum(need.amount for need in pool)
-    if not total:
+    if not total and not (action.everything and any(need.reserve for need in pool)):
         return ()
     wanted = total if action.everything else amount_of(plan, visit, action)
     left = min(wanted, total)
@@ -52,13 +52,13 @@ def replace_part(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effec
     taken_from: list[Need] = []
     for need in pool:
         taken = min(left, need.amount)
-        if taken <= 0:
+        if taken <= 0 and not (action.everything and need.reserve):
             continue
         left -= taken
         taken_from.append(need)
-        if taken >= need.amount:
+        if action.everything or (taken >= need.amount and not need.spared):
             del needs[need.supply]
-        else:
+        else:  # the spare is of the ordinary thing, also where every child has an adapted one
             left_over = need.amount - taken
             because = (*need.because, *because_of(effect, visit))
             needs[need.supply] = structs.replace(
@@ -76,6 +76,7 @@ def replace_part(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effec
         amount=min(wanted, total),
         spared=whole.spared if action.everything else 0,
         once=whole.once if action.everything else 0,
+        reserve=whole.reserve if action.everything else 0,
         critical=action.critical or (whole.critical and action.everything),
         group=action.group or whole.group,
         into="",
@@ -96,6 +97,7 @@ def _together(one: Need, other: Need, of: Need | None = None) -> Need:
         per_student=one.per_student and other.per_student,
         lesson_wide=one.lesson_wide or other.lesson_wide,
         once=one.once + other.once,
+        reserve=one.reserve + other.reserve,
         critical=one.critical or other.critical,
         because=one.because + other.because,
     )
@@ -113,34 +115,50 @@ def raise_need(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect,
         )
 
 
-def forbid(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect, action: Forbid) -> None:
-    """Mark what must not come along, and put what to use in its place on the list where that is known."""
-    for need in _matching(plan, needs, action.what, effect.item):
-        supply = plan.supply_by_id[need.supply]
-        instead = need.instead or action.instead or supply.instead or ""
-        needs[need.supply] = structs.replace(
-            need, forbidden=effect.because, instead=instead, because=(*need.because, *because_of(effect, visit))
-        )
-        if need.instead or instead not in plan.supply_by_id:
-            continue  # a second rule against the same thing does not ask for its replacement twice
-        said = f"in place of {supply.name}: {effect.because}"
-        replacing = structs.replace(
-            need, supply=instead, into="", forbidden="", because=because_of(effect, visit, said)
-        )
-        before = needs.get(instead)
+def forbid_all(plan: Plan, needs: dict[str, Need], visit: Visit, effects: Sequence[Effect]) -> None:
+    """Mark what must not come along, and put what to use in its place on the list where that is known.
+
+    What comes in place of a thing may be forbidden itself, so this goes on until nothing new is.
+    """
+    asked = [(effect, effect.action) for effect in effects if isinstance(effect.action, Forbid)]
+    done: set[tuple[int, str]] = set()
+    goes_on = True
+    while goes_on:
+        goes_on = False
+        for n, (effect, action) in enumerate(asked):
+            for need in _matching(plan, needs, action.what, effect.item):
+                if (n, need.supply) not in done:
+                    done.add((n, need.supply))
+                    goes_on = True
+                    _forbid(plan, needs, visit, effect, action, need)
+
+
+def _forbid(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect, action: Forbid, need: Need) -> None:
+    supply = plan.supply_by_id[need.supply]
+    instead = need.instead or action.instead or supply.instead or ""
+    needs[need.supply] = structs.replace(
+        need, forbidden=effect.because, instead=instead, because=(*need.because, *because_of(effect, visit))
+    )
+    if need.instead or instead not in plan.supply_by_id:
+        return  # a second rule against the same thing does not ask for its replacement twice
+    because = because_of(effect, visit, f"in place of {supply.name}: {effect.because}")
+    replacing = structs.replace(need, supply=instead, into="", forbidden="", because=because)
+    before = needs.get(instead)
+    if before is None or not before.forbidden:
         needs[instead] = replacing if before is None else _together(before, replacing)
 
 
 def made_safe(plan: Plan, visit: Visit, needs: Iterable[Need], effects: Sequence[Effect]) -> tuple[Need, ...]:
     """What is packed for one visit beside its part, with all that rules replace altogether or forbid."""
-    by_supply = {need.supply: need for need in needs}
+    by_supply: dict[str, Need] = {}
+    for need in needs:
+        before = by_supply.get(need.supply)
+        by_supply[need.supply] = need if before is None else _together(before, need)
     for effect in effects:
         if isinstance(effect.action, Replace) and effect.action.everything:
             replace_part(plan, by_supply, visit, effect, effect.action)
-    for effect in effects:
-        if isinstance(effect.action, Forbid):
-            forbid(plan, by_supply, visit, effect, effect.action)
-    return tuple(by_supply.values())
+    forbid_all(plan, by_supply, visit, effects)
+    return tuple(structs.replace(need, critical=False) for need in by_supply.values())
 
 
 def share_prohibitions(plan: Plan, needs: Sequence[Need]) -> list[Need]:

@@ -14,6 +14,7 @@ from checklists.lines.records import Because, Step, Visit
 from checklists.plan.records import Item, Part, Plan
 from checklists.words import join_words, plural, say_date
 
+What = Literal["missed", "reserve", "remake", "finish"]
 MadeUp = Literal["full", "short", "none", "held"]
 MISSED_OFTEN = 3
 """Parts of one lesson missed by one child from which on she is asked what to do. Common practice, no source."""
@@ -22,6 +23,7 @@ MISSED_OFTEN = 3
 class OwedNeeds(Struct, frozen=True):
     """What one part that is owed, or not finished, needs in a visit."""
 
+    what: What
     step: Step
     needs: tuple[Need, ...]
 
@@ -39,12 +41,13 @@ def needs_owed(plan: Plan, state: State, visit: Visit, media: Sequence[str]) -> 
             continue
         items = part.short_version if how == "short" else part.items
         needs = _reserve(plan, visit, owed, items) if owed.unknown else _catch_up(plan, visit, owed, items, how)
-        found.append(OwedNeeds(Step(owed.lesson, owed.part), tuple(needs)))
+        what: What = "remake" if owed.broken else "reserve" if owed.unknown else "missed"
+        found.append(OwedNeeds(what, Step(owed.lesson, owed.part), tuple(needs)))
     for unfinished in state.unfinished.get(visit.class_id, ()):
         part = part_of(plan, unfinished.lesson, unfinished.part)
         if part is not None:
             step = Step(unfinished.lesson, unfinished.part)
-            found.append(OwedNeeds(step, tuple(_finish_up(plan, visit, unfinished, part))))
+            found.append(OwedNeeds("finish", step, tuple(_finish_up(plan, visit, unfinished, part))))
     return tuple(found)
 
 

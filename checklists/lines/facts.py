@@ -29,6 +29,8 @@ class Surroundings(Struct, frozen=True):
     """The class's next visit."""
     next_not_before: date | None = None
     next_not_after: date | None = None
+    no_mess: bool = False
+    """The day is to stay clean: pictures, a concert, visitors."""
 
 
 def facts_of(plan: Plan, state: State, visit: Visit, step: Step, day: date, around: Surroundings) -> VisitFacts:
@@ -53,6 +55,9 @@ def facts_of(plan: Plan, state: State, visit: Visit, step: Step, day: date, arou
         "pieces": pieces,
         "reset": reset,
         "adults": visit.adults,
+        "guests": sum(guests.count for guests in visit.guests),
+        "month": day.month,
+        "english_learners": sum(need.count for need in class_.needs if need.need == "english-learner"),
         "owed": children_in(state.owed.get(visit.class_id, ())),
     }
     if room.drying_places is not None:
@@ -100,12 +105,14 @@ def _tags(
     following = around.next_visit
     shared = set(lesson.kits) & _kits_of(plan, following) if following is not None else set()
     reset = max((plan.kit_by_id[kit].reset_minutes for kit in shared if kit in plan.kit_by_id), default=0)
+    pieces = visit.students * part.pieces_each
     places = None if room.drying_places is None else room.drying_places + around.drying_on_cart
     owed = state.owed.get(visit.class_id, ())
     told = {
         "sink": room.sink is True,
         "no sink": room.sink is False,
         "carpet": room.carpet is True,
+        "hard floor": room.carpet is False,
         "projector": room.projector is True,
         "no projector": room.projector is False,
         "single desks": visit.tables >= visit.students > 0,
@@ -117,16 +124,21 @@ def _tags(
         "short period": visit.minutes < part.least_minutes,
         "no time to swap": not visit.is_first and visit.gap_before < visit.swap_minutes_before,
         "same kit next": bool(shared) and visit.gap_after < reset,
-        "drying short": places is not None and visit.students * part.pieces_each > places,
+        "kit shared next": bool(shared),
+        "rides on cart": room.drying_places is not None and pieces > room.drying_places,
+        "drying short": places is not None and pieces > places,
         "too early": around.not_before is not None and day < around.not_before,
         "too late": around.not_after is not None and day > around.not_after,
         "next too early": _is_before(around.next_date, around.next_not_before),
         "next too late": _is_before(around.next_not_after, around.next_date),
         "away from own room": visit.room != class_.room,
         "substitute": visit.substitute,
-        "one adult": visit.adults == 1,
+        "no mess": around.no_mess,
+        "guests": bool(visit.guests),
+        "fewer adults": visit.adults < class_.adults,
+        "one adult": visit.adults <= 1,
         "absences unknown": any(each.unknown for each in owed),
-        "owed": bool(owed),
+        "owed": any(not each.unknown for each in owed),
     }
     return {*part.tags, *(tag for tag, holds in told.items() if holds)}
 

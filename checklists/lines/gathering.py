@@ -25,6 +25,7 @@ def needs_of_day(
     """The needs of a day's visits, and notes about what could not be met. A visit that is stopped needs nothing yet."""
     needs: list[Need] = []
     notes: list[str] = []
+    given: set[tuple[str, str, Step]] = set()
     for one in judged:
         if one.stopped:
             continue
@@ -32,7 +33,7 @@ def needs_of_day(
         notes.extend(said)
         needs.extend(found)
         if with_owed and not one.visit.substitute:
-            needs.extend(_owed(reasoning, day, one.visit, {need.supply for need in found}))
+            needs.extend(_owed(reasoning, day, one.visit, {need.supply for need in found}, given))
     needs = share_prohibitions(reasoning.plan, needs)
     if with_owed:
         needs.extend(_to_come_out(reasoning, day, judged, needs))
@@ -69,10 +70,18 @@ def _parts_of_guests(reasoning: Reasoning, visit: Visit) -> dict[str, Step]:
     return found
 
 
-def _owed(reasoning: Reasoning, day: date, visit: Visit, ordinary: set[str]) -> Iterator[Need]:
-    """What is owed to the class, as safe as the ordinary things; tools that are along anyway serve for it as well."""
+def _owed(
+    reasoning: Reasoning, day: date, visit: Visit, ordinary: set[str], given: set[tuple[str, str, Step]]
+) -> Iterator[Need]:
+    """What is owed to the class, as safe as the ordinary things; tools that are along anyway serve for it as well.
+
+    ``given`` is what a visit earlier in the day has along already: a class that comes twice gets it once.
+    """
     plan = reasoning.plan
     for owed in needs_owed(plan, reasoning.state, visit, reasoning.rules.vocabulary.media):
+        if (visit.class_id, owed.what, owed.step) in given:
+            continue
+        given.add((visit.class_id, owed.what, owed.step))
         needs: tuple[Need, ...] = owed.needs
         if effects := reasoning.safety_of(day, visit, owed.step, {need.supply for need in needs}):
             needs = made_safe(plan, visit, needs, effects)

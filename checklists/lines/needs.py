@@ -6,13 +6,13 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import structs
 
-from checklists.lines.amending import forbid, raise_need, replace_part
+from checklists.lines.amending import forbid_all, raise_need, replace_part
 from checklists.lines.containers import FOLDER_SUPPLY
 from checklists.lines.need import Need, amount_of, because_of
 from checklists.lines.quantities import round_up, units_of
 from checklists.lines.records import Because, Step, Visit
 from checklists.plan.records import Group, Item, Plan, Spare
-from checklists.rules.records import Add, Effect, Forbid, Raise, Replace
+from checklists.rules.records import Add, Effect, Raise, Replace
 from checklists.words import plural, say_number
 
 
@@ -37,11 +37,9 @@ def needs_of(
         if isinstance(effect.action, Replace):
             notes.extend(replace_part(plan, needs, visit, effect, effect.action))
     for effect in effects:
-        match effect.action:
-            case Raise():
-                raise_need(plan, needs, visit, effect, effect.action)
-            case Forbid():
-                forbid(plan, needs, visit, effect, effect.action)
+        if isinstance(effect.action, Raise):
+            raise_need(plan, needs, visit, effect, effect.action)
+    forbid_all(plan, needs, visit, effects)
     return tuple(needs.values()), tuple(notes)
 
 

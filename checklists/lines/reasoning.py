@@ -15,7 +15,7 @@ from checklists.lines.records import Step, Visit
 from checklists.plan.records import Plan, Wait
 from checklists.rules.apply import effects_for, tags_for
 from checklists.rules.read import RuleSet, narrowed_to
-from checklists.rules.records import Effect, NextPart, Warn
+from checklists.rules.records import Effect, NextPart, VisitFacts, Warn
 from checklists.rules.vocabulary import marks_of_supply
 from checklists.visits import next_visit_of, progress_of
 
@@ -82,17 +82,24 @@ class Reasoning:
         filler = self.plan.school.habits.filler
         if filler not in self.plan.lesson_by_id:
             return tuple(visits)
-        return tuple(
-            structs.replace(visit, steps=(Step(filler, 1),), instead="too early")
-            if self._is_too_early(day, visit, filler)
-            else visit
-            for visit in visits
-        )
+        placed: list[Visit] = []
+        today: dict[str, Step] = {}
+        for visit in visits:
+            if self._is_too_early(day, visit, filler, today.get(visit.class_id)):
+                visit = structs.replace(visit, steps=(Step(filler, 1),), instead="too early")
+            elif visit.steps and visit.moves_on:
+                today[visit.class_id] = visit.steps[-1]
+            placed.append(visit)
+        return tuple(placed)
 
-    def _is_too_early(self, day: date, visit: Visit, filler: str) -> bool:
+    def _is_too_early(self, day: date, visit: Visit, filler: str, done_today: Step | None) -> bool:
         if len(visit.steps) != 1 or not visit.moves_on or visit.insisted or visit.steps[0].lesson == filler:
             return False
-        limits = self._limits_before(visit, visit.steps[0])
+        step = visit.steps[0]
+        if done_today is not None and step.lesson == done_today.lesson and step.part > done_today.part:
+            limits = self._limits_after(visit, Step(step.lesson, step.part - 1), day)
+        else:
+            limits = self._limits_before(visit, step)
         return limits.not_before is not None and day < limits.not_before
 
     def _of_waiting(self, day: date, visit: Visit, following: Visit | None, drying: int) -> tuple[Effect, ...]:
@@ -146,11 +153,24 @@ class Reasoning:
         facts = facts_of(self.plan, self.state, visit, step, day, Surroundings())
         rules = narrowed_to(self.rules, "replace", "forbid")
         facts = structs.replace(facts, items=marks)
-        return effects_for(rules, facts, date=day, marks_of=self._marks_of, name_of=self._name_of)
+        return self._effects_of(rules, facts, day)
 
     def _apply(self, rules: RuleSet, day: date, visit: Visit, step: Step, around: Surroundings) -> tuple[Effect, ...]:
-        facts = facts_of(self.plan, self.state, visit, step, day, around)
-        return effects_for(rules, facts, date=day, marks_of=self._marks_of, name_of=self._name_of)
+        return self._effects_of(rules, facts_of(self.plan, self.state, visit, step, day, around), day)
+
+    def _effects_of(self, rules: RuleSet, facts: VisitFacts, day: date) -> tuple[Effect, ...]:
+        return effects_for(
+            rules,
+            facts,
+            date=day,
+            marks_of=self._marks_of,
+            name_of=self._name_of,
+            instead_of=self._instead_of,
+        )
+
+    def _instead_of(self, supply: str) -> str:
+        known = self.plan.supply_by_id.get(supply)
+        return known.instead or "" if known is not None else ""
 
     def _name_of(self, supply: str) -> str:
         known = self.plan.supply_by_id.get(supply)
@@ -183,12 +203,14 @@ class Reasoning:
             return Limits()
         if (progress.lesson, progress.part) != (step.lesson, step.part):
             return Limits()
-        parts = self.plan.lesson_by_id[step.lesson].parts
-        part = parts[step.part - 2]
-        before = Step(step.lesson, step.part - 1)
+        return self._limits_after(visit, Step(step.lesson, step.part - 1), progress.taught_on)
+
+    def _limits_after(self, visit: Visit, step: Step, taught_on: date) -> Limits:
+        """Between which dates the part after one that was taught on a date may be taught."""
+        part = self.plan.lesson_by_id[step.lesson].parts[step.part - 1]
         rules = narrowed_to(self.rules, "next_part")
-        effects = self._apply(rules, progress.taught_on, visit, before, Surroundings()) if part.tags else ()
-        return self._limits(part.wait, effects, progress.taught_on)
+        effects = self._apply(rules, taught_on, visit, step, Surroundings()) if part.tags else ()
+        return self._limits(part.wait, effects, taught_on)
 
     def _limits(self, wait: Wait | None, effects: Sequence[Effect], taught: date) -> Limits:
         """The latest "not before" and the earliest "not after" of a part's own wait and of what rules say."""
