@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
+from typing import Final
 
 from msgspec import structs
 
@@ -16,12 +17,16 @@ from checklists.daybook.marks import Marks
 from checklists.daybook.owing import in_short_version, with_owed, without_number
 from checklists.daybook.records import Away, Carried, Owed, State
 from checklists.daybook.said_of_children import say_hanging
-from checklists.lines.catch_up import how_made_up, part_of
+from checklists.lines.catch_up import children_in, how_made_up, part_of
 from checklists.lines.containers import folder_of
 from checklists.lines.records import Visit
 from checklists.plan.records import Plan
 from checklists.rules.read import vocabulary
 from checklists.visits import progress_of
+from checklists.words import plural
+
+
+KIT: Final = "catch-up not handed out"
 
 
 def as_told(plan: Plan, day: date, marks: Marks, opening: State) -> State:
@@ -40,7 +45,7 @@ def as_told(plan: Plan, day: date, marks: Marks, opening: State) -> State:
                 state = _owing(state, entry.class_id, with_owed(state.owed.get(entry.class_id, ()), broken))
             case book.WorkAway():
                 state = _work_away(plan, day, entry, state)
-    return _without_those_gone(plan, state)
+    return _without_kits_of_nobody(opening, _without_those_gone(plan, state))
 
 
 def _without_those_gone(plan: Plan, state: State) -> State:
@@ -51,6 +56,25 @@ def _without_those_gone(plan: Plan, state: State) -> State:
             if any(number in each.numbers for each in owed):
                 state = _owing(state, class_id, without_number(state.owed.get(class_id, ()), number))
     return state
+
+
+def _without_kits_of_nobody(opening: State, state: State) -> State:
+    """The matter of a kit that was not handed out, for those who are still owed something; none: there is none."""
+    if state.owed == opening.owed or not any(each.kind == KIT for each in state.carried):
+        return state
+    carried: list[Carried] = []
+    for each in state.carried:
+        now = children_in(state.owed.get(each.for_class, ()))
+        before = children_in(opening.owed.get(each.for_class, ()))
+        if each.kind == KIT and now < before:
+            each = structs.replace(each, what=each.what.replace(_for_so_many(before), _for_so_many(now)))
+        if each.kind != KIT or each.for_class in state.owed:
+            carried.append(each)
+    return structs.replace(state, carried=tuple(carried))
+
+
+def _for_so_many(children: int) -> str:
+    return f" for {plural(children, 'child')} "
 
 
 def _owing(state: State, class_id: str, owed: tuple[Owed, ...]) -> State:
