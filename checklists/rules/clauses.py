@@ -21,6 +21,8 @@ from checklists.rules.records import (
 from checklists.rules.vocabulary import KnownWords, ask_for_nearest, blanks_in
 
 _BASES = frozenset({"student", "pair", "table", "class", "lesson", "piece"})
+EACH_CHILD = "for each child"
+"""What a raise may speak of beside marks: all that a part lists per student or per pair."""
 MOST_DAYS_BEFORE, MOST_DAYS_AFTER = 20, 40
 """School days before a visit, and after it, on which preparation may fall due: a month, and two for what dries."""
 
@@ -93,10 +95,15 @@ def _mistakes_in_actions(rule: Rule, known: KnownWords, has_item: bool) -> Itera
             if action.each_holds <= 0:
                 yield Mistake('"each_holds" must be more than 0')
         if isinstance(action, Replace | Forbid | Raise):
+            if action.what == EACH_CHILD and isinstance(action, Raise):
+                continue
             if action.what == "item" and not has_item:
                 yield Mistake("speaks of an item that no condition names", 'Add a condition "item is MARK".')
+            elif action.what == EACH_CHILD:
+                yield Mistake(f'"{EACH_CHILD}" can only be raised', 'Name a mark, or say "item".')
             elif action.what != "item" and action.what not in known.marks:
-                yield Mistake(f'unknown mark "{action.what}"', ask_for_nearest(action.what, known.marks))
+                proposed = known.marks | {EACH_CHILD} if isinstance(action, Raise) else known.marks
+                yield Mistake(f'unknown mark "{action.what}"', ask_for_nearest(action.what, proposed))
     for place, sentence in sentences:
         for blank in blanks_in(sentence):
             yield from _mistakes_in_blank(place, blank, known, has_item)

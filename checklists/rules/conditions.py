@@ -10,10 +10,10 @@
     class is CLASS           not class is CLASS
     lesson is LESSON         not lesson is LESSON
 
-N is a number, a grade ("K", "PK") or the name of another number. MARK is a mark, a kind or the id of a supply. All
-sentences of a rule that say "item" speak of the same supply; "item is not MARK" only rules out, so a rule that uses it
-must have an "item is MARK" or "avoid item" too, which is true of what holds something the class avoids. Tags may be of
-several words. A number that is not known is neither at most nor at least anything.
+N is a number, a grade ("K", "PK"), the name of a setting or the name of another number. MARK is a mark, a kind or the
+id of a supply. All sentences of a rule that say "item" speak of the same supply; "item is not MARK" only rules out, so
+a rule that uses it must have an "item is MARK" or "avoid item" too, which is true of what holds something the class
+avoids. Tags may be of several words. A number that is not known is neither at most nor at least anything.
 
 The sentence itself is the predicate, so that a circle of rules can be told in the words the rules are written in.
 """
@@ -22,7 +22,7 @@ from __future__ import annotations
 
 import operator
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 
 from msgspec import Struct
 
@@ -119,6 +119,14 @@ def comparison_from(sentence: str) -> Comparison | None:
     return Comparison(sentence, found["number"], found["relation"], _limit(found["other"]))
 
 
+def with_limit(sentence: str, settings: Mapping[str, float]) -> str:
+    """The sentence, with its number where it compares with a setting: "grade at most pin_grade", "grade at most 2"."""
+    found = _COMPARISON.fullmatch(" ".join(sentence.split()))
+    if not found or found["other"] not in settings:
+        return sentence
+    return f"{found['number']} {found['relation']} {settings[found['other']]:g}"
+
+
 def clauses_for_some_item(conditions: Iterable[Condition]) -> tuple[Clause, ...]:
     """What ties "some item is …" to "item is …", one clause for each mark that is asked for in that way."""
     asked = dict.fromkeys(each.atom[0] for each in conditions if each.atom[0].startswith("some item is "))
@@ -144,8 +152,11 @@ def _denied(sentence: str, known: KnownWords) -> Condition | Mistake:
     return Condition(meant.atom, negated=True)
 
 
-def _unknown(what: str, word: str, known: frozenset[str]) -> Mistake | None:
-    return None if word in known else Mistake(f'unknown {what} "{word}"', ask_for_nearest(word, known))
+def _unknown(what: str, word: str, known: frozenset[str], proposed: frozenset[str] = frozenset()) -> Mistake | None:
+    """``proposed`` are further words that might be meant."""
+    if word in known:
+        return None
+    return Mistake(f'unknown {what} "{word}"', ask_for_nearest(word, known | proposed))
 
 
 def _unknown_mark(mark: str, known: KnownWords) -> Mistake | None:
@@ -158,7 +169,9 @@ def _compared(sentence: str, known: KnownWords) -> Condition | Mistake:
         return Mistake(f'unknown tag "{sentence}"', ask_for_nearest(sentence, known.tags))
     if mistake := _unknown("number", found["number"], known.numbers):
         return mistake
-    if isinstance(_limit(found["other"]), str) and (mistake := _unknown("number", found["other"], known.numbers)):
+    if isinstance(_limit(found["other"]), str) and (
+        mistake := _unknown("number", found["other"], known.numbers, known.settings)
+    ):
         return mistake
     return Condition((sentence,))
 

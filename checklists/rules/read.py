@@ -21,10 +21,14 @@ from checklists.problems import Problem
 from checklists.rules.clauses import applies, clauses_of
 from checklists.rules.conditions import Comparison, Mistake, clauses_for_some_item, comparison_from
 from checklists.rules.engine import Clause, Cycle, Program, Unsafe, stratify
-from checklists.rules.records import Rule, RuleFile, SwitchedOff, SwitchedOn
+from checklists.rules.records import Rule, RuleFile, Setting, SwitchedOff, SwitchedOn
+from checklists.rules.settings import builtin_settings, settings_with, with_numbers
 from checklists.rules.vocabulary import KnownWords, Vocabulary, Words, ask_for_nearest, known_words
 
-_SUBJECTS = ("parts", "rooms", "water", "cutting", "materials", "clay_and_print", "differentiation")
+_SUBJECTS = (
+    *("parts", "rooms", "water", "cutting", "hot_tools", "labels", "materials"),
+    *("clay_and_print", "textile_and_paste", "avoiding", "differentiation"),
+)
 """Files of built-in rules, in the order in which their rules are applied and told."""
 _FOLDER = Path(__file__).parent / "builtin"
 _NEED = re.compile(r"^\s*(not\s+)?(need|avoid)\s")
@@ -46,6 +50,12 @@ class RuleSet(Struct, frozen=True, eq=False):
     """Marks that are asked for anywhere: others need not be told to the engine."""
     places: Mapping[str, int]
     """Predicate that says that a rule applies -> place of the rule in ``rules``."""
+    settings: tuple[Setting, ...] = ()
+
+
+def settings_of(rules: RuleSet) -> tuple[Setting, ...]:
+    """Every threshold of the rules with its value for this school, in the order of the built-in ones."""
+    return rules.settings
 
 
 # ----------------------------------------------------------------------------------------------- the built-in ones
@@ -53,7 +63,7 @@ class RuleSet(Struct, frozen=True, eq=False):
 
 @lru_cache(maxsize=1)
 def read_builtin_rules() -> tuple[Rule, ...]:
-    """The built-in rules, in order."""
+    """The built-in rules as written, in order; settings are still names in them."""
     return tuple(rule for subject in _SUBJECTS for rule in convert(_table(subject)["rules"], tuple[Rule, ...]))
 
 
@@ -78,20 +88,25 @@ def _table(name: str) -> dict[str, object]:
 def compile_rules(
     builtin: tuple[Rule, ...], own: RuleFile, supplies: Iterable[str], *, file: str, words: Words | None = None
 ) -> tuple[RuleSet, tuple[Problem, ...]]:
-    """The built-in rules and a teacher's own as one set, and what is wrong with her own.
+    """The built-in rules and a teacher's own as one set, numbers put in for settings, and what is wrong with her own.
 
     ``supplies`` are the ids of all supplies, the built-in ones included. ``words`` are further words the plan brings:
     marks of its supplies, tags of its lessons, needs and things to avoid of its classes. An own rule takes the place of
     a built-in one of the same id.
     """
     words = words or Words()
+    settings, wrong_settings = settings_with(own.settings, file)
+    named = {each.name: each for each in settings}
+    builtin = tuple(with_numbers(rule, named)[0] for rule in builtin)
+    numbered = [with_numbers(rule, named) for rule in own.rules]
     merged = {rule.id: rule for rule in builtin}
-    problems: list[Problem] = []
-    known = _words_of_rules([*builtin, *own.rules], words, supplies)
+    problems = list(wrong_settings)
+    known = _words_of_rules([*builtin, *(rule for rule, _ in numbered)], words, supplies)
     ready = {rule.id: clauses_of(rule, known)[0] for rule in builtin}
     seen: set[str] = set()
-    for rule in own.rules:
+    for rule, wrong_numbers in numbered:
         clauses, mistakes = clauses_of(rule, known)
+        mistakes = (*wrong_numbers, *mistakes)
         if rule.id in seen:
             mistakes = (*mistakes, Mistake("a second rule with this id", "Give it another id."))
         seen.add(rule.id)
@@ -107,7 +122,7 @@ def compile_rules(
         problems.append(_told_cycle(program, rules, ready, file))
         rules, ready = builtin, {rule.id: clauses_of(rule, known)[0] for rule in builtin}
     off, wrong = _checked_off(own.off, rules, file)
-    return _rule_set(_made_private(rules), ready, off), (*problems, *wrong)
+    return _rule_set(_made_private(rules), ready, off, settings), (*problems, *wrong)
 
 
 @lru_cache(maxsize=256)
@@ -120,9 +135,20 @@ def program_without(rules: RuleSet, left_out: frozenset[str]) -> Program:
 
 
 @lru_cache(maxsize=32)
-def narrowed_to(rules: RuleSet, actions: Literal["tasks", "next_part", "gives"]) -> RuleSet:
-    """Only the rules that do one kind of thing, and those that give tags: for a quick answer about that thing."""
-    kept = {rule.id for rule in rules.rules if getattr(rule, actions) or rule.gives}
+def narrowed_to(rules: RuleSet, *actions: Literal["tasks", "next_part", "gives", "replace", "forbid"]) -> RuleSet:
+    """Only the rules that do these kinds of things, and those that give what they ask for: for a quick answer."""
+    kept = {rule.id: rule for rule in rules.rules if any(getattr(rule, each) for each in actions)}
+    givers: dict[str, list[Rule]] = {}
+    for rule in rules.rules:
+        for given in rule.gives:
+            givers.setdefault(" ".join(given.split()), []).append(rule)
+    waiting = list(kept.values())
+    while waiting:
+        for sentence in waiting.pop().when:
+            for giver in givers.get(_asked_tag(sentence), ()):
+                if giver.id not in kept:
+                    kept[giver.id] = giver
+                    waiting.append(giver)
     return replace(rules, clauses={ident: each for ident, each in rules.clauses.items() if ident in kept})
 
 
@@ -131,7 +157,8 @@ def _words_of_rules(rules: list[Rule], words: Words, supplies: Iterable[str]) ->
     given = [" ".join(each.split()) for rule in rules for each in rule.gives]
     marks = {each.removeprefix("item is ") for each in given if each.startswith("item is ")}
     tags = {each for each in given if not each.startswith("item is ")}
-    return known_words(vocabulary(), Words(words.tags | tags, words.marks | marks, words.needs, words.avoid), supplies)
+    of_all = Words(words.tags | tags, words.marks | marks, words.needs, words.avoid)
+    return known_words(vocabulary(), of_all, supplies, (each.name for each in builtin_settings()))
 
 
 def _program(groups: Iterable[tuple[Clause, ...]]) -> Program | Cycle | Unsafe:
@@ -196,7 +223,10 @@ def _checked_off(
 
 
 def _rule_set(
-    rules: tuple[Rule, ...], ready: Mapping[str, tuple[Clause, ...]], off: tuple[SwitchedOff, ...]
+    rules: tuple[Rule, ...],
+    ready: Mapping[str, tuple[Clause, ...]],
+    off: tuple[SwitchedOff, ...],
+    settings: tuple[Setting, ...],
 ) -> RuleSet:
     clauses = {rule.id: ready[rule.id] for rule in rules if rule.on}
     asked = [condition for group in clauses.values() for clause in group for condition in clause.body]
@@ -211,4 +241,5 @@ def _rule_set(
         lists=lists,
         marks=frozenset(each.split("item is ", 1)[1] for each in predicates if "item is " in each),
         places={applies(rule): place for place, rule in enumerate(rules)},
+        settings=settings,
     )

@@ -10,28 +10,52 @@ A condition is a short sentence (``checklists.rules.conditions`` has the whole g
     "lists scissors"         the part itself lists a supply so marked, before any rule added one
 
 What a rule gives are tags ("wet") or marks of the item ("item is risky"); other rules may ask for them.
+
+A threshold is a setting: a name with a number, told in a plain sentence and hers to change. Its name may stand where a
+number may, in a condition ("grade at most pin_grade"), in an action (count = "towels_a_child"), and in braces in a
+sentence. ``compile_rules`` puts the numbers in, so that what applies rules sees no names.
 """
 
 from __future__ import annotations
 
 from datetime import date
-from typing import Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
-from msgspec import Struct
+from msgspec import Meta, Struct, field
 
-from checklists.plan.records import Amount, Group, Id, Minutes, Record, Spare, Text
+from checklists.plan.records import Amount, Group, Id, Minutes, Record, Spare, Text, Whole
 
 RuleBasis = str
 """A plan basis ("student", "pair", "table", "class", "lesson"), "piece" (what is left to dry), or "need NAME"."""
 
 
+# A number as a rule has it written: itself, or the name of a setting. Names are gone once a rule is compiled, and only
+# compiled rules are computed with, so that is what the type checker is told.
+if TYPE_CHECKING:
+    Number = float
+    WholeNumber = int
+    MinutesNumber = int
+    RuleSpare = Spare
+else:
+    SettingName = Annotated[str, Meta(min_length=1, max_length=60)]
+    Number = Amount | SettingName
+    WholeNumber = int | SettingName
+    MinutesNumber = Minutes | SettingName
+
+    class RuleSpare(Spare, frozen=True):
+        """A spare as a rule has it written."""
+
+        at_least: Whole | SettingName = 0
+        percent: Annotated[float, Meta(ge=0, le=200)] | SettingName = 0
+
+
 class Quantity(Record, frozen=True):
     """⌈(units of ``per`` × ``count`` + ``plus``) ÷ ``each_holds``⌉. Units of pairs and tables are rounded up first."""
 
-    count: Amount = 1
+    count: Number = 1
     per: RuleBasis = "class"
-    plus: Amount = 0
-    each_holds: Amount = 1
+    plus: Number = 0
+    each_holds: Number = 1
 
 
 class Add(Quantity, frozen=True):
@@ -41,7 +65,7 @@ class Add(Quantity, frozen=True):
     group: Group | Literal[""] = ""
     """Empty: by the kind of supply."""
     critical: bool = False
-    spare: Spare | Literal["usual", "none"] = "none"
+    spare: RuleSpare | Literal["usual", "none"] = "none"
     into: Id = ""
 
 
@@ -71,9 +95,9 @@ class Raise(Record, frozen=True):
     """
 
     what: Id
-    spare: Spare | None = None
-    times: Amount = 1
-    sets: Amount = 0
+    spare: RuleSpare | None = None
+    times: Number = 1
+    sets: Number = 0
     """So many times what one child, or one pair, gets; no spare is added for it. For a demonstration made afresh."""
 
 
@@ -81,9 +105,10 @@ class TaskFor(Record, frozen=True):
     """Preparation. ``minutes`` in all plus ``minutes_each`` a student."""
 
     what: Text
-    minutes: Minutes = 5
-    minutes_each: Amount = 0
-    days_before: int = 1
+    minutes: MinutesNumber = 5
+    minutes_each: Number = 0
+    days_before: WholeNumber = 1
+    """School days. A name with a minus before it, "-kiln_load_days", falls due after the visit."""
     critical: bool = False
 
 
@@ -98,9 +123,9 @@ class CheckFor(Record, frozen=True):
 class NextPart(Record, frozen=True):
     """When the next part may be taught: not before so many days and then school days, not after so many days."""
 
-    not_before_days: int = 0
-    not_before_school_days: int = 0
-    not_after_days: int | None = None
+    not_before_days: WholeNumber = 0
+    not_before_school_days: WholeNumber = 0
+    not_after_days: WholeNumber | None = None
     why: Text = ""
 
 
@@ -110,6 +135,10 @@ class Warn(Record, frozen=True):
     text: Text
     critical: bool = False
     stops: bool = False
+
+
+ACTIONS = ("add", "replace", "forbid", "raises", "tasks", "checks", "next_part", "cautions")
+"""Fields of a rule that hold what it does."""
 
 
 class Rule(Record, frozen=True):
@@ -157,6 +186,23 @@ class RuleFile(Record, frozen=True):
     rules: tuple[Rule, ...] = ()
     off: tuple[SwitchedOff, ...] = ()
     on: tuple[SwitchedOn, ...] = ()
+    settings: dict[Id, float | Literal["K", "PK"]] = field(default_factory=dict)
+    """Name of a setting -> her number in place of the built-in one; a grade may be written as grades are."""
+
+
+class Setting(Struct, frozen=True):
+    """A threshold of the rules, as it stands for this school."""
+
+    name: str
+    value: float
+    builtin: float
+    """What it is where she says nothing."""
+    meaning: str
+    """In a plain sentence, units among it."""
+    least: float
+    most: float
+    whole: bool = False
+    source: str = "common practice, no source"
 
 
 # -------------------------------------------------------------------------- what the rules know and what they say

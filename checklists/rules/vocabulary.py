@@ -12,6 +12,10 @@ from checklists.plan.records import Supply
 KINDS = frozenset({"paper", "material", "tool", "sample", "sheet"})
 """Kinds of supplies may be asked for like marks."""
 
+SIGNALS = ("danger", "warning", "caution")
+"""Signal words of labels, the gravest first."""
+
+_WORD = re.compile(r"[a-z]+")
 _BLANK = re.compile(r"\{([^{}]*)\}")
 
 
@@ -55,11 +59,15 @@ class KnownWords(Struct, frozen=True):
     supplies: frozenset[str]
     fields: frozenset[str]
     """What may stand in braces in a sentence, needs apart."""
+    settings: frozenset[str] = frozenset()
+    """Names that may stand in place of a number; numbers are put in before conditions are read."""
 
 
-def known_words(vocabulary: Vocabulary, own: Words, supplies: Iterable[str]) -> KnownWords:
-    """The vocabulary, the words of a plan and the ids of its supplies together."""
-    supplies = frozenset(supplies)
+def known_words(
+    vocabulary: Vocabulary, own: Words, supplies: Iterable[str], settings: Iterable[str] = ()
+) -> KnownWords:
+    """The vocabulary, the words of a plan, the ids of its supplies and the names of settings together."""
+    supplies, settings = frozenset(supplies), frozenset(settings)
     return KnownWords(
         tags=own.tags.union(vocabulary.part, vocabulary.visit, vocabulary.given),
         numbers=frozenset(vocabulary.numbers),
@@ -67,7 +75,8 @@ def known_words(vocabulary: Vocabulary, own: Words, supplies: Iterable[str]) -> 
         needs=own.needs.union(vocabulary.needs),
         avoid=own.avoid.union(vocabulary.avoid),
         supplies=supplies,
-        fields=frozenset({"item", "items", *vocabulary.numbers, *vocabulary.words}),
+        fields=frozenset({"item", "items", *vocabulary.numbers, *vocabulary.words, *settings}),
+        settings=settings,
     )
 
 
@@ -81,9 +90,20 @@ def marks_of_supply(supply: Supply) -> frozenset[str]:
         "own": supply.own,
         "teacher-only": supply.for_the_teacher,
         "not-conforming": supply.conforms is False,
+        "own-substitute": bool(supply.instead),
         "label-caution": bool(supply.label_caution),
+        signal_of_label(supply.label_caution): bool(supply.label_caution),
     }
-    return frozenset({*supply.marks, supply.kind, *(mark for mark, holds in said.items() if holds)})
+    return frozenset({*supply.marks, supply.kind, *(mark for mark, holds in said.items() if holds and mark)})
+
+
+def signal_of_label(text: str) -> str:
+    """The mark of the gravest signal word on a label, "" without one: DANGER above WARNING above CAUTION.
+
+    Source: art-hazard guides on the labels of 16 CFR 1500.14(b)(8). ANSI Z535.4 has other meanings for these words.
+    """
+    words = set(_WORD.findall(text.casefold()))
+    return next((f"signal-{each}" for each in SIGNALS if each in words), "")
 
 
 def nearest_word(word: str, known: Iterable[str]) -> str:

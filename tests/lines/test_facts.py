@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from msgspec import structs
 
-from checklists.daybook.records import Owed, State
+from checklists.daybook.records import Guests, Owed, State
 from checklists.lines.facts import Surroundings, facts_of
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import (
@@ -23,7 +23,7 @@ from checklists.plan.records import (
 )
 from checklists.rules.read import read_builtin_rules, vocabulary
 from checklists.rules.records import VisitFacts
-from tests.rules.test_builtin_rules import SITUATIONS
+from tests.rules.builtin_situations import SITUATIONS
 from tests.schools import MONDAY
 
 WORDS = vocabulary()
@@ -57,6 +57,7 @@ def facts(
     room: dict[str, Any] | None = None,
     part: int = 2,
     adults: int = 2,
+    adults_today: int = 2,
     room_of_visit: str = "12",
     owed: tuple[Owed, ...] = (),
     around: Surroundings | None = None,
@@ -85,11 +86,17 @@ def facts(
         ),
     )
     state = State(owed={"3-B": owed})
-    taught = structs.replace(VISIT, room=room_of_visit, **visit)
+    taught = structs.replace(VISIT, room=room_of_visit, adults=adults_today, **visit)
     return facts_of(plan, state, taught, Step(taught.steps[0].lesson, part), MONDAY, around or Surroundings())
 
 
 SAID: dict[str, VisitFacts] = {
+    "hard floor": facts(room={"carpet": False}),
+    "kit shared next": facts(around=Surroundings(next_visit=NEXT)),
+    "rides on cart": facts(room={"drying_places": 12}),
+    "no mess": facts(around=Surroundings(no_mess=True)),
+    "guests": facts(guests=(Guests("3-K", "3-B", 2),)),
+    "fewer adults": facts(adults=2, adults_today=1),
     "sink": facts(),
     "no sink": facts(room={"sink": False}),
     "carpet": facts(),
@@ -111,7 +118,7 @@ SAID: dict[str, VisitFacts] = {
     "next too early": facts(around=Surroundings(next_date=EARLIER, next_not_before=LATER)),
     "next too late": facts(around=Surroundings(next_date=LATER, next_not_after=EARLIER)),
     "substitute": facts(substitute=True),
-    "one adult": facts(adults=1),
+    "one adult": facts(adults=1, adults_today=1),
     "absences unknown": facts(owed=(Owed("birds", 1, EARLIER, unknown=True),)),
     "owed": facts(owed=(Owed("birds", 1, EARLIER, numbers=(4,)),)),
 }

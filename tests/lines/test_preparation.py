@@ -103,7 +103,7 @@ def test_once_the_next_part_was_taught_nothing_is_left_to_do_for_the_one_before(
     assert [task.what for task in kiln_tasks(book, NEXT_DAY_A)] == [LOAD, UNLOAD]
     teach_all(book, NEXT_DAY_A)  # somebody had fired them: they were glazed
     close(book, NEXT_DAY_A)
-    assert kiln_tasks(book, NEXT_THURSDAY) == []
+    assert {LOAD, UNLOAD}.isdisjoint(task.what for task in kiln_tasks(book, NEXT_THURSDAY))
 
 
 def test_where_nobody_told_whether_clay_was_worked_the_kiln_is_on_the_list_all_the_same(tmp_path: Path) -> None:

@@ -28,7 +28,7 @@ def a_visit(
     **numbers: float,
 ) -> VisitFacts:
     usual = {"grade": 3, "students": 24, "tables": 6, "adults": 1, "part": 1, "parts": 1, "minutes": 45}
-    usual |= {"least_minutes": 35, "gap_before": 5, "gap_after": 5, "swap_before": 8}
+    usual |= {"least_minutes": 35, "gap_before": 5, "gap_after": 5, "swap_before": 8, "month": 10}
     return VisitFacts(
         class_id=class_id,
         lesson=lesson,

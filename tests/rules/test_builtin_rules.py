@@ -5,181 +5,17 @@ Quantities are common practice, no source; the rows on materials follow the publ
 
 from __future__ import annotations
 
+import re
 from math import ceil
+from pathlib import Path
 
 import pytest
 
+import checklists.rules
 from checklists.rules.read import read_builtin_rules, vocabulary
 from checklists.rules.records import Add, CheckFor, Forbid, NextPart, Raise, TaskFor, VisitFacts, Warn
+from tests.rules.builtin_situations import SITUATIONS, holding
 from tests.rules.situations import SUPPLIES, a_visit, all_rules_on, effects_of, of_rule, rule_set
-
-KNIFE = {"knife": ("tool", "sharp", "blade")}
-TEACHERS_KNIFE = {"knife": ("tool", "sharp", "blade", "teacher-only")}
-
-
-def holding(*marks: str, supply: str = "thing", **more: float) -> VisitFacts:
-    return a_visit(items={supply: marks}, **more)
-
-
-def material(mark: str) -> tuple[VisitFacts, VisitFacts]:
-    """A material that is kept from grade 6 and under, and nothing of the kind."""
-    return holding("material", mark, grade=6), holding("material", mark, grade=7)
-
-
-def needing(need: str, *tags: str) -> tuple[VisitFacts, VisitFacts]:
-    return a_visit(*tags, needs={need: 2}), a_visit(*tags)
-
-
-SITUATIONS: dict[str, tuple[VisitFacts, VisitFacts]] = {
-    # water
-    **{
-        f"{tag}-is-wet": (a_visit(tag), a_visit("drawing"))
-        for tag in ("watercolour", "tempera", "ink", "clay", "paste", "plaster")
-    },
-    "water-without-sink": (a_visit("watercolour"), a_visit("watercolour", "sink")),
-    "bucket-without-sink": (a_visit("tempera", "no sink"), a_visit("tempera", "sink")),
-    "sponges-for-wet-work": (a_visit("paste"), a_visit("gluing")),
-    "covers-for-wet-work": (a_visit("tempera"), a_visit("tempera", items={"cloth": ("table-cover",)})),
-    "covers-for-single-desks": (a_visit("tempera", "single desks"), a_visit("tempera")),
-    "covers-over-carpet": (a_visit("tempera", "carpet"), a_visit("tempera")),
-    "towels-for-wet-work": (a_visit("ink"), a_visit("ink", items={"rags": ("towel",)})),
-    "wipes-for-young-hands": (a_visit("tempera", grade=2), a_visit("tempera", grade=3)),
-    "smocks": (a_visit("tempera"), a_visit("watercolour")),
-    "drop-sheet-on-carpet": (a_visit("clay", "carpet"), a_visit("cutting", "carpet")),
-    "drying-places": (a_visit("tempera", "drying short"), a_visit("drawing", "drying short")),
-    "kit-needed-again": (a_visit("same kit next", reset=6, gap_after=0), a_visit(reset=6, gap_after=0)),
-    "rinse-at-day-end": (a_visit("tempera", "last visit"), a_visit("tempera")),
-    # cutting
-    "marked-sharp": (
-        a_visit(items=KNIFE, needs={"behaviour-plan": 1}),
-        a_visit(items={"brush": ("tool",)}, needs={"behaviour-plan": 1}),
-    ),
-    "hot-tool-is-hot": (a_visit("hot tool"), a_visit()),
-    "marked-hot": (holding("hot-tool", grade=5), holding("tool", grade=5)),
-    "scissors-for-all": (a_visit("cutting"), a_visit("cutting", items={"mine": ("scissors",)})),
-    "scissors-in-pairs": (a_visit("shared scissors"), a_visit("cutting")),
-    "blunt-scissors": (a_visit("cutting", grade=1), a_visit("cutting", grade=2)),
-    "paper-for-young-cutters": (a_visit("cutting", grade=0), a_visit("cutting", grade=2)),
-    "count-sharps": (a_visit(items=KNIFE), a_visit(items={"brush": ("tool",)})),
-    "plastic-needles": (holding("needle", grade=1), holding("needle", "plastic", grade=1)),
-    "needle-count": (holding("needle", grade=2), holding("needle", grade=1)),
-    "blades-for-the-teacher": (a_visit(items=KNIFE, grade=5), a_visit(items=TEACHERS_KNIFE, grade=5)),
-    "no-relief-cutters": (holding("relief-cutter", grade=4), holding("relief-cutter", grade=5)),
-    "relief-cutters-by-tag": (a_visit("relief cutters", grade=4), a_visit("relief cutters", grade=5)),
-    "hot-tool-by-tag": (a_visit("hot tool", grade=3), a_visit("hot tool", grade=4)),
-    "eye-protection-for-wire": (a_visit("wire"), a_visit("stitching")),
-    "eye-protection-for-skewers": (a_visit("skewers"), a_visit("pins")),
-    "no-pins-for-the-young": (holding("pin", grade=2), holding("pin", grade=3)),
-    "no-hot-tools-for-the-young": (holding("hot-tool", grade=3), holding("hot-tool", grade=4)),
-    "hot-tools-off-in-time": (a_visit("hot tool"), a_visit("wire")),
-    "two-adults": (a_visit("two adults", adults=1), a_visit("two adults", adults=2)),
-    # materials
-    "label-without-statement": (holding("not-conforming", grade=6), holding("not-conforming", grade=7)),
-    "label-with-caution": (holding("label-caution", grade=2), holding("material", grade=2)),
-    "no-dry-powder": material("powder"),
-    "no-solvent": material("solvent"),
-    "no-spray": material("spray"),
-    "no-oil-based": material("oil-based"),
-    "no-dye": material("dye"),
-    "no-lead-glaze": material("lead-glaze"),
-    "no-instant-glue": material("instant-glue"),
-    "washable-markers": (holding("permanent-marker"), holding("permanent-marker", "teacher-only")),
-    "chalk-dust": (a_visit("chalk"), a_visit("oil pastel")),
-    "no-chalk-with-asthma": (
-        a_visit(needs={"asthma": 1}, items={"pastels": ("chalk",)}),
-        a_visit(items={"pastels": ("chalk",)}),
-    ),
-    "no-small-magnets": (holding("small-magnet", grade=2), holding("small-magnet", grade=3)),
-    "no-button-cells": (holding("button-cell", grade=2), holding("button-cell", grade=3)),
-    "no-small-parts": (holding("small-part", grade=0), holding("small-part", grade=1)),
-    "no-small-parts-when-mouthed": (
-        a_visit(needs={"mouthing": 1}, items={"beads": ("small-part",)}),
-        a_visit(items={"beads": ("small-part",)}),
-    ),
-    "no-loose-glitter": (holding("glitter"), holding("material")),
-    "avoided-by-the-class": (
-        a_visit(avoid=("latex",), items={"rubber-bands": ("latex",)}),
-        a_visit(avoid=("nut",), items={"rubber-bands": ("latex",)}),
-    ),
-    "no-food-packing": (
-        a_visit(avoid=("nut",), items={"cartons": ("food-packing",)}),
-        a_visit(avoid=("latex",), items={"cartons": ("food-packing",)}),
-    ),
-    **{
-        f"avoids-{food}": (
-            a_visit(avoid=(food,), items={"cartons": ("food-packing",)}),
-            a_visit(items={"cartons": ("food-packing",)}),
-        )
-        for food in ("nut", "egg", "milk", "wheat")
-    },
-    # clay and print
-    "portion-clay": (a_visit("clay"), a_visit("glaze")),
-    "clay-mats": (a_visit("clay"), a_visit("clay", items={"boards": ("clay-mat",)})),
-    "mark-clay-pieces": (a_visit("clay"), a_visit("plaster")),
-    "wipe-clay-wet": (a_visit("clay"), a_visit("glaze")),
-    "boards-for-clay": (a_visit("clay"), a_visit("paste")),
-    "dry-and-fire": (a_visit("clay", "firing"), a_visit("clay")),
-    "keep-clay-wet": (a_visit("clay", "keeps wet"), a_visit("clay", "firing")),
-    "brayers": (a_visit("printing", "ink"), a_visit("printing", "ink", items={"roller": ("brayer",)})),
-    "inking-plates": (a_visit("printing", "ink"), a_visit("printing")),
-    "block-ink": (a_visit("printing", "ink"), a_visit("drawing", "ink")),
-    "newsprint-for-printing": (a_visit("printing", "ink"), a_visit("printing")),
-    "pail-for-plaster": (a_visit("plaster"), a_visit("clay")),
-    "pail-for-paste": (a_visit("paste"), a_visit("gluing")),
-    # differentiation
-    "left-handed-scissors": needing("left-handed", "cutting"),
-    "spring-scissors": needing("fine-motor", "shared scissors"),
-    "wide-cutting-line": needing("fine-motor", "cutting"),
-    "grips-for-drawing": needing("fine-motor", "drawing"),
-    "stick-for-bottle": (
-        a_visit(needs={"fine-motor": 1}, items={"glue": ("glue-bottle",)}),
-        a_visit(needs={"fine-motor": 1}, items={"glue": ("material",)}),
-    ),
-    "low-vision": needing("low-vision"),
-    "colour-names": needing("colour-vision", "colour matters"),
-    "noise": needing("noise"),
-    "gloves-for-wet-work": needing("touch", "clay"),
-    "picture-cards": needing("english-learner"),
-    "one-handed": needing("one-handed"),
-    "one-handed-cutting": needing("one-handed", "cutting"),
-    "wheelchair": needing("wheelchair"),
-    "pre-cut-for-behaviour-plan": needing("behaviour-plan", "cutting"),
-    "hand-out-sharps-yourself": needing("behaviour-plan", "cutting"),
-    "hand-out-hot-tools-yourself": (
-        a_visit("hot tool", needs={"behaviour-plan": 1}),
-        a_visit(needs={"behaviour-plan": 1}),
-    ),
-    "break-cards": needing("break-card"),
-    "own-adult": needing("own-adult"),
-    # parts
-    "folder-from-second-part": (a_visit(part=2, parts=2), a_visit(part=1, parts=2)),
-    "folder-for-new-work": (a_visit("several parts", part=1), a_visit(part=1)),
-    "labels-for-new-work": (a_visit("several parts", part=1), a_visit("several parts", part=2)),
-    "labels-for-finished-work": (a_visit("last part"), a_visit("first part")),
-    "look-whether-dry": (a_visit("too early", part=2), a_visit(part=2)),
-    "too-early": (a_visit("too early", part=2), a_visit("next too early", part=2)),
-    "too-late": (a_visit("too late", part=2), a_visit("next too late", part=2)),
-    "next-too-early": (a_visit("next too early"), a_visit("too early")),
-    "next-too-late": (a_visit("next too late"), a_visit("too late")),
-    "catch-up-first": (a_visit("owed"), a_visit("absences unknown")),
-    "ask-who-was-absent": (a_visit("absences unknown"), a_visit("owed")),
-    "choice-bin": (a_visit("first visit"), a_visit("last visit")),
-    "staged-sample": (a_visit("demo"), a_visit("demo", items={"bird": ("sample",)})),
-    "more-colours": (a_visit("colour choice"), a_visit("colour matters")),
-    # rooms
-    "no-time-to-swap": (a_visit("no time to swap"), a_visit("no time to swap", "first visit")),
-    "short-period": (a_visit("short period", minutes=30), a_visit(minutes=35)),
-    "poster-without-projector": (a_visit("demo", "no projector"), a_visit("demo", "projector")),
-    "first-things": (a_visit("first visit"), a_visit()),
-    "sort-for-young-tables": (a_visit(gap_before=0, grade=1), a_visit(gap_before=5, grade=1)),
-    "substitute-box": (a_visit("substitute"), a_visit()),
-    "substitute-without-sharps": (a_visit("substitute", "cutting"), a_visit("cutting")),
-    "substitute-without-hot-tools": (
-        a_visit("substitute", items={"gun": ("hot-tool",)}),
-        a_visit("substitute", items={"brush": ("tool",)}),
-    ),
-    "substitute-without-wet-work": (a_visit("substitute", "clay"), a_visit("substitute", "drawing")),
-}
 
 
 def applies_in(ident: str, facts: VisitFacts) -> bool:
@@ -188,8 +24,8 @@ def applies_in(ident: str, facts: VisitFacts) -> bool:
     effects = effects_of(all_rules_on(), facts)
     if of_rule(ident, effects):
         return True
-    said = rule.because.replace("{class}", facts.class_id)
-    return any(said[:1].upper() + said[1:] in effect.facts or said in effect.facts for effect in effects)
+    said = re.compile(".+".join(re.escape(each) for each in re.split(r"\{[^{}]*\}", rule.because)), re.IGNORECASE)
+    return any(said.fullmatch(fact) for effect in effects for fact in effect.facts)
 
 
 @pytest.mark.parametrize("ident", [rule.id for rule in read_builtin_rules()])
@@ -203,9 +39,18 @@ def test_every_situation_is_of_a_rule_there_is() -> None:
     assert set(SITUATIONS) == {rule.id for rule in read_builtin_rules()}
 
 
-def test_the_rules_that_are_not_for_every_school_ship_switched_off() -> None:
-    effects = effects_of(rule_set(), a_visit("demo", "no projector", "last part", "first visit"))
-    assert not {"poster-without-projector", "labels-for-finished-work"} & {effect.rule.id for effect in effects}
+def test_rules_that_would_come_with_every_visit_ship_switched_off_with_the_reason_beside_them() -> None:
+    off = {rule.id for rule in read_builtin_rules() if not rule.on}
+    assert off == {
+        *("stamp-class-codes", "labels-for-finished-work", "first-things", "sort-for-young-tables"),
+        *("house-rules", "kindergarten-things"),
+    }
+    folder = Path(checklists.rules.__file__).parent / "builtin"
+    texts = [path.read_text(encoding="utf-8") for path in sorted(folder.glob("*.toml"))]
+    rules = [block for text in texts for block in text.split("[[rules]]")[1:]]
+    switched_off = [block for block in rules if re.search(r"^on = false", block, re.MULTILINE)]
+    assert len(switched_off) == len(off)
+    assert all(re.search(r"^# (Off|With)[^\n]*", block, re.MULTILINE) for block in switched_off)
 
 
 # -------------------------------------------------------------------------------------- what the actions amount to
@@ -228,6 +73,14 @@ def quantity(add: Add, *, students: int, tables: int, need: int = 0) -> int:
         ("block-ink", a_visit("printing", "ink", students=23), "block-ink-tube", 1),  # 138 mL
         ("boards-for-clay", a_visit("clay", students=26), "carry-board", 4),
         ("labels-for-new-work", a_visit("several parts", students=24), "name-label", 27),
+        ("tags-for-clay", a_visit("clay", students=26), "clay-tag", 29),
+        ("keep-clay-wet", a_visit("clay", "keeps wet", students=26), "damp-towel", 4),
+        ("clips-for-prints", a_visit("printing", "ink", students=23), "drying-clip", 46),
+        ("eye-protection-for-wire", a_visit("wire", students=26), "eye-protection", 7),
+        ("tape-for-wire-ends", a_visit("wire", tables=5), "masking-tape", 3),
+        ("bench-hooks", holding("relief-cutter", grade=5, students=27), "bench-hook", 27),
+        ("wipes-for-ink", a_visit("ink", students=23), "wipes", 46),
+        ("no-loose-glitter", holding("glitter"), "glitter-glue", 6),
     ],
 )
 def test_how_much_a_rule_asks_for(rule: str, facts: VisitFacts, supply: str, expected: int) -> None:
@@ -248,7 +101,7 @@ def test_clay_that_is_fired_dries_seven_days_and_takes_two_school_days_in_the_ki
 def test_a_powder_is_forbidden_in_the_room_even_when_it_conforms_and_is_mixed_wet_before() -> None:
     visit = a_visit(grade=2, items={"tempera-powder": ("material", "powder")})
     actions = {type(effect.action) for effect in of_rule("no-dry-powder", effects_of(rule_set(), visit))}
-    assert actions == {Forbid, TaskFor}
+    assert actions == {Forbid, TaskFor, Warn}
 
 
 def test_a_conforming_label_with_a_caution_still_blocks_for_grade_two() -> None:

@@ -171,10 +171,10 @@ def test_adding_a_rule_that_does_not_apply_changes_nothing() -> None:
 
 
 def test_a_rule_that_ships_switched_off_applies_once_it_is_turned_on() -> None:
-    poster = next(rule for rule in read_builtin_rules() if rule.id == "poster-without-projector")
-    visit = a_visit("demo", "no projector")
-    assert not of_rule(poster.id, effects_of(rule_set(), visit))
-    assert of_rule(poster.id, effects_of(rule_set(replace(poster, on=True)), visit))
+    labels = next(rule for rule in read_builtin_rules() if rule.id == "labels-for-finished-work")
+    visit = a_visit("last part")
+    assert not of_rule(labels.id, effects_of(rule_set(), visit))
+    assert of_rule(labels.id, effects_of(rule_set(replace(labels, on=True)), visit))
 
 
 def test_an_own_rule_takes_the_place_of_the_built_in_one() -> None:
