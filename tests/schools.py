@@ -221,7 +221,7 @@ def reference_school(
             "4": ["pinch-owls"],
             "5": ["paper-masks"],
         },
-        "supplies": _reference_supplies(),
+        "supplies": reference_supplies(),
         "boxes": _reference_boxes(),
         "kits": _reference_kits(),
         "lessons": _reference_lessons(),
@@ -310,7 +310,8 @@ def _reference_facts(lost_day: str) -> Entry:
     }
 
 
-def _reference_supplies() -> list[Entry]:
+def reference_supplies() -> list[Entry]:
+    """What Tansy Hollow has; none of it is counted."""
     exact = {"at_least": 0, "percent": 0}
     return [
         a_supply("backing-12x18", "backing paper 12x18", kind="paper", shelf="P1", pack=50),

@@ -33,10 +33,10 @@ def say_entry(entry: book.AnyEntry, day: Day, plan: Plan | None = None) -> str:
             return f"{_supply(entry.supply, day, plan)}: {entry.level}"
         case book.Ordered():
             expected = f", expected {say_date(entry.expected)}" if entry.expected is not None else ""
-            return f"{_supply(entry.supply, day, plan)}: {plural(entry.packs, 'pack')} ordered{expected}"
+            return f"{_supply(entry.supply, day, plan)}: {_packs(entry, plan)} ordered{expected}"
         case book.Delivered():
             of = f" in place of {_supply(entry.of, day, plan)}" if entry.of else ""
-            return f"{_supply(entry.supply, day, plan)}: {plural(entry.packs, 'pack')} came{of}"
+            return f"{_supply(entry.supply, day, plan)}: {_packs(entry, plan)} came{of}"
         case book.CountedStock():
             return f"{_supply(entry.supply, day, plan)}: {entry.count} counted"
         case book.FoundInContainer():
@@ -128,6 +128,11 @@ def _supply(supply: str, day: Day, plan: Plan | None) -> str:
 
 def _visit(key: str, day: Day) -> str:
     return next((f"{visit.name} {visit.class_id}" for visit in day.visits if visit.key == key), key)
+def _packs(entry: book.Ordered | book.Delivered, plan: Plan | None) -> str:
+    known = plan.supply_by_id.get(entry.supply) if plan is not None else None
+    return str(entry.packs) if known is not None and known.pack == 1 else plural(entry.packs, "pack")
+
+
 
 
 def _matter(key: str, day: Day) -> str:
