@@ -11,6 +11,7 @@ import contextlib
 from collections.abc import Callable, Iterable
 from datetime import date, datetime, timedelta
 from pathlib import Path
+from typing import Literal
 
 from msgspec import structs
 
@@ -299,6 +300,10 @@ class Book:
     def switch_on(self, off: SwitchedOff) -> None:
         """Take back one switching off; a rule that comes switched off is used from now on."""
         self._change_plan(lambda plan: plan.switch_on(off))
+
+    def set_setting(self, name: str, value: float | Literal["K", "PK"] | None) -> None:
+        """Set a setting of the rules to her number; with None what is built in counts again."""
+        self._change_plan(lambda plan: plan.set_setting(name, value))
 
     def change_classes(self, classes: Classes) -> None:
         """Write the file of classes anew: who comes when, what is taught, needs, notes."""

@@ -134,12 +134,13 @@ def show_changeover(request: Request) -> int:
 
 def check_everything(request: Request) -> int:
     """Every problem of plan, rules and daybook at once; 2 where one is grave."""
+    from checklists.own_rules.doubts import doubts_about
     from checklists.pages import as_json, problems
 
     try:
         with open_book(request) as book:
             chain = book.check_chain()
-            found = (*book.problems, *chain)
+            found = (*book.problems, *chain, *doubts_about(book, request.now.date()))
     except CannotOpen as problem:
         found = problem.problems
     if request.json:

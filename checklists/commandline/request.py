@@ -105,13 +105,29 @@ class Request(Struct, frozen=True, kw_only=True):
     let_go: bool = False
 
     need: str = ""
-    """A need that goes with a child who leaves."""
+    """A need that goes with a child who leaves, or that a rule asks for."""
     lesson: str = ""
     part: int | None = None
     short_version: bool = False
     take_home: bool = False
     back: bool = False
     """Work that hung is back in its folder."""
+    own: bool = False
+    off: bool = False
+    settings: bool = False
+    why: str = ""
+    """The rule that is to be told in full."""
+    per: str = "class"
+    critical: bool = False
+    when: tuple[str, ...] = ()
+    """Conditions of a rule."""
+    grade: str = ""
+    """The same, of the grade."""
+    for_class: str = ""
+    instead: str = ""
+    reason: str = ""
+    trial: bool = False
+    """Only what it would do is asked for."""
 
     @property
     def wants_screen(self) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from pathlib import Path
+from typing import Literal
 
 from msgspec import structs
 
@@ -68,6 +69,12 @@ class PlanInUse:
             self._change(RULES, lambda: add_switched_on(self.folder, SwitchedOn(off.rule)))
         else:
             self._change(RULES, lambda: take_switched_off_out(self.folder, off))
+
+    def set_setting(self, name: str, value: float | Literal["K", "PK"] | None) -> None:
+        """Set a setting of the rules; None: as built in."""
+        from checklists.files.rule_file import put_setting
+
+        self._change(RULES, lambda: put_setting(self.folder, name, value))
 
     def change_classes(self, classes: Classes) -> None:
         """Write the file of classes anew."""

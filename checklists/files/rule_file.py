@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import msgspec
 
@@ -19,6 +19,9 @@ from checklists.files.toml_text import read_toml_bytes
 from checklists.files.typed import cleaned, records_from
 from checklists.files.where import Places, places_of
 from checklists.rules.records import Rule, RuleFile, SwitchedOff, SwitchedOn
+
+Value = float | Literal["K", "PK"]
+"""What a setting may be: a number, or a grade."""
 
 _HEAD = "# Rules of your own. Trundle adds to this file and leaves what is there as it is.\n"
 _MARK = "\ufeff"
@@ -60,6 +63,21 @@ def take_rule_out(folder: Path, ident: str) -> None:
 def take_switched_off_out(folder: Path, off: SwitchedOff) -> None:
     """Take the entry, and any that says the very same, out of rules.toml, so that the rule applies again."""
     _take_out(folder, "off", off)
+
+
+def put_setting(folder: Path, name: str, value: Value | None) -> None:
+    """Set a setting, or with None take it out, so that what is built in counts again."""
+    old = _text_of(folder)
+    there = _read(old)
+    settings = {key: each for key, each in there.settings.items() if key != name}
+    if value is not None:
+        settings[name] = value
+    elif name not in there.settings:
+        return
+    places = places_of(old)
+    new = _without_setting(old, places, name) if value is None else _with_setting(old, places, name, value)
+    to_do = f'Write "{name}" under a line of its own, "[settings]", by hand.'
+    _replace(folder, new, msgspec.structs.replace(there, settings=settings), to_do)
 
 
 # --------------------------------------------------------------------------------------------------- the file
@@ -218,3 +236,47 @@ def _without_lines(text: str, start: int, end: int) -> str:
     start = text.rfind("\n", 0, start) + 1
     line_end = text.find("\n", end)
     return text[:start] + (text[line_end + 1 :] if line_end >= 0 else "")
+
+
+# ------------------------------------------------------------------------------------------------- a setting
+
+
+def _with_setting(text: str, places: Places, name: str, value: Value) -> str:
+    from tomli_w import dumps
+
+    line = dumps({name: value}).rstrip("\n")
+    path = ("settings", name)
+    if path in places.values:
+        start, end = places.values[path]
+        return text[:start] + line.split("=", 1)[1].strip() + text[end:]
+    if ("settings",) in places.values:  # settings = { … }
+        at = places.values["settings",][1] - 1
+        inside = text[places.values["settings",][0] + 1 : at].strip()
+        return text[:at].rstrip() + (", " if inside else " ") + line + " " + text[at:]
+    if ("settings",) in places.things:
+        return _with_line_behind(text, places.things["settings",][1], line)
+    dotted = [place for path, place in places.things.items() if path[0] == "settings" and len(path) == 2]
+    if dotted:
+        return _with_line_behind(text, dotted[-1][1], f"settings.{line}")
+    return _with_at_end(text, f"[settings]\n{line}\n")
+
+
+def _with_line_behind(text: str, place: int, line: str) -> str:
+    """The text with a line behind the one in which ``place`` is."""
+    end = _line_end(text)
+    at = text.find("\n", place)
+    return text + end + line + end if at < 0 else text[: at + 1] + line + end + text[at + 1 :]
+
+
+def _without_setting(text: str, places: Places, name: str) -> str:
+    place = places.things.get(("settings", name))
+    if place is None:
+        return text
+    if ("settings",) not in places.values:
+        return _without_lines(text, *place)
+    start, end = place
+    behind = len(text[end:]) - len(text[end:].lstrip())
+    if text.startswith(",", end + behind):
+        return text[:start] + text[end + behind + 1 :].lstrip(" \t")
+    before = text[:start].rstrip()
+    return before.removesuffix(",") + " " + text[end:].lstrip(" \t")

@@ -117,7 +117,7 @@ def _say_when(choice: Choice, plan: Plan, rules: RuleSet) -> str:
 
 def _say_reason(choice: Choice, plan: Plan, rules: RuleSet) -> str:
     """Why, where she gave no reason of her own."""
-    wish = {"add": "you asked for it", "never": "you do not want it", "spare": "you asked for more to spare"}
+    wish = {"add": "you want it", "never": "you do not want it", "spare": "you want more of it to spare"}
     return f"{wish[choice.kind]} {_say_when(choice, plan, rules)}"
 
 
@@ -158,7 +158,8 @@ def rule_from(choice: Choice, plan: Plan, rules: RuleSet, today: date | None = N
 def _added(choice: Choice) -> tuple[Add, ...]:
     if choice.kind != "add":
         return ()
-    return (Add(count=choice.count, per=choice.per, supply=choice.supply, critical=choice.critical),)
+    count = int(choice.count) if choice.count == int(choice.count) else choice.count
+    return (Add(count=count, per=choice.per, supply=choice.supply, critical=choice.critical),)
 
 
 def _raised(choice: Choice) -> tuple[Raise, ...]:

@@ -23,6 +23,8 @@ from checklists.words import join_words, plural, say_date
 
 DAYS = 10
 """School days looked at: two weeks."""
+MOST_TRIED = 12
+"""Days after these that are worked out whole in the search for one that is different."""
 MOST_ROWS = 40
 """Changes told one by one; more are counted only. Common practice, no source."""
 
@@ -68,7 +70,8 @@ class Total(Struct, frozen=True):
 
 
 class Preview(Struct, frozen=True):
-    """What would be different. ``first_later``: where nothing is, the first day on which the change would count."""
+    """What would be different. Where nothing is: ``first_later`` is the first day after them that would be, and
+    ``counts`` whether rules would count otherwise at all in the year, though the lists stay the same."""
 
     first: date
     last: date
@@ -77,6 +80,7 @@ class Preview(Struct, frozen=True):
     others: tuple[OtherChange, ...]
     totals: tuple[Total, ...]
     first_later: date | None = None
+    counts: bool = True
 
     @property
     def is_empty(self) -> bool:
@@ -98,25 +102,31 @@ def preview_of(book: Book, rules_after: RuleSet, today: date | None = None, days
         lines.extend(_line_changes(before, after))
         others.extend(_other_changes(before, after))
     last = coming[-1] if coming else start
-    later = first_difference(book, rules_after, last + timedelta(1)) if not lines and not others else None
-    return Preview(start, last, len(coming), tuple(lines), tuple(others), _totals(lines), later)
+    if not lines and not others:
+        later, counts = _later_difference(book, rules_after, start, last)
+        return Preview(start, last, len(coming), (), (), (), later, counts)
+    return Preview(start, last, len(coming), tuple(lines), tuple(others), _totals(lines))
 
 
-def first_difference(book: Book, rules_after: RuleSet, start: date) -> date | None:
-    """The first day from ``start`` on whose list would be different in the year as planned; None where none would.
+def _later_difference(book: Book, rules_after: RuleSet, start: date, last: date) -> tuple[date | None, bool]:
+    """The first day after ``last`` whose list would be different, and whether rules would count otherwise at all.
 
-    Of a grade each part of a lesson is looked at once.
+    From ``start`` to ``last`` nothing is different. Of a grade each part of a lesson is tried once, and no more than
+    ``MOST_TRIED`` days are.
     """
     seen: set[tuple[str, str, int]] = set()
+    counts, tried = False, 0
     for planned, counting in different_days(book, rules_after, start):
-        if counting <= seen:
-            continue
+        counts = True
+        if planned.date > last and not counting <= seen:
+            tried += 1
+            before = day_on(book.plan, book.rules, planned.state, planned.date)
+            if differs(before, day_on(book.plan, rules_after, planned.state, planned.date)):
+                return planned.date, True
+        if tried == MOST_TRIED:
+            break
         seen |= counting
-        before = day_on(book.plan, book.rules, planned.state, planned.date)
-        after = day_on(book.plan, rules_after, planned.state, planned.date)
-        if differs(before, after):
-            return planned.date
-    return None
+    return None, counts
 
 
 def differs(before: Day, after: Day) -> bool:
@@ -229,8 +239,10 @@ def say_preview(preview: Preview, *, private: bool = False) -> tuple[str, ...]:
 
 
 def _say_later(preview: Preview) -> str:
+    if preview.first_later is None and preview.counts:
+        return "Where it counts, the lists are the same with it and without."
     if preview.first_later is None:
-        return "Nor in the rest of the year as it is planned."
+        return "Nor does it count in the rest of the year as it is planned."
     first = preview.first_later
     monday = first - timedelta(first.weekday())
     return f"It counts first in the week of {say_date(monday)}, on {say_date(first)}."

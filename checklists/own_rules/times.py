@@ -36,7 +36,10 @@ def times_for(plan: Plan, rules: RuleSet, day: Day, visits: Iterable[str]) -> tu
     for visit in day.visits:
         for time in dict.fromkeys(_times_of(plan, rules, day, visit)) if visit.key in keys else ():
             found[time] = found.get(time, 0) + 1
-    order = sorted(found, key=lambda time: (-found[time], _rank(time)))  # stable: else in the order of the visits
+    first = {*rules.vocabulary.media, *rules.vocabulary.given}
+    order = sorted(
+        found, key=lambda time: (-found[time], _rank(time, first))
+    )  # stable: else in the order of the visits
     return tuple(When(words_for(sentences, plan, rules), sentences) for sentences in [*order, ()])
 
 
@@ -68,13 +71,16 @@ def _tags(plan: Plan, rules: RuleSet, day: Day, visit: Visit, step: Step) -> lis
     return [*part.tags, *given]
 
 
-def _rank(sentences: tuple[str, ...]) -> int:
-    first = sentences[0]
-    if first.startswith(CLASS_IS):
-        return 2
-    if first.startswith(LESSON_IS):
-        return 1 if len(sentences) == 1 else 3
-    return 4 if first.startswith("grade ") else 0
+def _rank(sentences: tuple[str, ...], first: set[str]) -> int:
+    """What most likely is meant first: the medium and what follows from it, the lesson, other tags, class, grade."""
+    start = sentences[0]
+    if start.startswith(LESSON_IS):
+        return 1 if len(sentences) == 1 else 4
+    if start.startswith(CLASS_IS):
+        return 3
+    if start.startswith("grade "):
+        return 5
+    return 0 if start in first else 2
 
 
 def words_for(sentences: tuple[str, ...], plan: Plan, rules: RuleSet) -> str:

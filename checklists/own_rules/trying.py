@@ -31,12 +31,12 @@ def rules_without(book: Book, off: SwitchedOff) -> RuleSet:
     return _compiled(book, structs.replace(own, off=(*own.off, off)))
 
 
-def rules_used_again(book: Book, off: SwitchedOff) -> RuleSet:
+def rules_used_again(book: Book, *off: SwitchedOff) -> RuleSet:
     """With a rule switched on again, or one used that comes switched off."""
     own = book.own_rules
-    if off in own.off:
-        return _compiled(book, structs.replace(own, off=tuple(each for each in own.off if each != off)))
-    return _compiled(book, structs.replace(own, on=(*own.on, SwitchedOn(off.rule))))
+    used = tuple(SwitchedOn(each.rule) for each in off if each not in own.off)
+    left = tuple(each for each in own.off if each not in off)
+    return _compiled(book, structs.replace(own, off=left, on=(*own.on, *used)))
 
 
 def rules_set(book: Book, name: str, value: float | Literal["K", "PK"] | None) -> RuleSet:
