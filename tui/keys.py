@@ -17,6 +17,7 @@ KEY_NAMES = {
     "equals_sign": "=",
     "full_stop": ".",
     "comma": ",",
+    "minus": "-",
     "backspace": "Backspace",
 } | {name: name.capitalize() for name in ("up", "down", "left", "right")}
 
@@ -78,7 +79,7 @@ MORNING = (
     ),
     Key("undo", ("u", "v"), "undo", "take back the newest step; also after a restart"),
     Key("help", ("h",), "keys", "this page"),
-    Key("why", ("w",), "why", "why this line is on the list"),
+    Key("why", ("w",), "why", "why it is on the list, how its number came about, how to change it"),
     Key("go", ("g",), "go", "before you go: what is still open"),
     Key("day_end", ("e",), "end of day", "end of the day: what is unresolved"),
     Key("order", ("o",), "order", "the same lines by container, by shelf, by class"),
@@ -89,10 +90,11 @@ MORNING = (
     *MOVES,
     Key("low", ("l",), "", "running low: goes to the order list; once more: plenty again"),
     Key("unfold", ("p",), "", "show or fold what is packed already"),
-    Key("jump", ("j",), "", "after a number: jump to the line with this number"),
+    Key("jump", ("j",), "", "after a number: jump to the line with this number; alone: to what must be decided"),
+    Key("fill", ("minus",), "", "fill for the day, the week, the cycle: what later visits need as well"),
     Key("answer_done", ("y",), "", "answer the question on top: yes, done; shows it first where it is out of sight"),
     Key("answer_missed", ("m",), "", "answer the question on top: it was missed, not taught"),
-    Key("notices", ("i",), "", "everything to know about the day, in full"),
+    Key("notices", ("i",), "", "everything to know about the day, one by one; w: why"),
     Key("save_again", ("t",), "", "try again to save what could not be saved"),
     Key("colours", ("z",), "", "colours for the day or for the evening"),
     Key("erase", ("backspace",), "", "erase the last digit"),
@@ -121,11 +123,20 @@ MATTERS = (
     Key("undo", ("u", "v"), "undo", "take back the newest step"),
     Key("save_again", ("t",), "", "try again to save what could not be saved"),
     Key("help", ("h",), "keys", "this page"),
+    Key("why", ("w",), "why", "why it is asked, and what the answer is for"),
     Key("unfold", ("p",), "", "show or fold what is answered already"),
     BACK,
     Key("quit", ("q",), "", "quit; everything is saved already"),
 )
 LEAVING = (Key("leave", ("g",), "I go now", "you leave now; what is open is written down"), *MATTERS)
+NOTICES = (
+    Key("why", ("w", "enter", "space"), "why", "why it is said, by which rule, and how to change that"),
+    Key("line_before", ("up", "r"), "", "the one above"),
+    Key("line_after", ("down", "f", "right", "c"), "", "the one below"),
+    Key("help", ("h",), "keys", "this page"),
+    Key("back", ("b", "escape", "i", "left"), "back", "back to packing"),
+    Key("quit", ("q",), "", "quit; everything is saved already"),
+)
 DAY_END = (
     Key("as_planned", ("a",), "as planned", "this visit went as planned, everybody there and done; never for sharps"),
     Key("all_back", ("equals_sign",), "", "what was counted out all came back"),
@@ -191,6 +202,20 @@ SETTINGS = (
     Key("point", ("full_stop", "comma"), "", "a decimal point"),
     Key("erase", ("backspace",), "", "erase the last sign typed"),
     Key("back", ("b", "escape"), "back", "back; while something is typed, leave that alone"),
+    Key("quit", ("q",), "", "quit; everything is saved already"),
+)
+OWN_RULE = (
+    Key("accept", ("enter", "space"), "keep it", "keep the rule; with a number or a reason typed, take that first"),
+    Key("accept", ("enter",), "so many", "so many for each child, pair, table or class", before="number"),
+    Key("other_basis", ("p",), "per", "for each child, pair, table, class, or lesson"),
+    Key("other_time", ("t",), "when", "the next time at which it may count"),
+    Key("critical", ("c",), "critical", "critical, or not"),
+    Key("reason", ("w",), "why", "why, in a line of your own; it stands beside the thing on the list"),
+    Key("help", ("h",), "keys", "this page"),
+    Key("scroll(-1)", ("up", "r"), "", "up"),
+    Key("scroll(1)", ("down", "f"), "", "down"),
+    Key("erase", ("backspace",), "", "erase the last sign typed"),
+    Key("back", ("b", "escape"), "back", "back without a rule; while something is typed, leave that alone"),
     Key("quit", ("q",), "", "quit; everything is saved already"),
 )
 

@@ -4,25 +4,44 @@ from __future__ import annotations
 
 from checklists.book import Book
 from checklists.daybook.marks import Marks, is_settled
-from checklists.lines.records import Container, Day
-from checklists.pages.reasons import is_hidden
+from checklists.lines.records import Caution, Container, Day
+from checklists.pages.reasons import is_hidden, without_repeats
 from checklists.words import join_words, plural, say_room
+from tui.sections import decision_text
 from tui.widgets.notice import Notice
 from tui.wording import visits_text
 
+PRIVATE_CAUTION = "a private caution; w shows it"
 
-def brief_notices(book: Book, day: Day, marks: Marks) -> tuple[Notice, ...]:
-    """What stands above the list: every kind once, so that none hides another."""
-    found = [*brief_cases(book, day, marks), *file_notices(book), *question_notices(day), *brief_away(day, marks)]
-    return (*found, *caution_notices(day), *known_notices(book, day))
+
+def brief_notices(book: Book, day: Day, marks: Marks, known: tuple[Notice, ...]) -> tuple[Notice, ...]:
+    """What stands above the list: every kind once, so that none hides another. ``known``: see ``steady_notices``."""
+    found = [*brief_decisions(day), *brief_cases(book, day, marks), *file_notices(book), *question_notices(day)]
+    found += brief_away(day, marks)
+    return (*found, *known)
+
+
+def steady_notices(book: Book, day: Day) -> tuple[Notice, ...]:
+    """What no step of the day changes: cautions, and what could not be worked out or read."""
+    hidden = len(private_notices(day))
+    private = [Notice("i", f"{plural(hidden, 'private caution')}: i shows which", fresh=False)] if hidden else []
+    return (*caution_notices(day), *private, *known_notices(book, day))
 
 
 def all_notices(book: Book, day: Day, marks: Marks) -> tuple[Notice, ...]:
     """Everything to know about the day, one by one."""
     away = [away_notice(container, day) for container in day.containers if is_away(container, day, marks)]
     asked = [Notice("?", question.text) for question in day.questions]
-    found = [*case_notices(book, day, marks), *file_notices(book), *asked, *away]
-    return (*found, *caution_notices(day), *known_notices(book, day))
+    decide = [Notice("!", decision_text(each, day), critical=True, key=each.key) for each in day.decisions]
+    found = [*decide, *case_notices(book, day, marks), *file_notices(book), *asked, *away]
+    return (*found, *caution_notices(day), *private_notices(day), *known_notices(book, day))
+
+
+def brief_decisions(day: Day) -> list[Notice]:
+    """The first visit that cannot be taught as it is, and how many more there are."""
+    more = f" ({len(day.decisions) - 1} more)" if day.decisions[1:] else ""
+    texts = [decision_text(each, day) for each in day.decisions[:1]]
+    return [Notice("!", f"{text}{more}", critical=True, end="j: choose") for text in texts]
 
 
 def case_notices(book: Book, day: Day, marks: Marks) -> list[Notice]:
@@ -86,17 +105,38 @@ def brief_away(day: Day, marks: Marks) -> list[Notice]:
     return [Notice("@", f"{len(away)} containers elsewhere: {places}")]
 
 
-def caution_notices(day: Day) -> list[Notice]:
-    """New cautions, critical ones first, and what could not be worked out. What tells of a child's need is counted."""
+def caution_notices(day: Day) -> tuple[Notice, ...]:
+    """New cautions, critical ones first, and what could not be worked out; each in the same words only once."""
     shown = [caution for caution in day.cautions if not is_hidden(caution, private=False)]
-    grave = [caution for caution in shown if caution.critical and caution.is_new]
-    found = [Notice("!", caution.what, critical=True) for caution in grave]
-    found += [Notice("i", note) for note in day.notes]
-    found += [Notice("i", caution.what, fresh=caution.is_new) for caution in shown if caution not in grave]
-    hidden = len(day.cautions) - len(shown)
-    return [*found, Notice("i", f"{plural(hidden, 'private caution')}: w on this page shows them", fresh=False)][
-        : len(found) + bool(hidden)
+    each_once = without_repeats(shown, day.visits)
+    grave = [caution.key for caution, _ in each_once if caution.critical and caution.is_new]
+    said = [
+        Notice(
+            "!" if caution.key in grave else "i",
+            said_for(caution, visits, day),
+            critical=caution.key in grave,
+            fresh=caution.is_new,
+            key=caution.key,
+        )
+        for caution, visits in each_once
     ]
+    found = [each for each in said if each.critical]
+    found += [Notice("i", note) for note in day.notes]
+    found += [each for each in said if not each.critical]
+    return tuple(found)
+
+
+def private_notices(day: Day) -> list[Notice]:
+    """That there are cautions which tell of a child's need, one by one; what they say is on the why page."""
+    hidden = [caution for caution in day.cautions if is_hidden(caution, private=False)]
+    return [Notice("i", PRIVATE_CAUTION, fresh=False, key=caution.key) for caution in hidden]
+
+
+def said_for(caution: Caution, visits: tuple[str, ...], day: Day) -> str:
+    """A caution with the visits it is for, where it is for several."""
+    if len(visits) < 2:
+        return caution.what
+    return f"{visits_text(visit for visit in day.visits if visit.key in visits)}: {caution.what}"
 
 
 def known_notices(book: Book, day: Day) -> list[Notice]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Literal, NamedTuple
 
-from checklists.daybook.marks import LineState, Marks, has_now, is_critical
-from checklists.lines.records import Day, Line
-from tui.sections import Section, Todo, names_of_visits, shelf_text
+from checklists.daybook.marks import LineState, Marks, has_now, is_critical, left_to_take
+from checklists.daybook.taking_out import say_take_out
+from checklists.lines.records import Day, Line, TakeOut
+from tui.sections import TO_DO, Section, Todo, names_of_visits, shelf_text
 from tui.tally import Tally
 
 Tone = Literal["plain", "critical", "quiet", "heading", "unsaved"]
@@ -51,15 +52,16 @@ def fill_sign(has: int, need: int) -> str:
     return GAUGE[min(8, -(-8 * has // need)) if need else 8]
 
 
-def line_row(line: Line, day: Day, marks: Marks, state: LineState, unsaved: bool) -> Row:
-    """One line of the list as a row."""
-    has = has_now(line, marks)
-    is_done = state in ("packed", "met", "not needed")
-    missing = max(0, line.need - has)
+def line_row(line: Line, day: Day, marks: Marks, tally: Tally, unsaved: bool) -> Row:
+    """One line of the list as a row. What only later visits need more of is marked so."""
+    has, need, state = has_now(line, marks), line.need + line.ahead, tally.states[line.key]
+    is_later = line.key in tally.to_fill
+    is_done = state in ("packed", "met", "not needed") and not is_later
+    missing = max(0, need - has)
     add = "" if is_done or state == "forbidden" else f"+{missing}" if missing else "look"
     level = marks.levels.get(line.supply)
-    tone: Tone = "quiet" if is_done else "critical" if is_critical(line) else "plain"
-    gauge = {"not needed": "–", "forbidden": "×"}.get(state) or fill_sign(has, line.need)
+    tone: Tone = "quiet" if is_done else "critical" if is_critical(line) and not is_later else "plain"
+    gauge = {"not needed": "–", "forbidden": "×"}.get(state) or fill_sign(has, need)
     return Row(
         kind="line",
         key=line.key,
@@ -67,25 +69,30 @@ def line_row(line: Line, day: Day, marks: Marks, state: LineState, unsaved: bool
         mark=level if level in ("low", "out") else "",
         number=str(line.number),
         add=add,
-        amount=f"{has} of {'~' if line.about else ''}{line.need}",
+        amount=f"{has} of {'~' if line.about else ''}{need}",
         shelf=shelf_text(line, day),
-        visits=names_of_visits(line, day),
+        visits=names_of_visits(line, day) if line.need or not line.later else f"later: {line.later[0]}",
         gauge=gauge,
-        state="unsaved" if unsaved else STATE_WORDS[state],
+        state="unsaved" if unsaved else "later" if is_later else STATE_WORDS[state],
         tone="unsaved" if unsaved else tone,
-        critical=is_critical(line),
+        critical=is_critical(line) and not is_later,
     )
 
 
-def todo_row(todo: Todo, settled: bool, unsaved: bool) -> Row:
+def todo_row(todo: Todo, settled: bool, unsaved: bool, take_out: TakeOut | None, marks: Marks) -> Row:
+    """One thing to do; of what is to be taken out, how many still are."""
+    done, what = "seen to", todo.what
+    if take_out is not None:
+        done = "left in" if todo.key in marks.let_go else "out"
+        what = say_take_out(take_out, left_to_take(take_out, marks) or take_out.count)
     tone: Tone = "quiet" if settled else "critical" if todo.critical else "plain"
     return Row(
         kind="todo",
         key=todo.key,
-        name=f"{todo.what} ({todo.detail})" if todo.detail else todo.what,
+        name=f"{what} ({todo.detail})" if todo.detail else what,
         number=str(todo.number or ""),
         gauge=GAUGE[8] if settled else " ",
-        state="unsaved" if unsaved else "seen to" if settled else "open",
+        state="unsaved" if unsaved else done if settled else "open",
         tone="unsaved" if unsaved else tone,
         critical=todo.critical,
     )
@@ -105,11 +112,13 @@ def rows_of(
             heading = title
             row = Row("heading", f"heading {title}", title, tone="heading")
             rows.append(row if rows else row._replace(amount="in it", shelf="shelf", visits="for"))
-        rows.append(line_row(line, day, marks, tally.states[line.key], line.key in unsaved))
+        rows.append(line_row(line, day, marks, tally, line.key in unsaved))
+    todos = [todo for todo in section.todos if todo.key not in folded]
+    out = {each.key: each for each in day.take_out}
+    if any(todo.key in out for todo in todos):
+        rows.append(Row("heading", "heading take out", "Take out", tone="heading"))
     rows.extend(
-        todo_row(todo, todo.key in tally.settled, todo.key in unsaved)
-        for todo in section.todos
-        if todo.key not in folded
+        todo_row(todo, todo.key in tally.settled, todo.key in unsaved, out.get(todo.key), marks) for todo in todos
     )
     away = fold_text(section, tally, folded)
     if away:
@@ -121,20 +130,22 @@ def fold_text(section: Section, tally: Tally, folded: frozenset[str]) -> str:
     """ "5 packed, 9 in it already"."""
     states = [tally.states[line.key] for line in section.lines if line.key in folded]
     seen_to = sum(todo.key in folded for todo in section.todos)
+    done = "seen to" if section.key == TO_DO else "taken out"
     words: dict[LineState, str] = {"packed": "packed", "met": "in it already", "not needed": "not needed"}
     said = [f"{states.count(state)} {word}" for state, word in words.items() if state in states]
-    return ", ".join([*said, f"{seen_to} seen to"] if seen_to else said)
+    return ", ".join([*said, f"{seen_to} {done}"] if seen_to else said)
 
 
 def settled_keys(section: Section, tally: Tally) -> frozenset[str]:
     """What of a section can be folded away: nothing of it asks for hands or eyes."""
     lines = {line.key for line in section.lines if tally.states[line.key] in ("packed", "met", "not needed")}
+    lines -= tally.to_fill
     return frozenset(lines | {todo.key for todo in section.todos if todo.key in tally.settled})
 
 
 def first_open(rows: Iterable[Row], tally: Tally, *, critical: bool = False) -> int | None:
-    """Index of the first row that still asks for hands."""
-    wanted = tally.critical_lines if critical else tally.open_lines
+    """Index of the first row that still asks for hands, for later visits too unless only what is critical counts."""
+    wanted = tally.critical_lines if critical else tally.open_lines | tally.to_fill
     for index, row in enumerate(rows):
         if row.key in wanted or (row.kind == "todo" and row.key not in tally.settled and row.critical >= critical):
             return index

@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from datetime import date
 from typing import Literal, NamedTuple
 
-from checklists.lines.records import GROUPS, Check, Container, Day, Line, Task
+from checklists.daybook.taking_out import say_take_out
+from checklists.lines.records import GROUPS, Check, Container, Day, Decision, Line, TakeOut, Task
 from checklists.pages.reasons import is_hidden
 from checklists.words import clock, plural, say_date, say_room
 from tui.tally import Counts, Tally
@@ -15,12 +16,13 @@ from tui.wording import visits_text
 Order = Literal["container", "shelf", "class"]
 ORDERS: tuple[Order, ...] = ("container", "shelf", "class")
 TO_DO = "to do"
+TO_DECIDE = "to decide"
 IN_THE_KIT = "in the kit"
 PRIVATE = "a private matter; w shows it"
 
 
 class Todo(NamedTuple):
-    """A task, a check at the store, or a carried matter: seen to, or not.
+    """A task, a check at the store, a carried matter, something to take out or to decide: seen to, or not.
 
     ``what`` is what anybody may read; ``is_hidden``: the words that tell of a child's need are on the why page.
     """
@@ -41,6 +43,7 @@ class Section(NamedTuple):
     detail: str
     lines: tuple[Line, ...]
     todos: tuple[Todo, ...] = ()
+    """What there is to do: in a container what is to be taken out of it."""
 
     @property
     def keys(self) -> set[str]:
@@ -51,12 +54,15 @@ class Section(NamedTuple):
         lines = tally.count_lines(self.lines)
         waiting = [todo for todo in self.todos if todo.key not in tally.settled]
         critical = lines.critical + sum(todo.critical for todo in waiting)
-        return Counts(lines.open + len(waiting), critical, lines.short)
+        return Counts(lines.open + len(waiting), critical, lines.short, lines.later)
 
 
 def sections_of(day: Day, order: Order) -> tuple[Section, ...]:
     """The day's lines in an order; empty sections are left out."""
     made = {"container": by_container, "shelf": by_shelf, "class": by_class}[order](day)
+    decisions = tuple(Todo(each.key, 0, decision_text(each, day), "", True) for each in day.decisions)
+    if decisions:
+        made.insert(0, Section(TO_DECIDE, "To decide", "nothing is packed for it until you choose", (), decisions))
     todos = todos_of(day)
     if todos:
         made.append(Section(TO_DO, "To do", "tasks, checks at the store, what was carried over", (), todos))
@@ -68,9 +74,21 @@ def by_container(day: Day) -> list[Section]:
     known = {container.id for container in day.containers}
     for container in day.containers:
         lines = grouped(line for line in day.lines if line.container == container.id)
-        made.append(Section(container.id, container.name, container_text(container), lines))
+        out = tuple(take_out_todo(each) for each in day.take_out if each.container == container.id)
+        made.append(Section(container.id, container.name, container_text(container), lines, out))
     homeless = tuple(line for line in day.lines if line.container not in known)
-    return [*made, Section("", "Elsewhere", "", homeless)]
+    out = tuple(take_out_todo(each) for each in day.take_out if each.container not in known)
+    return [*made, Section("", "Elsewhere", "", homeless, out)]
+
+
+def decision_text(decision: Decision, day: Day) -> str:
+    """What must be decided, of which visit."""
+    visit = next((f"{each.name} {each.class_id}: " for each in day.visits if each.key == decision.visit), "")
+    return visit + decision.text
+
+
+def take_out_todo(take_out: TakeOut) -> Todo:
+    return Todo(take_out.key, take_out.number, say_take_out(take_out), "", False)
 
 
 def grouped(lines: Iterable[Line]) -> tuple[Line, ...]:
@@ -122,11 +140,7 @@ def todos_of(day: Day) -> tuple[Todo, ...]:
         for matter in day.matters
     ]
     checks = [todo_of(check, check.what, "check") for check in day.checks if check.at == "store"]
-    tasks = [
-        todo_of(task, task.what, task_text(task.minutes, task.for_date, day.date))
-        for task in day.tasks
-        if task.due <= day.date
-    ]
+    tasks = [todo_of(task, task.what, task_text(task, day.date)) for task in day.tasks if task.due <= day.date]
     return (*carried, *checks, *tasks)
 
 
@@ -136,8 +150,10 @@ def todo_of(thing: Task | Check, what: str, detail: str) -> Todo:
     return Todo(thing.key, thing.number, PRIVATE if hidden else what, detail, thing.critical, hidden)
 
 
-def task_text(minutes: int, for_date: date, today: date) -> str:
-    return f"{minutes} min" if for_date == today else f"{minutes} min, for {say_date(for_date)}"
+def task_text(task: Task, today: date) -> str:
+    """ "12 min, planning, 11:45, for Fri 9 Oct"."""
+    said = [f"{task.minutes} min", task.place, "" if task.for_date == today else f"for {say_date(task.for_date)}"]
+    return ", ".join(each for each in said if each)
 
 
 def names_of_visits(line: Line, day: Day) -> str:

@@ -11,7 +11,7 @@ from checklists.lines.records import Day, Line
 from checklists.words import clock, say_date
 from tui.notices import is_away, place_of
 from tui.sections import Section, todos_of
-from tui.tally import Tally
+from tui.tally import Counts, Tally
 from tui.widgets.container_shelf import Standing
 from tui.widgets.head_bar import Head
 from tui.widgets.visit_strip import VisitCell
@@ -37,13 +37,15 @@ def head_of(
     return Head(
         date=say_date(day.date),
         day="  ".join(part for part in (cycle, f"{day.bells} bells" if day.bells else "") if part),
+        filled="" if day.fill == "day" else f"for the {day.fill}: ",
         other_day=other,
         clock=clock(minute) if is_today else "",
         leave=leave_text(day, marks, now, is_closed=is_closed),
         is_late=is_late and marks.left is None and not is_closed,
         open=len(tally.open_lines),
         critical=len(tally.critical_lines),
-        to_do=sum(todo.key not in tally.settled for todo in todos_of(day)),
+        to_do=sum(key not in tally.settled for key in keys_to_do(day)),
+        to_decide=len(day.decisions),
         short=sum(state == "short" for state in tally.states.values()),
         is_empty=not day.lines,
         packing=f"packing {round(left.packing)} min" if round(left.packing) else "",
@@ -52,13 +54,31 @@ def head_of(
     )
 
 
+def keys_to_do(day: Day) -> tuple[str, ...]:
+    """Keys of what there is to do besides packing: tasks, checks, carried matters, what is to be taken out."""
+    return (*(todo.key for todo in todos_of(day)), *(each.key for each in day.take_out))
+
+
 def cells_of(day: Day, tally: Tally, lines: Mapping[str, tuple[Line, ...]]) -> tuple[VisitCell, ...]:
     """The visits with their readiness. ``lines`` are those of each visit."""
     cells = []
+    undecided = {each.visit for each in day.decisions}
     for visit in day.visits:
         students = f"{'~' if visit.about else ''}{visit.students}"
         count = tally.count_lines(lines[visit.key])
-        cells.append(VisitCell(visit.name, clock(visit.start), visit.class_id, visit.room, students, *count))
+        cells.append(
+            VisitCell(
+                visit.name,
+                clock(visit.start),
+                visit.class_id,
+                visit.room,
+                students,
+                count.open,
+                count.critical,
+                count.short,
+                undecided=visit.key in undecided,
+            )
+        )
     return tuple(cells)
 
 
@@ -70,14 +90,14 @@ def standing_of(
     made, ready = [], 0
     for index, section in enumerate(sections):
         count = section.count_open(tally)
-        if fold_ready and not count.open and index != in_hand:
+        if fold_ready and not count.open and not count.later and index != in_hand:
             ready += 1
             continue
         container = containers.get(section.key)
         away = place_of(container, marks) if container is not None and is_away(container, day, marks) else ""
-        made.append(Standing(section.key, section.name, *count, away, index == in_hand))
+        made.append(Standing(section.key, section.name, count, away, index == in_hand))
     if ready:
-        made.append(Standing("", f"{ready} more", 0, 0, 0, "", False))
+        made.append(Standing("", f"{ready} more", Counts(0, 0), "", False))
     return tuple(made)
 
 
@@ -86,6 +106,7 @@ def section_title(section: Section, tally: Tally) -> tuple[str, str]:
     count = section.count_open(tally)
     critical = f", {count.critical} critical" if count.critical else ""
     said = f"{count.open} open{critical}" if count.open else ready_text(count.short)
+    said += f", {count.later} for later" if count.later else ""
     return section.name + (f"   {section.detail}" if section.detail else ""), said
 
 

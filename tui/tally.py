@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from checklists.daybook.marks import LineState, Marks, is_critical, is_over, is_settled, state_of
+from checklists.daybook.marks import (
+    LineState,
+    Marks,
+    is_critical,
+    is_over,
+    is_settled,
+    is_to_fill,
+    left_to_take,
+    state_of,
+)
 from checklists.lines.records import Day, Line
 
 OPEN: frozenset[LineState] = frozenset(("open", "part packed", "forbidden"))
@@ -17,6 +26,8 @@ class Counts(NamedTuple):
     open: int
     critical: int
     short: int = 0
+    later: int = 0
+    """Lines that today has enough of, and only later visits need more."""
 
 
 class Tally(NamedTuple):
@@ -24,7 +35,9 @@ class Tally(NamedTuple):
     open_lines: frozenset[str]
     critical_lines: frozenset[str]
     settled: frozenset[str]
-    """Tasks, checks and carried matters that were seen to."""
+    """Tasks, checks, carried matters and things to take out that were seen to."""
+    to_fill: frozenset[str] = frozenset()
+    """Lines that only later visits, which the containers are filled for, need more of."""
 
     def is_open(self, line: Line) -> bool:
         return line.key in self.open_lines
@@ -35,6 +48,7 @@ class Tally(NamedTuple):
             sum(key in self.open_lines for key in keys),
             sum(key in self.critical_lines for key in keys),
             sum(self.states[key] == "short" for key in keys),
+            sum(key in self.to_fill for key in keys),
         )
 
 
@@ -45,5 +59,8 @@ def tally_of(day: Day, marks: Marks) -> Tally:
     critical = frozenset(line.key for line in day.lines if is_critical(line) and line.key in open_lines)
     over = {each.key for each in day.matters if is_over(each, day, marks)}
     keys = [task.key for task in day.tasks] + [check.key for check in day.checks] + [each.key for each in day.matters]
-    settled = frozenset(key for key in keys if key in over or is_settled(key, marks))
-    return Tally(states, open_lines, critical, settled)
+    settled = {key for key in keys if key in over or is_settled(key, marks)}
+    settled |= {each.key for each in day.take_out if not left_to_take(each, marks)}
+    ahead = (line for line in day.lines if line.ahead) if day.fill != "day" else ()
+    to_fill = frozenset(line.key for line in ahead if is_to_fill(line, marks))
+    return Tally(states, open_lines, critical, frozenset(settled), to_fill)

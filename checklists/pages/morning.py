@@ -205,7 +205,8 @@ def _to_see_to(day: Day, marks: Marks, private: bool) -> list[str]:
 
 def _cautions(day: Day, private: bool) -> list[str]:
     names = {visit.key: visit.name for visit in day.visits}
-    shown = without_repeats(each for each in day.cautions if each.is_new and not is_hidden(each, private))
+    new = [each for each in day.cautions if each.is_new and not is_hidden(each, private)]
+    shown = without_repeats(new, day.visits)
     folded = sum(not each.is_new for each in day.cautions)
     hidden = sum(is_hidden(each, private) for each in day.cautions if each.is_new)
     parts: list[str] = []

@@ -12,7 +12,7 @@ from textual.content import Content
 from checklists.daybook.marks import Marks, packing_minutes_left, preparation_minutes_left
 from checklists.lines.records import Day, Line
 from tui.keys import MORNING
-from tui.notices import brief_notices
+from tui.notices import brief_notices, steady_notices
 from tui.rows import Row, line_row, rows_of, todo_row
 from tui.screens.day_screen import DayScreen
 from tui.sections import Order, Section, Todo, sections_of
@@ -73,6 +73,9 @@ class ListScreen(DayScreen):
         self.sections: tuple[Section, ...] = sections_of(self.day, self.order)
         self.line_by_key = {line.key: line for line in self.day.lines}
         self.todo_by_key = {todo.key: todo for section in self.sections for todo in section.todos}
+        self.steady = steady_notices(self.trundle.recorder.book, self.day)
+        self.take_out_by_key = {each.key: each for each in self.day.take_out}
+        self.decision_by_key = {each.key: each for each in self.day.decisions}
         self.lines_of_visit = {
             visit.key: tuple(line for line in self.day.lines if visit.key in line.visits) for visit in self.day.visits
         }
@@ -146,9 +149,9 @@ class ListScreen(DayScreen):
 
     def row_of(self, key: str, unsaved: frozenset[str]) -> Row:
         if key in self.line_by_key:
-            state = self.tally.states[key]
-            return line_row(self.line_by_key[key], self.day, self.marks, state, key in unsaved)
-        return todo_row(self.todo_by_key[key], key in self.tally.settled, key in unsaved)
+            return line_row(self.line_by_key[key], self.day, self.marks, self.tally, key in unsaved)
+        take_out = self.take_out_by_key.get(key)
+        return todo_row(self.todo_by_key[key], key in self.tally.settled, key in unsaved, take_out, self.marks)
 
     @property
     def unsaved(self) -> frozenset[str]:
@@ -170,7 +173,7 @@ class ListScreen(DayScreen):
             self.query_one(SectionBar).show((Content(name), Content(count)))
 
     def show_notices(self) -> None:
-        notices = brief_notices(self.trundle.recorder.book, self.day, self.marks)
+        notices = brief_notices(self.trundle.recorder.book, self.day, self.marks, self.steady)
         for area in self.query(NoticeArea):
             area.tell(notices, question_first=self.has_asked_for_question)
 

@@ -277,6 +277,12 @@ class MattersScreen(DayScreen):
             else:
                 self.take_step(matter, found)
 
+    def action_why(self) -> None:
+        from tui.screens.why import asked_screen
+
+        if self.typing is None and self.matter is not None:
+            self.app.push_screen(asked_screen(self.trundle.recorder, self.date, self.matter))
+
     def action_undo(self) -> None:
         """Take back the newest step; the cursor goes to the question it had answered."""
         self.typing = None

@@ -6,12 +6,14 @@ from typing import ClassVar, Literal
 
 from textual.binding import BindingType
 
-from checklists.daybook.records import Reported
+from checklists.daybook.records import Changed, Fill, Reported
+from checklists.words import plural
 from tui.keys import MORNING, bindings_of
-from tui.notices import all_notices
 from tui.screens.packing import PackingScreen
 from tui.sections import ORDERS
 from tui.widgets.notice import NoticeArea
+
+FILLS: tuple[Fill, ...] = ("day", "week", "cycle")
 
 
 class MorningScreen(PackingScreen):
@@ -34,9 +36,13 @@ class MorningScreen(PackingScreen):
     def action_undo(self) -> None:
         """Take back the newest step, and show the line it was about, in whichever container it is."""
         self.let_go_of_step()
-        before, seen_to = dict(self.marks.lines), self.tally.settled
+        before, seen_to, undecided = dict(self.marks.lines), self.tally.settled, set(self.decision_by_key)
         if not self.take_back():
             return
+        for decision in self.day.decisions:
+            if decision.key not in undecided:
+                self.show_line(decision.key)
+                return
         after = self.marks.lines
         changed = [key for key in {*before, *after} if before.get(key) != after.get(key) and key in self.line_by_key]
         if changed:
@@ -70,6 +76,21 @@ class MorningScreen(PackingScreen):
         self.open_first()
         self.say("")
 
+    def action_fill(self) -> None:
+        """Fill the containers for the day, the week, the cycle, in turn."""
+        self.row_key()
+        if self.step:
+            return
+        self.let_go_of_step()
+        at = FILLS.index(self.day.fill)
+        span, following = FILLS[at - 2], FILLS[at - 1]
+        problem = self.record(Changed(at=self.trundle.now(), fill=span))
+        self.reread()
+        later = sum(bool(line.ahead) for line in self.day.lines)
+        more = f": {plural(later, 'line')} with more for later" if later else ""
+        told = "Filled for the day only" if span == "day" else f"Filled for the {span}{more}"
+        self.say(problem or f"{told}. - again: for the {following}.", alarm=bool(problem))
+
     def action_answer_done(self) -> None:
         self.answer("done")
 
@@ -99,18 +120,17 @@ class MorningScreen(PackingScreen):
         return self.query_one(area, NoticeArea).shows_question
 
     def action_why(self) -> None:
-        from tui.screens.why import TodoScreen, WhyScreen
+        from tui.screens.why import why_screen
 
-        if self.line is not None:
-            self.app.push_screen(WhyScreen(self.day, self.line))
-        elif self.todo is not None:
-            self.app.push_screen(TodoScreen(self.day, self.todo))
+        key = self.list.row.key if self.list.row is not None else ""
+        page = why_screen(self.trundle.recorder, self.date, key)
+        if page is not None:
+            self.app.push_screen(page)
 
     def action_notices(self) -> None:
-        from tui.screens.why import NoticesScreen
+        from tui.screens.notices import NoticesScreen
 
-        notices = all_notices(self.trundle.recorder.book, self.day, self.marks)
-        self.app.push_screen(NoticesScreen(self.day, notices))
+        self.app.push_screen(NoticesScreen(self.date))
 
     def action_rules(self) -> None:
         """The rules, those behind the line in hand on top."""
@@ -120,6 +140,21 @@ class MorningScreen(PackingScreen):
         self.let_go_of_step()
         around = around_line(self.line, self.day, private=False) if self.line is not None else Around()
         self.app.push_screen(RuleBookScreen(self.date, around))
+
+    def action_make_rule(self) -> None:
+        """A rule of her own from the line in hand."""
+        self.let_go_of_step()
+        if self.line is None:
+            self.say("A rule of your own is made from a line: go to one first.")
+            return
+        from tui.screens.rules_own import OwnRuleScreen, proposals_of
+
+        proposals = proposals_of(self.trundle.recorder.book, self.day, self.line)
+        if not proposals:
+            self.say(f"No rule can be made of {self.line.name}: it is the children's own work, no supply.")
+            return
+        screen = OwnRuleScreen(self.date, self.line.name, proposals)
+        self.app.push_screen(screen, lambda _: self.say(screen.kept) if screen.kept else None)
 
     def action_classes(self) -> None:
         from tui.screens.class_list import ClassListScreen

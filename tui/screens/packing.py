@@ -3,135 +3,53 @@ needed."""
 
 from __future__ import annotations
 
-from typing import Literal, get_args
+from typing import Literal
 
-from rich.cells import cell_len
-from textual import events, on
-from textual.content import Content
+from msgspec import structs
+from textual import on
 
-from checklists.daybook.marks import goes_without_a_look, has_now, packed_in_full
+from checklists.daybook.marks import goes_without_a_look, has_now, left_to_take, packed_in_full
 from checklists.daybook.records import (
     AnyEntry,
     CameUpShort,
     FoundLevel,
     LetGo,
-    NotNeeded,
     Packed,
     Reason,
-    Remedy,
     Ticked,
 )
 from checklists.daybook.said import say_entry
-from checklists.lines.records import Line
+from checklists.daybook.taking_out import not_along, taken_out
+from checklists.lines.records import Decision, Line, TakeOut
 from checklists.words import plural
-from tui.columns import fit
 from tui.reasons import forbidden_text
 from tui.rows import FOLD
-from tui.screens.walking import WalkingScreen
-from tui.widgets.key_bar import KeyBar
+from tui.screens.half_done import REASONS, REMEDIES, HalfDoneScreen
+from tui.sections import decision_text
 from tui.widgets.line_list import LineList
-from tui.widgets.message_line import MessageLine, choice_rows
 from tui.wording import sentence
 
-REMEDIES: tuple[Remedy, ...] = get_args(Remedy)
-REASONS: tuple[Reason, ...] = get_args(Reason)
 LONGEST_NUMBER = 6
 
 
-class PackingScreen(WalkingScreen):
+class PackingScreen(HalfDoneScreen):
     """Packing. Nothing here asks back: every step can be taken back with one key."""
-
-    typed = ""
-    """The half-typed number, of the row ``begun_on``."""
-    step: Literal["", "short", "not needed"] = ""
-    """The step that waits for its digit, of the same row."""
-    begun_on = ""
-
-    # ------------------------------------------------------------------------------------------ half-done steps
-
-    def row_key(self) -> str:
-        """Key of the row in hand. What was half done on another row is let go of here."""
-        row = self.list.row
-        key = row.key if row is not None else ""
-        if (self.typed or self.step) and key != self.begun_on:
-            self.let_go_of_step()
-        return key
-
-    def begin(self, *, typed: str = "", step: Literal["", "short", "not needed"] = "") -> None:
-        self.begun_on = self.row_key()
-        self.typed, self.step = typed, step
-        self.ask()
-
-    def let_go_of_step(self) -> None:
-        """Nothing is half done any more."""
-        if self.typed or self.step:
-            self.typed, self.step = "", ""
-            self.ask()
-
-    @on(LineList.Moved)
-    def let_go_of_other_row(self) -> None:
-        self.row_key()
-
-    def on_resize(self, event: events.Resize) -> None:
-        if self.typed or self.step:
-            self.ask()
-
-    def ask(self) -> None:
-        """Say what is half done and which keys finish it; choices that need a second row take that of the keys."""
-        message, keys, line = self.query_one(MessageLine), self.query_one(KeyBar), self.line
-        rows = [Content("")]
-        if self.step == "short" and line is not None:
-            rows = self.ways_out(line)
-        elif self.step:
-            rows = choice_rows("Off:", REASONS, self.size.width - 2)
-        elif self.typed:
-            rows = [Content(self.echo(line))]
-        message.put(rows[0], alone=bool(self.typed or self.step))
-        keys.show_instead(Content(" ") + rows[1] if len(rows) > 1 else None)
-
-    def ways_out(self, line: Line) -> list[Content]:
-        """What can be done about a short line and what it comes to; only the remedies where that takes a third row."""
-        from checklists.daybook.remedies import remedies_for  # only here: a start does not work out what may be short
-        from checklists.daybook.stock_now import stock_now
-
-        there, width = self.count_said(line), self.size.width - 2
-        question = f"Short, {there} of {line.need}:"
-        book = self.trundle.recorder.book
-        stock = stock_now(book.plan, self.day, self.marks, book.opening(self.day.date))
-        ways = remedies_for(book.plan, self.day, line, self.marks, stock, there)
-        rows = choice_rows(question, [way.short_label for way in ways], width)
-        return rows if len(rows) <= 2 else choice_rows(question, REMEDIES, width)
-
-    def echo(self, line: Line | None) -> str:
-        """What is typed, for which line, and which keys finish it; a long name is cut, never the keys."""
-        if line is None:
-            return f"{self.typed}_  j: jump to line {self.typed}"
-        keys = f" Enter: {self.typed} of {line.need} in it  s: short  j: line {self.typed}"
-        room = self.size.width - 2 - len(f"{self.typed}_ ") - len(keys)
-        name = fit(line.name, max(8, min(cell_len(line.name), room)))
-        return f"{self.typed}_ {name}{keys}"
 
     def action_digit(self, digit: str) -> None:
         key = self.row_key()
         if self.step:
             self.choose(int(digit) - 1)
+        elif self.decision is not None:
+            self.decide(self.decision, int(digit) - 1)
         elif key in self.line_by_key or key in self.todo_by_key:
             self.begin(typed=(self.typed + digit)[-LONGEST_NUMBER:].lstrip("0") or "0")
-
-    def action_erase(self) -> None:
-        self.row_key()
-        if self.typed and not self.step:
-            self.typed = self.typed[:-1]
-            self.ask()
-
-    def action_back(self) -> None:
-        self.let_go_of_step()
-        self.say("")
 
     def action_jump(self) -> None:
         self.row_key()
         number = int(self.typed) if self.typed and not self.step else None
         if number is None:
+            if self.day.decisions and not self.step:
+                self.show_line(self.day.decisions[0].key)
             return
         self.let_go_of_step()
         for index, section in enumerate(self.sections):
@@ -151,6 +69,10 @@ class PackingScreen(WalkingScreen):
             self.action_unfold()
         elif line is not None:
             self.pack(line)
+        elif key in self.take_out_by_key:
+            self.take_out(self.take_out_by_key[key])
+        elif self.decision is not None:
+            self.ask()
         elif todo is not None and self.typed:
             self.let_go_of_step()
             self.say("Nothing is counted here. Enter alone: seen to.")
@@ -169,13 +91,39 @@ class PackingScreen(WalkingScreen):
         """Packed in full, or as many as were typed. A line that is packed already only lets the cursor go on."""
         if line.forbidden:
             self.let_go_of_step()
-            self.say(f"Not packed: {forbidden_text(line, private=False)} n takes it off the list.", alarm=True)
+            self.say(f"Not packed: {forbidden_text(line, private=False)} n: it is out.", alarm=True)
         elif self.typed:
             self.take_step(Packed(at=self.trundle.now(), line=line.key, count=int(self.typed)))
-        elif self.tally.states[line.key] == "packed":
+        elif self.tally.states[line.key] == "packed" and line.key not in self.tally.to_fill:
             self.go_on("")
         else:
             self.take_step(packed_in_full(line, self.marks, self.trundle.now()))
+
+    def take_out(self, take_out: TakeOut) -> None:
+        """What is still to be taken out is back on the shelf, or as many as were typed."""
+        left = left_to_take(take_out, self.marks)
+        count = int(self.typed) if self.typed else left
+        self.let_go_of_step()
+        if not left:
+            self.go_on("")
+        elif not 0 < count <= left:
+            self.say(f"{left} are to be taken out, so {count} cannot be.")
+        else:
+            held = self.trundle.recorder.book.opening(self.date).contents
+            self.take_step(taken_out(take_out, self.day, self.marks, held, self.trundle.now(), count))
+
+    def decide(self, decision: Decision, index: int) -> None:
+        """Choose one way out of what cannot be taught as it is; the day is worked out anew."""
+        if not 0 <= index < len(decision.offers):
+            return
+        offer, before = decision.offers[index], decision_text(decision, self.day)
+        problem = self.record(structs.replace(offer.change, at=self.trundle.now()))
+        self.reread()
+        if problem:
+            self.say(problem, alarm=True)
+            return
+        self.open_first()
+        self.say(f"{before.partition(':')[0]}: {offer.label}. u takes it back.")
 
     def action_say_short(self) -> None:
         self.row_key()
@@ -189,24 +137,21 @@ class PackingScreen(WalkingScreen):
         else:
             self.begin(typed=self.typed, step="short")
 
-    def count_said(self, line: Line) -> int:
-        """How many of a line there are: what was typed, else what is in the container."""
-        return int(self.typed) if self.typed else has_now(line, self.marks)
-
     def action_say_not_needed(self) -> None:
         self.row_key()
-        if not self.step and (self.line is not None or self.todo is not None):
+        if not self.step and self.decision is None and (self.line is not None or self.todo is not None):
             self.begin(step="not needed")
 
     def choose(self, index: int) -> None:
         """The digit after "short" or "off"."""
         key, line, now = self.row_key(), self.line, self.trundle.now()
-        if not 0 <= index < len(REMEDIES if self.step == "short" else REASONS):
+        if not 0 <= index < len(REMEDIES if self.step == "short" else self.ways_off(line)[1]):
             return
         if self.step == "short" and line is not None:
             self.take_step(CameUpShort(at=now, line=key, count=self.count_said(line), remedy=REMEDIES[index]))
         elif line is not None:
-            self.take_step(NotNeeded(at=now, line=key, reason=REASONS[index]))
+            reason: Reason = "other" if line.forbidden else REASONS[index]
+            self.take_step(*not_along(line, self.marks, now, reason))
         else:
             self.take_step(LetGo(at=now, matter=key, reason=REASONS[index]))
 
@@ -241,7 +186,7 @@ class PackingScreen(WalkingScreen):
             self.say(problem, alarm=True)
             return
         done = f"{plural(len(lines), 'line')} as listed" if lines else ""
-        left = [line.name for line in section.lines if self.tally.is_open(line)]
+        left = [line.name for line in section.lines if self.tally.is_open(line) or line.key in self.tally.to_fill]
         left += [todo.what for todo in section.todos if todo.key not in self.tally.settled]
         if left and self.go_to_first_open():
             more = f"{len(left)} {'more ' if lines else ''}to look at: {', '.join(left)}"
@@ -251,19 +196,21 @@ class PackingScreen(WalkingScreen):
 
     # --------------------------------------------------------------------------------------------------- saying
 
-    def take_step(self, entry: AnyEntry) -> None:
+    def take_step(self, *entries: AnyEntry) -> None:
         """Save what she said of the row in hand and show it. Only a settled line lets the cursor go on."""
         key = self.row_key()
-        said = self.said_of(entry)
-        problem = self.record(entry)
+        said = self.said_of(entries[0])
+        problem = self.record(*entries)
         self.let_go_of_step()
         self.show_changed([key])
-        line = self.line_by_key.get(key)
+        line, out = self.line_by_key.get(key), self.take_out_by_key.get(key)
         if problem:
             self.say(problem, alarm=True)
-        elif line is not None and self.tally.is_open(line):
-            has = has_now(line, self.marks)
-            self.say(f"{has} of {line.need} in it, {line.need - has} still to come. s: short")
+        elif line is not None and (self.tally.is_open(line) or key in self.tally.to_fill):
+            has, need = has_now(line, self.marks), line.need + line.ahead
+            self.say(f"{has} of {need} in it, {need - has} still to come. s: short")
+        elif out is not None and key not in self.tally.settled:
+            self.say(f"{left_to_take(out, self.marks)} still to take out.")
         else:
             self.go_on(said)
 
@@ -272,6 +219,8 @@ class PackingScreen(WalkingScreen):
         todo = self.todo
         if todo is not None and todo.is_hidden:
             return "Private matter: seen to." if isinstance(entry, Ticked) else "Private matter: let go."
+        if isinstance(entry, LetGo) and entry.matter in self.take_out_by_key:
+            return f"{self.take_out_by_key[entry.matter].name} stays in there."
         return sentence(say_entry(entry, self.day))
 
     def go_on(self, message: str) -> None:

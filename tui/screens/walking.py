@@ -5,6 +5,7 @@ from __future__ import annotations
 from textual import on
 
 from checklists.lines.records import Line
+from checklists.words import join_words
 from tui.columns import WIDE
 from tui.reasons import reasons_of
 from tui.rows import FOLD, first_open, settled_keys
@@ -14,6 +15,9 @@ from tui.widgets.container_shelf import ContainerShelf
 from tui.widgets.line_list import LineList
 from tui.widgets.message_line import MessageLine
 from tui.widgets.why_panel import WhyPanel
+
+MOST_LATER = 2
+"""Later visits named at the end of the message line; all of them are told on the why page."""
 
 
 class WalkingScreen(ListScreen):
@@ -81,7 +85,8 @@ class WalkingScreen(ListScreen):
             return True
         count = len(self.sections)
         for index in [(self.in_hand + step) % count for step in range(1, count)]:
-            if self.sections[index].count_open(self.tally).open:
+            waiting = self.sections[index].count_open(self.tally)
+            if waiting.open or waiting.later:
                 self.take_in_hand(index)
                 return True
         return False
@@ -118,10 +123,13 @@ class WalkingScreen(ListScreen):
             panel.show(line.name, reasons_of(line, self.day, with_private=False))
 
     def where_text(self, line: Line | None) -> str:
-        """Where the line in hand is taken from, for a window too narrow for that column."""
-        if line is None or self.size.width >= WIDE or not line.shelf:
+        """How the line in hand is laid out and for which later visits; where a column is missing, its shelf too."""
+        if line is None:
             return ""
-        return f"{shelf_text(line, self.day)}  {names_of_visits(line, self.day)}"
+        said = [line.sets, f"also {join_words(line.later[:MOST_LATER])}" if line.later else ""]
+        if self.size.width < WIDE and line.shelf:
+            said += [shelf_text(line, self.day), names_of_visits(line, self.day)]
+        return "  ".join(each for each in said if each)
 
     @on(LineList.Pointed)
     def unfold_pointed(self, event: LineList.Pointed) -> None:

@@ -1,87 +1,82 @@
-"""Why is this on the list? And: what is there to know about the day?"""
+"""Why is this on the list?"""
 
 from __future__ import annotations
 
+from datetime import date
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 from textual.content import Content
 
-from checklists.lines.records import Check, Day, Line, Task
-from checklists.pages.reasons import is_hidden
-from checklists.words import plural, say_date
-from tui.reasons import reasons_of, told_reasons
+from checklists.daybook.changeover import changeover_of
+from checklists.daybook.matters import OpenMatter
+from checklists.lines.records import Line, TakeOut
+from checklists.pages.changeover import changeover_rows
+from checklists.pages.reasons import Thing, without_repeats
+from checklists.pages.why import Why, why_of
+from checklists.pages.why_asked import thing_asked, why_asked
+from checklists.words import say_date
+from tui.reasons import told_in_full
+from tui.recorder import Recorder
 from tui.screens.page import Page
-from tui.sections import Todo
-from tui.widgets.notice import Notice
 
 
 class WhyScreen(Page):
-    """All reasons of a line, the private ones too: this page was asked for, and stays on the desk."""
+    """All there is to say about one thing, the private reasons too: this page was asked for, and stays on the desk."""
 
-    def __init__(self, day: Day, line: Line) -> None:
-        said = [Content(f"{line.number}  need {line.need}, in it when the day opened {line.in_it}, group {line.group}")]
-        for paragraph in reasons_of(line, day, with_private=True):
-            said += [Content(""), Content(paragraph)]
-        super().__init__(f"Why {line.name}", tuple(said))
+    def __init__(self, why: Why) -> None:
+        super().__init__(f"Why {why.title}", told_in_full(why))
 
 
-class TodoScreen(Page):
-    """A task, a check or a carried matter in full, for which day, and why."""
+class WhyInContainerScreen(WhyScreen):
+    """The same of what is in a container: one more key shows what changes in all of it."""
 
-    def __init__(self, day: Day, todo: Todo) -> None:
-        things: tuple[Task | Check, ...] = (*day.tasks, *day.checks)
-        thing = next((each for each in things if each.key == todo.key), None)
-        matter = next((each for each in day.matters if each.key == todo.key), None)
-        what = thing.what if thing is not None else todo.what
-        said = [Content(f"{todo.number}  {what}" if todo.number else what)]
-        if isinstance(thing, Task):
-            said.append(
-                Content(
-                    f"{plural(thing.minutes, 'minute')}, due {say_date(thing.due)}, "
-                    f"for {thing.class_id} on {say_date(thing.for_date)}"
-                )
-            )
-        if matter is not None:
-            visit = next((each for each in day.visits if each.key == matter.before_visit), None)
-            before = f", needed before {visit.name} {visit.class_id}" if visit is not None else ""
-            said.append(Content(f"Carried over since {say_date(matter.since)}{before}."))
-        if todo.critical:
-            said.append(Content("Critical."))
-        for paragraph in told_reasons(thing, day, with_private=True) if thing is not None else ():
-            said += [Content(""), Content(paragraph)]
-        super().__init__("To do", tuple(said))
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("o", "changeover", show=False)]
+
+    def __init__(self, why: Why, recorder: Recorder, on: date, container: str) -> None:
+        super().__init__(why)
+        self.recorder, self.date, self.container = recorder, on, container
+
+    MORE_KEYS = (("o", "take out, put in, leave"),)
+
+    def action_changeover(self) -> None:
+        self.app.push_screen(ChangeoverScreen(self.recorder, self.date, self.container))
 
 
-class PrivateScreen(Page):
-    """Cautions that tell of a child's need: asked for with ``w``, and nowhere else on screen."""
+class ChangeoverScreen(Page):
+    """What to take out of a container, to put in and to leave, and for whom."""
 
-    def __init__(self, day: Day) -> None:
-        names = {visit.key: visit.name for visit in day.visits}
+    def __init__(self, recorder: Recorder, on: date, container: str) -> None:
+        book, marks = recorder.book, recorder.marks(on)
+        changeover = changeover_of(book.plan, book.day(on), marks, book.opening(on), container)
         said: list[Content] = []
-        for caution in day.cautions:
-            if is_hidden(caution, private=False):
-                said += [Content(f"{names.get(caution.visit, '')} {caution.what}".strip()), Content("")]
-        super().__init__(f"Private, {say_date(day.date)}", tuple(said) or (Content("Nothing private."),))
+        for heading, rows in changeover_rows(changeover, marks, private=True):
+            said += [Content.assemble((heading, "bold")), *(Content(row) for row in rows), Content("")]
+        super().__init__(f"{changeover.name}, changeover for {say_date(on)}", tuple(said))
 
 
-class NoticesScreen(Page):
-    """Everything to know about the day, in full, and the preparation that is coming."""
+def why_screen(recorder: Recorder, on: date, key: str) -> WhyScreen | None:
+    """Why the thing with a key is on the day's list; None where there is no such thing."""
+    day = recorder.day(on)
+    things: list[Thing] = [*day.lines, *day.tasks, *day.checks, *day.take_out, *day.decisions, *day.matters]
+    things += [caution for caution, _ in without_repeats(day.cautions, day.visits)]
+    found = next((each for each in (*things, *day.cautions) if each.key == key), None)
+    return None if found is None else screen_of(found, recorder, on)
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("w", "private", show=False)]
 
-    def __init__(self, day: Day, notices: tuple[Notice, ...]) -> None:
-        self.day = day
-        said: list[Content] = []
-        for notice in notices:
-            said += [Content.assemble((f"{notice.sign} {notice.text}", notice.style)), Content("")]
-        coming = [task for task in day.tasks if task.due > day.date and not is_hidden(task, private=False)]
-        if coming:
-            said.append(Content.assemble(("To prepare", "bold")))
-            said += [Content(f"{say_date(task.due)}: {task.what}, {plural(task.minutes, 'minute')}") for task in coming]
-        if not said:
-            said.append(Content("Nothing out of the ordinary."))
-        super().__init__(f"To know about {say_date(day.date)}", tuple(said))
+def screen_of(thing: Thing, recorder: Recorder, on: date) -> WhyScreen:
+    book = recorder.book
+    why = why_of(thing, book.plan, book.rules.rules, recorder.day(on), recorder.marks(on), private=True)
+    if isinstance(thing, Line | TakeOut):
+        return WhyInContainerScreen(why, recorder, on, thing.container)
+    return WhyScreen(why)
 
-    def action_private(self) -> None:
-        self.app.push_screen(PrivateScreen(self.day))
+
+def asked_screen(recorder: Recorder, on: date, matter: OpenMatter) -> WhyScreen:
+    """Why something is asked before leaving or at the day's end."""
+    book, day, marks = recorder.book, recorder.day(on), recorder.marks(on)
+    why = why_asked(matter, book.plan, book.rules.rules, day, marks, private=True)
+    thing = thing_asked(matter, day)
+    if isinstance(thing, Line | TakeOut):
+        return WhyInContainerScreen(why, recorder, on, thing.container)
+    return WhyScreen(why)

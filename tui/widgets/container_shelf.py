@@ -11,6 +11,8 @@ from textual.geometry import Size
 from textual.message import Message
 from textual.widget import Widget
 
+from tui.tally import Counts
+
 SAID_CELLS = 5
 """What stands behind a name has this width whatever it says, so that nothing moves when a number becomes "ready"."""
 MORE_CELLS = 5
@@ -24,9 +26,7 @@ class Standing(NamedTuple):
 
     key: str
     name: str
-    open: int
-    critical: int
-    short: int
+    counts: Counts
     away: str
     in_hand: bool
 
@@ -37,17 +37,18 @@ class Standing(NamedTuple):
     @property
     def said(self) -> str:
         """ "12 5!" is twelve open, five of them critical."""
-        if not self.open:
-            return "short" if self.short else "ready"
-        if not self.critical:
-            return str(self.open)
-        both = f"{self.open} {self.critical}!"
-        return both if len(both) <= SAID_CELLS else f"{self.critical}!"
+        counts = self.counts
+        if not counts.open:
+            return "later" if counts.later else "short" if counts.short else "ready"
+        if not counts.critical:
+            return str(counts.open)
+        both = f"{counts.open} {counts.critical}!"
+        return both if len(both) <= SAID_CELLS else f"{counts.critical}!"
 
     def drawn(self, cells: int) -> Content:
         """Between two posts when it is in hand, the label in so many cells."""
         left, right = ("▐", "▌") if self.in_hand else (" ", " ")
-        style = "bold $alarm" if self.critical else "" if self.open else "$ready"
+        style = "bold $alarm" if self.counts.critical else "" if self.counts.open else "$ready"
         label = self.label + " " * (cells - cell_len(self.label) + 1)
         drawn = Content.assemble(left, label, (f"{self.said:<{SAID_CELLS}}", style), right)
         return drawn.stylize("bold on $hand") if self.in_hand else drawn

@@ -19,10 +19,13 @@ class Head(NamedTuple):
     clock: str
     leave: str
     is_late: bool
+    filled: str
+    """For how long the containers are filled: "for the week: "; empty for the day alone."""
     open: int
     """Lines to pack."""
     critical: int
     to_do: int
+    to_decide: int
     short: int
     is_empty: bool
     packing: str
@@ -57,7 +60,13 @@ class HeadBar(Band):
 
 
 def waiting_text(head: Head) -> Content:
-    """ "35 to pack, 15 critical; 9 to do"."""
+    """ "1 to decide; 35 to pack, 15 critical; 9 to do"."""
+    decide = Content.assemble((f"{head.to_decide} to decide", "bold $alarm"), "; ") if head.to_decide else Content("")
+    return Content.assemble(decide, head.filled, packing_text(head))
+
+
+def packing_text(head: Head) -> Content:
+    """The lines to pack and what there is to do besides."""
     if head.is_empty:
         return Content("nothing to pack")
     to_do = f"; {head.to_do} to do" if head.to_do else ""

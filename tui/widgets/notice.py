@@ -30,6 +30,8 @@ class Notice(NamedTuple):
     """False: known already, it is only counted."""
     end: str = ""
     """What must show however long the text is: the keys that answer it."""
+    key: str = ""
+    """Of the caution or decision it tells of, which can be asked why it is there."""
 
     @property
     def style(self) -> str:

@@ -28,10 +28,14 @@ class VisitCell(NamedTuple):
     open: int
     critical: int
     short: int
+    undecided: bool = False
+    """It cannot be taught as things are: nothing is packed for it until she has chosen."""
 
     @property
     def readiness(self) -> tuple[str, ...]:
         """In words and ever fewer of them. A number with "!" counts what is critical, and only that."""
+        if self.undecided:
+            return ("to decide !", "decide!")
         if not self.open:
             return (ready_text(self.short), f"{self.short} short") if self.short else ("ready",)
         if not self.critical:
@@ -47,7 +51,7 @@ class VisitCell(NamedTuple):
 
     @property
     def style(self) -> str:
-        return "bold $alarm" if self.critical else "" if self.open else "$ready"
+        return "bold $alarm" if self.critical or self.undecided else "" if self.open else "$ready"
 
 
 class VisitStrip(Widget):
@@ -104,7 +108,7 @@ class VisitStrip(Widget):
         rest = self.cells[len(shown) :]
         if rest:
             names += Content(f"+{len(rest)} later"[:cell])
-            critical = sum(visit.critical for visit in rest)
+            critical = sum(visit.critical + visit.undecided for visit in rest)
             states += Content.assemble((f"{critical}!" if critical else "", "bold $alarm"))
         return Content("\n").join([names, times] if cell >= BESIDE else [names, times, states])
 
