@@ -235,6 +235,8 @@ class Changed(Entry, frozen=True, kw_only=True, tag="changed"):
     """Key of a visit -> lesson taught in it instead; the class stays where it is."""
     fill: Fill | None = None
     """For how long the containers are filled."""
+    no_mess: bool | None = None
+    """The day is to stay clean: pictures, a concert, visitors."""
 
 
 class Joined(Entry, frozen=True, kw_only=True, tag="joined"):

@@ -94,6 +94,8 @@ def say_change(change: book.Changed) -> str:
     said += [f"{visit}: {lesson or 'its own part'}" for visit, lesson in (change.lessons or {}).items()]
     if change.fill is not None:
         said.append("filled for the day" if change.fill == "day" else f"filled for the {change.fill}")
+    if change.no_mess is not None:
+        said.append("a day without mess" if change.no_mess else "mess is allowed")
     return ", ".join(said) or "as planned"
 
 
@@ -126,13 +128,13 @@ def _supply(supply: str, day: Day, plan: Plan | None) -> str:
     return next((line.name for line in day.lines if line.supply == supply), supply)
 
 
-def _visit(key: str, day: Day) -> str:
-    return next((f"{visit.name} {visit.class_id}" for visit in day.visits if visit.key == key), key)
 def _packs(entry: book.Ordered | book.Delivered, plan: Plan | None) -> str:
     known = plan.supply_by_id.get(entry.supply) if plan is not None else None
     return str(entry.packs) if known is not None and known.pack == 1 else plural(entry.packs, "pack")
 
 
+def _visit(key: str, day: Day) -> str:
+    return next((f"{visit.name} {visit.class_id}" for visit in day.visits if visit.key == key), key)
 
 
 def _matter(key: str, day: Day) -> str:
