@@ -218,20 +218,6 @@ OWN_RULE = (
     Key("back", ("b", "escape"), "back", "back without a rule; while something is typed, leave that alone"),
     Key("quit", ("q",), "", "quit; everything is saved already"),
 )
-OWN_RULE = (
-    Key("accept", ("enter", "space"), "keep it", "keep the rule; with a number or a reason typed, take that first"),
-    Key("accept", ("enter",), "so many", "so many for each child, pair, table or class", before="number"),
-    Key("other_basis", ("p",), "per", "for each child, pair, table, class, or lesson"),
-    Key("other_time", ("t",), "when", "the next time at which it may count"),
-    Key("critical", ("c",), "critical", "critical, or not"),
-    Key("reason", ("w",), "why", "why, in a line of your own; it stands beside the thing on the list"),
-    Key("help", ("h",), "keys", "this page"),
-    Key("scroll(-1)", ("up", "r"), "", "up"),
-    Key("scroll(1)", ("down", "f"), "", "down"),
-    Key("erase", ("backspace",), "", "erase the last sign typed"),
-    Key("back", ("b", "escape"), "back", "back without a rule; while something is typed, leave that alone"),
-    Key("quit", ("q",), "", "quit; everything is saved already"),
-)
 
 
 def bindings_of(table: tuple[Key, ...]) -> list[Binding]:

@@ -156,21 +156,6 @@ class MorningScreen(PackingScreen):
         screen = OwnRuleScreen(self.date, self.line.name, proposals)
         self.app.push_screen(screen, lambda _: self.say(screen.kept) if screen.kept else None)
 
-    def action_make_rule(self) -> None:
-        """A rule of her own from the line in hand."""
-        self.let_go_of_step()
-        if self.line is None:
-            self.say("A rule of your own is made from a line: go to one first.")
-            return
-        from tui.screens.rules_own import OwnRuleScreen, proposals_of
-
-        proposals = proposals_of(self.trundle.recorder.book, self.day, self.line)
-        if not proposals:
-            self.say(f"No rule can be made of {self.line.name}: it is the children's own work, no supply.")
-            return
-        screen = OwnRuleScreen(self.date, self.line.name, proposals)
-        self.app.push_screen(screen, lambda _: self.say(screen.kept) if screen.kept else None)
-
     def action_classes(self) -> None:
         from tui.screens.class_list import ClassListScreen
 
