@@ -25,7 +25,6 @@ from checklists.rules.read import vocabulary
 from checklists.visits import progress_of
 from checklists.words import plural
 
-
 KIT: Final = "catch-up not handed out"
 
 

@@ -77,9 +77,9 @@ def _owed(
 
     ``given`` is what a visit earlier in the day has along already: a class that comes twice gets it once.
     """
-    plan = reasoning.plan
+    plan, earlier = reasoning.plan, frozenset(given)
     for owed in needs_owed(plan, reasoning.state, visit, reasoning.rules.vocabulary.media):
-        if (visit.class_id, owed.what, owed.step) in given:
+        if (visit.class_id, owed.what, owed.step) in earlier:
             continue
         given.add((visit.class_id, owed.what, owed.step))
         needs: tuple[Need, ...] = owed.needs
