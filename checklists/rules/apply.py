@@ -98,8 +98,8 @@ def _reason(
         came = _item_atoms(asked, facts, {supply: marks_of(supply) for supply in brought})
         derived = derive(asked.program, frozenset(given | came))
         places = sorted([rules.places[each] for each in rules.places.keys() & derived.relations.keys()])
-        supplies = [each for place in places for each in _brought_by(rules, place)]
-        supplies += [each for place in places for each in _in_place_of(rules, place, derived, facts, instead_of)]
+        calling = [place for place in places if place in _calling(rules)]
+        supplies = [each for place in calling for each in _called_for(rules, place, derived, facts, instead_of)]
         called_for = frozenset([each for each in supplies if each not in facts.items])
         if called_for == brought or (goes_round and called_for < brought):
             return _Applied(asked, derived, places)
@@ -168,18 +168,19 @@ def _doings(rules: RuleSet, place: int) -> tuple[_Doing, ...]:
     return tuple(_Doing(action, text, _speaks_of_item(action, text)) for action, text in made)
 
 
-@lru_cache(maxsize=4096)
-def _brought_by(rules: RuleSet, place: int) -> tuple[str, ...]:
-    """Supplies that a rule of a set brings in."""
-    rule = rules.rules[place]
-    return (*(each.supply for each in rule.add), *(each.supply for each in rule.replace))
+@lru_cache(maxsize=32)
+def _calling(rules: RuleSet) -> frozenset[int]:
+    """Places of the rules that may call for a supply."""
+    return frozenset(place for place, rule in enumerate(rules.rules) if rule.add or rule.replace or rule.forbid)
 
 
-def _in_place_of(
+def _called_for(
     rules: RuleSet, place: int, derived: Derived, facts: VisitFacts, instead_of: Callable[[str], str] | None
 ) -> Iterable[str]:
-    """Supplies that come in place of what a rule of a set forbids."""
+    """Supplies that a rule which applies brings in, those that come in place of what it forbids among them."""
     rule = rules.rules[place]
+    yield from [each.supply for each in rule.add]
+    yield from [each.supply for each in rule.replace]
     for action in rule.forbid:
         if action.what == "item":
             forbidden = [atom[1] for atom in derived.relations[applies(rule)] if len(atom) > 1]

@@ -30,6 +30,7 @@ class Telling:
         self._derived = derived
         self._name_of = name_of or (lambda supply: supply.replace("-", " "))
         self._words_of: dict[Atom, str] = {}
+        self._words_of_absent: dict[Atom, str] = {}
 
     def filled(self, sentence: str, items: tuple[str, ...] = ()) -> str:
         """The sentence with its blanks filled in; {item} and {items} name all of ``items``."""
@@ -53,16 +54,28 @@ class Telling:
                     break
             else:
                 path.pop()
-                given.update((self._said_absent(each), None) for each in first[at].absent if each[0] != _UNTOLD)
-                if path and (rule := first[at].clause):
-                    because = self._rules.rules[self._rules.places[applies(rule)]].because
-                    followed[self._sentence(because, at[1:])] = None
+                for missing in first[at].absent:
+                    if missing[0] != _UNTOLD:
+                        given[self._said_absent_once(missing)] = None
+                if path and first[at].clause:
+                    followed[self._said_once(at)] = None
         return (*given, *(fact for fact in followed if fact not in given))
 
     def _said_once(self, atom: Atom) -> str:
-        """The given fact in words; many rules of a visit rest on the same ones."""
+        """What is given or followed in words; many rules of a visit rest on the same things."""
         if (said := self._words_of.get(atom)) is None:
-            said = self._words_of[atom] = self._said(atom)
+            step = self._derived.first.get(atom)
+            if step is None:
+                said = self._said(atom)
+            else:
+                because = self._rules.rules[self._rules.places[applies(step.clause)]].because
+                said = self._sentence(because, atom[1:])
+            self._words_of[atom] = said
+        return said
+
+    def _said_absent_once(self, atom: Atom) -> str:
+        if (said := self._words_of_absent.get(atom)) is None:
+            said = self._words_of_absent[atom] = self._said_absent(atom)
         return said
 
     def _said(self, atom: Atom) -> str:

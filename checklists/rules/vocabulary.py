@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -80,6 +81,7 @@ def known_words(
     )
 
 
+@lru_cache(maxsize=4096)
 def marks_of_supply(supply: Supply) -> frozenset[str]:
     """Everything "item is …" may ask of a supply: its marks, its kind, and what its fields say of it.
 
