@@ -9,7 +9,7 @@ import pytest
 from checklists.book import Book
 from checklists.daybook.day_end import at_day_end
 from checklists.daybook.matters import OpenMatter
-from checklists.daybook.records import AnyEntry, CountedSharps, Reported
+from checklists.daybook.records import AnyEntry, CountedSharps, Left, Reported
 from checklists.daybook.typing_in import entries_typed
 from tests.days import at, opened, teach
 from tests.schools import MONDAY, reference_school
@@ -75,7 +75,44 @@ def test_numbers_are_class_list_numbers_and_an_a_makes_a_count(
     assert (entry.absent, entry.absent_count, entry.absences_known) == (absent, count, True)
 
 
-@pytest.mark.parametrize("text", ["four", "4 x", "4-11", "-4", "4.5", "a"])
+@pytest.mark.parametrize(
+    ("text", "absent", "count", "half"),
+    [
+        ("6h", (), 0, (6,)),
+        ("6 half", (), 0, (6,)),
+        ("4 11 6h", (4, 11), 0, (6,)),
+        ("6h, 4; 9H", (4,), 0, (6, 9)),
+        ("2a 6h", (), 2, (6,)),
+        ("nobody 6h", (), 0, (6,)),
+    ],
+)
+def test_a_number_with_an_h_was_there_for_half_of_it(
+    book: Book, text: str, absent: tuple[int, ...], count: int, half: tuple[int, ...]
+) -> None:
+    teach(book, MONDAY, "3-B", "done except", not_done=10)
+    entry = typed(book, f"missed/{VISIT}", text)
+    assert isinstance(entry, Reported)
+    assert (entry.absent, entry.absent_count, entry.absences_known, entry.half) == (absent, count, True, half)
+    assert (entry.outcome, entry.not_done) == ("done except", 10)
+
+
+def test_nobody_is_absent_and_there_for_half_of_it(book: Book) -> None:
+    assert (
+        refused(book, f"missed/{VISIT}", "6 6h") == "No. 6 cannot be absent and there for half of it. Type one of them."
+    )
+
+
+def test_a_number_of_a_child_who_left_is_refused_and_the_highest_stays(book: Book) -> None:
+    visit = "P4 3-K"
+    book.do(MONDAY, Left(at=at("7:41"), class_id="3-K", number=7))
+    assert refused(book, f"missed/{visit}", "7 9") == "No. 7 has left 3-K; the others keep their numbers."
+    assert "goes to 25" in refused(book, f"missed/{visit}", "26")
+    entry = typed(book, f"missed/{visit}", "25")
+    assert isinstance(entry, Reported)
+    assert entry.absent == (25,)
+
+
+@pytest.mark.parametrize("text", ["four", "4 x", "4-11", "-4", "4.5", "a", "h", "x 6h"])
 def test_what_is_no_list_of_numbers_is_refused_in_words(book: Book, text: str) -> None:
     assert "class-list numbers" in refused(book, f"missed/{VISIT}", text)
 
