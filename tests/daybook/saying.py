@@ -118,12 +118,14 @@ def afternoons(plan: Plan, day: Day) -> st.SearchStrategy[book.AnyEntry]:
 
 
 def glances(day: Day) -> st.SearchStrategy[book.AnyEntry]:
-    """What she saw or counted of a supply."""
+    """What she saw, counted, ordered or was sent of a supply."""
     at = moments(day.date)
     supplies = st.sampled_from(["white-12x18", "glue-stick", "yarn-ball"])
     return st.one_of(
         st.builds(book.FoundLevel, at=at, supply=supplies, level=st.sampled_from(["plenty", "low", "out"])),
         st.builds(book.CountedStock, at=at, supply=supplies, count=st.integers(0, 600)),
+        st.builds(book.Ordered, at=at, supply=supplies, packs=st.integers(0, 20)),
+        st.builds(book.Delivered, at=at, supply=supplies, packs=st.integers(0, 20)),
         st.builds(
             book.FoundInContainer,
             at=at,
