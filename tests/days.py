@@ -13,7 +13,7 @@ from checklists.book import Book
 from checklists.daybook.day_end import at_day_end
 from checklists.daybook.matters import OpenMatter
 from checklists.daybook.opening import first_state
-from checklists.daybook.records import CountedSharps, OutcomeKind, Packed, Reported
+from checklists.daybook.records import Changed, CountedSharps, OutcomeKind, Packed, Reported
 from checklists.files.plan_folder import read_plan
 from checklists.lines.day import day_on
 from checklists.lines.records import Day, Line, Visit
@@ -54,12 +54,12 @@ def after_the_battery_died(book: Book, *, into: Path) -> Book:
     return opened(into, book.today)
 
 
-def day_of(folder: Path, **state: Any) -> Day:
-    """Mon 5 Oct 2026 of a school, opening with ``state`` over the start of the year; nothing is written."""
+def day_of(folder: Path, *, on: date = MONDAY, change: Changed | None = None, **state: Any) -> Day:
+    """A day of a school, Mon 5 Oct 2026, opening with ``state`` over the start of the year; nothing is written."""
     read = read_plan(folder)
     assert read.plan is not None, read.problems
     assert read.rules is not None
-    return day_on(read.plan, read.rules, structs.replace(first_state(read.plan), **state), MONDAY)
+    return day_on(read.plan, read.rules, structs.replace(first_state(read.plan), **state), on, change)
 
 
 def visit_of(day: Day, class_id: str) -> Visit:
