@@ -103,11 +103,13 @@ def some_bells(chance: Random, periods: list[str]) -> list[Table]:
 
 
 def a_timetable(chance: Random, days: Any, periods: list[str], classes: list[str]) -> dict[str, dict[str, str]]:
-    """Each class once to three times in a round, now and then twice on a day."""
-    return {
-        day: {period: chance.choice(classes) for period in periods if chance.random() < 0.75} or {"P1": classes[0]}
-        for day in days
-    }
+    """Each class now and then in a round; in some schools also twice on a day."""
+    twice = chance.random() < 0.25
+    found = {}
+    for day in days:
+        coming = chance.sample([*classes, *(classes if twice else ())], min(len(periods), len(classes)))
+        found[day] = {period: each for period, each in zip(periods, coming, strict=False) if chance.random() < 0.75}
+    return {day: visits or {"P1": classes[0]} for day, visits in found.items()}
 
 
 def some_classes(chance: Random, grades: list[str], supplies: list[str]) -> list[Table]:
@@ -171,18 +173,24 @@ def a_random_item(chance: Random, supplies: list[str], kits: list[Table]) -> Tab
     return an_item(chance.choice([*supplies, *supplies, *BUILT_IN]), count, per=per, **more)
 
 
+def some_items(chance: Random, supplies: list[str], kits: list[Table], most: int) -> list[Table]:
+    """Mostly each supply once; now and then one twice."""
+    drawn = [a_random_item(chance, supplies, kits) for _ in range(chance.randint(1, most))]
+    return drawn if chance.random() < 0.2 else list({each["supply"]: each for each in drawn}.values())
+
+
 def a_random_lesson(chance: Random, name: str, supplies: list[str], kits: list[Table]) -> Table:
     stays = chance.choice(supplies) if chance.random() < 0.3 else ""
     parts = []
     for n in range(1, chance.randint(1, 4) + 1):
-        items = [a_random_item(chance, supplies, kits) for _ in range(chance.randint(1, 6))]
+        items = some_items(chance, supplies, kits, 6)
         if stays and chance.random() < 0.7:
             items.append(an_item(stays, chance.choice([1, 2]), stays_in_work=True))
         more: Table = {"tags": chance.sample(TAGS, chance.choice([0, 1, 1, 2, 3]))}
         if chance.random() < 0.4:
             more["catch_up"] = chance.choice(["full", "short", "none"])
         if chance.random() < 0.5:
-            more["short_version"] = [a_random_item(chance, supplies, kits) for _ in range(chance.randint(1, 3))]
+            more["short_version"] = some_items(chance, supplies, kits, 3)
         if chance.random() < 0.3:
             more["wait"] = {"days": chance.randint(0, 6), "then_school_days": chance.randint(0, 2), "why": "it dries"}
         if chance.random() < 0.4:

@@ -117,15 +117,14 @@ def need_of_line(plan: Table, supply: str, uses: list[tuple[Table, Need]], reser
         amounts = sum((need["amount"] for _, need in uses), Fraction(0)) + sum(once.values(), Fraction(0))
         return with_spare(amounts, sum((need["due"] for _, need in uses), Fraction(0)))
     staying = [need for _, need in uses if need["stays"]]
-    largest = ceil(reserve)
+    kept = sum((whole(need) for need in staying), Fraction(0))
+    kept_due = sum((need["due"] for need in staying), Fraction(0))
+    largest = max(ceil(reserve), with_spare(kept, kept_due))
     for key in {visit["key"] for visit, _ in uses}:
         here = [need for visit, need in uses if visit["key"] == key and not need["stays"]]
-        amount = sum((whole(need) for need in here), Fraction(0))
-        largest = max(largest, with_spare(amount, sum((need["due"] for need in here), Fraction(0))))
-    if not staying:
-        return largest
-    kept = sum((whole(need) for need in staying), Fraction(0))
-    return largest + with_spare(kept, sum((need["due"] for need in staying), Fraction(0)))
+        amount = sum((whole(need) for need in here), kept)
+        largest = max(largest, with_spare(amount, sum((need["due"] for need in here), kept_due)))
+    return largest
 
 
 def usual_spare(plan: Table, supply: str, young: bool) -> Table:

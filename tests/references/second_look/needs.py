@@ -6,13 +6,14 @@ from fractions import Fraction
 from math import ceil
 from typing import Any
 
-from tests.references.second_look.plan import Table, comes_back, is_about, is_young, marks_of
+from tests.references.second_look.plan import Table, is_about, is_young, marks_of
 from tests.references.second_look.quantities import units
 from tests.references.second_look.rules import apply_rules, quantity, rules_for
 from tests.references.second_look.visits import facts_of
 
 Need = Table
-"""supply, container, amount, due (what a spare is counted on), once (lesson -> what all its visits have together),
+"""supply, container, amount, due (what a spare is counted on), each (what one child, or one pair, gets of it),
+once (lesson -> what all its visits have together),
 spares (what rules ask for at least), critical, adapted (taken from the ordinary ones for a need), stays (in the work of
 the children), blocked (forbidden) and what to use instead."""
 
@@ -30,7 +31,7 @@ def container_of(plan: Table, supply: str, grade: str, lesson: str, into: str = 
 def a_need(supply: str, container: str, **more: Any) -> Need:
     blank: Need = {"supply": supply, "container": container, "amount": Fraction(0), "due": Fraction(0), "once": {}}
     blank |= {"spares": [], "critical": False, "adapted": False, "stays": False}
-    return {**blank, "into": "", "blocked": False, "instead": "", **more}
+    return {**blank, "into": "", "each": Fraction(0), "blocked": False, "instead": "", **more}
 
 
 def whole(need: Need) -> Fraction:
@@ -41,7 +42,7 @@ def whole(need: Need) -> Fraction:
 def needs_of(plan: Table, visit: Table, step: tuple[str, int], day: Any) -> list[Need]:
     """Of one visit with one part. What is forbidden is marked and stays; what to use instead is there beside it."""
     needs = listed_needs(plan, visit, step)
-    facts = facts_of(plan, visit, step)
+    facts = facts_of(plan, visit, step, day)
     effects = apply_rules(plan, rules_for(plan, visit["class"], step[0], day), facts)
     for _, kind, _, action in effects:
         if kind == "add":
@@ -51,10 +52,8 @@ def needs_of(plan: Table, visit: Table, step: tuple[str, int], day: Any) -> list
             replace(plan, visit, step, needs, item, action, quantity(action, facts))
     for _, kind, item, action in effects:
         if kind == "raises":
-            raise_(plan, visit, step, needs, item, action)
-    for _, kind, item, action in effects:
-        if kind == "forbid":
-            forbid(plan, visit, step, needs, item, action)
+            raise_(plan, needs, item, action)
+    forbid_all(plan, visit, step, needs, effects)
     for need in needs:
         if need["supply"] == "class-folder":
             need["supply"] = f"folder {visit['class']}"
@@ -65,14 +64,12 @@ def needs_of(plan: Table, visit: Table, step: tuple[str, int], day: Any) -> list
 
 def make_safe(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], day: Any) -> list[Need]:
     """What is packed beside the part, of another part: nothing that rules replace altogether or forbid."""
-    facts = {**facts_of(plan, visit, step), "listed": {need["supply"] for need in needs}}
+    facts = {**facts_of(plan, visit, step, day), "listed": {need["supply"] for need in needs}}
     effects = apply_rules(plan, rules_for(plan, visit["class"], step[0], day), facts)
     for _, kind, item, action in effects:
         if kind == "replace" and action.get("everything"):
             replace(plan, visit, step, needs, item, action, 0)
-    for _, kind, item, action in effects:
-        if kind == "forbid":
-            forbid(plan, visit, step, needs, item, action)
+    forbid_all(plan, visit, step, needs, effects)
     return needs
 
 
@@ -96,12 +93,12 @@ def listed_needs(plan: Table, visit: Table, step: tuple[str, int]) -> list[Need]
             amount = Fraction(ceil(amount * Fraction(habits["back_up_share"])))
         into = item.get("into", "")
         need = a_need(supply, container_of(plan, supply, visit["grade"], step[0], into), into=into)
-        if per == "lesson" and not comes_back(plan, supply):
+        if per == "lesson":
             need["once"] = {step[0]: amount}
         else:
             need["amount"] = amount
         if per in ("student", "pair") and not demo:
-            need["due"] = amount
+            need |= {"due": amount, "each": Fraction(item.get("count", 1))}
         need |= {"critical": item.get("critical", False), "stays": item.get("stays_in_work", False)}
         add_up(needs, need)
     young = is_young(visit["grade"])
@@ -115,12 +112,12 @@ def listed_needs(plan: Table, visit: Table, step: tuple[str, int]) -> list[Need]
 
 def add_up(needs: list[Need], more: Need) -> None:
     for need in needs:
-        same = ("supply", "adapted", "blocked")
-        if all(need[each] == more[each] for each in same):
+        if need["supply"] == more["supply"]:
             if more["into"] and not need["into"]:  # of one supply all is in one place: the first that an item names
                 need |= {"into": more["into"], "container": more["container"]}
             need["amount"] += more["amount"]
             need["due"] += more["due"]
+            need["each"] += more["each"]
             need["once"] = {
                 lesson: need["once"].get(lesson, Fraction(0)) + more["once"].get(lesson, Fraction(0))
                 for lesson in {**need["once"], **more["once"]}
@@ -128,6 +125,7 @@ def add_up(needs: list[Need], more: Need) -> None:
             need["spares"] += more["spares"]
             need["critical"] = need["critical"] or more["critical"]
             need["stays"] = need["stays"] or more["stays"]
+            need["adapted"] = need["adapted"] or more["adapted"]
             return
     needs.append(more)
 
@@ -140,9 +138,10 @@ def bring(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], a
     need = same[0] if same else a_need(supply, where)
     if not same:
         needs.append(need)
+    is_largest = amount > whole(need)
     need["amount"] += max(Fraction(0), amount - whole(need))
     spare = action.get("spare", "none")
-    if spare != "none":
+    if spare != "none" and is_largest:
         need["due"] = max(need["due"], Fraction(amount))
         if spare != "usual":
             need["spares"].append(spare)
@@ -168,39 +167,55 @@ def replace(
         critical = action.get("critical", False)
         if action.get("everything"):
             moved = a_need(supply, where, amount=need["amount"], due=need["due"], once=dict(need["once"]))
+            moved["each"] = need["each"]
             moved |= {"spares": list(need["spares"]), "critical": critical or need["critical"], "stays": need["stays"]}
             needs.remove(need)
             add_up(needs, moved)
             continue
-        taken = min(left, need["amount"])
+        taken = min(left, whole(need))
         if taken > 0:
             left -= taken
-            need["amount"] -= taken
+            take_from(need, taken)
+            if not whole(need) and not need["due"]:
+                needs.remove(need)
             add_up(needs, a_need(supply, where, amount=taken, critical=critical, adapted=True))
 
 
-def raise_(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], item: str, action: Table) -> None:
+def take_from(need: Need, taken: Fraction) -> None:
+    """From what the class has for itself first, then from what all the classes of a lesson have together."""
+    own = min(taken, need["amount"])
+    need["amount"] -= own
+    for lesson in list(need["once"]):
+        shared = min(taken - own, need["once"][lesson])
+        need["once"][lesson] -= shared
+        own += shared
+
+
+def raise_(plan: Table, needs: list[Need], item: str, action: Table) -> None:
     times, sets = Fraction(action.get("times", 1)), Fraction(action.get("sets", 0))
-    part = plan["lessons"][step[0]]["parts"][step[1] - 1]
     for need in needs:
-        each_gets = [
-            Fraction(entry.get("count", 1))
-            for entry in part.get("items", ())
-            if entry["supply"] == need["supply"]
-            and entry.get("per", "student") in ("student", "pair")
-            and not entry.get("demo")
-        ]
-        if action["what"] == "for each child":
-            if not each_gets:
-                continue
-        elif not is_meant(plan, need, action["what"], item):
+        is_meant_for_each = action["what"] == "for each child" and need["each"] and not need["adapted"]
+        if not is_meant_for_each and not is_meant(plan, need, action["what"], item):
             continue
         need["amount"] *= times
         need["due"] *= times
         need["once"] = {key: amount * times for key, amount in need["once"].items()}
-        need["amount"] += sets * sum(each_gets, Fraction(0))
+        need["amount"] += sets * need["each"]
         if "spare" in action:
             need["spares"].append(action["spare"])
+
+
+def forbid_all(
+    plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], effects: list[tuple[Table, str, str, Table]]
+) -> None:
+    """Once more, as long as what comes in the place of something is forbidden itself."""
+    while True:
+        before = [(need["supply"], need["blocked"]) for need in needs]
+        for _, kind, item, action in effects:
+            if kind == "forbid":
+                forbid(plan, visit, step, needs, item, action)
+        if before == [(need["supply"], need["blocked"]) for need in needs]:
+            return
 
 
 def forbid(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], item: str, action: Table) -> None:
@@ -209,8 +224,8 @@ def forbid(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], 
         if not is_meant(plan, need, what, item):
             continue
         instead = action.get("instead") or plan["supplies"][need["supply"]].get("instead", "")
-        if need["blocked"]:
-            continue
+        if need["instead"]:
+            continue  # what comes in its place is there already
         need |= {"blocked": True, "instead": instead}
         if instead:
             use_instead(plan, visit, step, needs, need, instead)

@@ -72,7 +72,7 @@ def after_report(plan: Table, place: Table, visit: Table, told: Table, day: date
         held = [way_to_make_up(plan, visit, one["lesson"], one["part"]) == "held" for one in before]
         kept = [one if waits else still_owed(one, told) for one, waits in zip(before, held, strict=True)]
         before = [each for each in kept if each]
-    if taught and not visit["instead"]:
+    if taught:
         before = [each for each in before if not each["unknown"]]
         after["unfinished"] = []
     after["owed"] = before
@@ -115,7 +115,7 @@ def owe(plan: Table, place: Table, lesson: str, part: int, told: Table) -> Table
         if (each["lesson"], each["part"]) == (lesson, part):
             each["numbers"] = sorted({*each["numbers"], *new["numbers"]})
             each["count"] = max(each["count"], new["count"])
-            each["unknown"] = each["unknown"] or new["unknown"]
+            each["unknown"] = (each["unknown"] or new["unknown"]) and not each["numbers"] and not each["count"]
             return place
     place["owed"].append(new)
     return place
@@ -123,8 +123,6 @@ def owe(plan: Table, place: Table, lesson: str, part: int, told: Table) -> Table
 
 def still_owed(owed: Table, told: Table) -> Table | None:
     """What is owed still after the kit was handed out to those who came: the most it can be."""
-    if owed["unknown"] and not owed["numbers"] and not owed["count"]:
-        return owed
     same = sorted(set(owed["numbers"]) & set(told["absent"]))
     listed_and_maybe_here = len(owed["numbers"]) - len(same)
     absent_by_number = len(set(told["absent"]) - set(owed["numbers"]))

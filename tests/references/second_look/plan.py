@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from fractions import Fraction
 from pathlib import Path
@@ -10,6 +11,11 @@ from typing import Any
 Table = dict[str, Any]
 
 GRADES = {"PK": -1, "K": 0}
+RULE_FILES = (
+    *("parts", "rooms", "water", "cutting", "hot_tools", "labels", "materials"),
+    *("clay_and_print", "textile_and_paste", "avoiding", "differentiation"),
+)
+"""The order in which rules are told, and in which those that replace take their turn."""
 HABITS: Table = {
     "attendance": Fraction("0.94"),
     "reserve_certainty": Fraction("0.95"),
@@ -22,6 +28,9 @@ HABITS: Table = {
     "spare_tool": {"at_least": 1, "percent": 5},
     "spare_about": {"at_least": 4, "percent": 0},
     "filler": "",
+    "swap_minutes": 2,
+    "default_walk": 2,
+    "arrival": "7:25",
 }
 """Common practice, no source; what a school says in its own file comes first."""
 
@@ -43,6 +52,7 @@ def read_school(folder: Path, built_in: Path) -> Table:
         "school": school,
         "habits": {**HABITS, **school.get("habits", {})},
         "rooms": {each["id"]: each for each in school.get("rooms", [])},
+        "walks": {frozenset(each["between"]): each["minutes"] for each in school.get("walks", [])},
         "on the cart": set(school.get("cart", {}).get("standing", {})),
         "classes": {each["id"]: each for each in classes["classes"]},
         "timetable": {str(day): periods for day, periods in classes["timetable"].items()},
@@ -59,7 +69,9 @@ def read_school(folder: Path, built_in: Path) -> Table:
 def rules_in_force(built_in: Path, own: list[Table]) -> list[Table]:
     """The built-in rules file by file, an own one of the same name in the place of each; then the other own ones."""
     by_id = {each["id"]: each for each in own}
-    found = [each for path in sorted(built_in.glob("*.toml")) for each in read_table(path).get("rules", [])]
+    by_file = {path.stem: read_table(path).get("rules", []) for path in sorted(built_in.glob("*.toml"))}
+    order = [*RULE_FILES, *(name for name in by_file if name not in RULE_FILES)]
+    found = [each for name in order for each in by_file.get(name, [])]
     names = {each["id"] for each in found}
     return [*(by_id.get(each["id"], each) for each in found), *(each for each in own if each["id"] not in names)]
 
@@ -122,4 +134,8 @@ def marks_of(plan: Table, supply: str) -> set[str]:
     entry = plan["supplies"][supply]
     said = {"sharp": entry.get("sharp"), "own": entry.get("own"), "teacher-only": entry.get("for_the_teacher")}
     said |= {"not-conforming": entry.get("conforms") is False, "label-caution": entry.get("label_caution")}
+    said |= {"own-substitute": entry.get("instead")}
+    on_label = re.findall("[a-z]+", entry.get("label_caution", "").lower())
+    gravest = [word for word in ("danger", "warning", "caution") if word in on_label][:1]
+    said |= {f"signal-{word}": True for word in gravest}
     return {*entry.get("marks", ()), entry.get("kind", "material"), supply, *(mark for mark in said if said[mark])}

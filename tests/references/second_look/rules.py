@@ -121,7 +121,7 @@ def effects_with(
     found = everything_given(rules, facts, marks)
     for rule in rules:
         bound = sorted(each for each in matching(rule, facts, marks, found))
-        for kind in ("add", "replace", "forbid", "raises", "tasks", "next_part"):
+        for kind in ("add", "replace", "forbid", "raises", "tasks", "next_part", "cautions"):
             for action in rule.get(kind, ()):
                 of_item = kind == "forbid" and action.get("what", "item") == "item"
                 of_item = of_item or action.get("what") == "item" or "{item}" in str(action.get("what"))
@@ -173,6 +173,8 @@ def _is_so(sentence: str, item: str, facts: Facts, marks: dict[str, set[str]], f
     if kind == "lists":
         return any(rest in marks[each] for each in facts["listed"])
     if kind == "need" and rest in facts["needs"]:
+        return True
+    if sentence in (f"class is {facts['class']}", f"lesson is {facts['lesson']}"):
         return True
     if kind == "avoid":
         return rest in facts["avoid"]
