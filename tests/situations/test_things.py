@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -11,7 +13,7 @@ from checklists.daybook.before_leaving import before_leaving
 from checklists.daybook.day_end import at_day_end
 from checklists.daybook.marks import has_now, is_open, state_of
 from checklists.daybook.records import CameUpShort, FoundInContainer, FoundLevel
-from tests.commandline.running import monday_lines, on_monday
+from tests.commandline.running import monday_lines, on_monday, trundle
 from tests.days import TUESDAY, at, close, line_of, lines_of, opened, opened_again, packed
 from tests.schools import MONDAY, in_the_evening, reference_school
 
@@ -88,6 +90,76 @@ def test_five_short_come_back_on_the_next_school_day_until_they_are_packed(dry_s
     assert [(each.what, each.since, each.container) for each in matters] == [
         ("Box 1: 5 glue stick short", MONDAY, "box-1")
     ]
+
+
+def test_the_dry_ones_are_gone_at_once_and_the_supply_is_low_and_on_the_order_list(tmp_path: Path) -> None:
+    folder = reference_school(tmp_path, contents={"box-1": {"glue-stick": 28}, "cart": {"scissors": 30}})
+    data = in_the_evening(folder, on_hand={"glue-stick": 60}, counted={"glue-stick": date(2026, 9, 12)})
+    number = next(each["number"] for each in _morning(data)["lines"] if each["key"] == "box-1/glue-stick")
+    ran = on_monday("tick", str(number), "--short", "20", data=data, at="7:44")
+    assert (ran.status, ran.err) == (0, "")
+    assert "glue stick: 5 short of 25." in ran.out
+    assert "On hand: about 52, counted Sat 12 Sep; low, so it is on the order list." in " ".join(ran.out.split())
+    assert "share: per pair 11 and 2 spare, 13: enough" in ran.out
+    assert f'trundle tick {number} --short 20 --remedy "share"' in ran.out
+
+    (wanted,) = _ordered(data)
+    assert (wanted["supply"], wanted["on_hand"], wanted["level"]) == ("glue-stick", 52, "low")
+    assert "5 short since Mon 5 Oct" in wanted["why"]
+
+    shared = on_monday("tick", str(number), "--short", "20", "--remedy", "share", "--json", data=data, at="7:45")
+    (short,) = shared.fields["short"]
+    assert (short["missing"], short["stock"]["on_hand"]) == (5, 52)  # the same eight, once
+    assert {each["remedy"]: each["enough"] for each in short["ways"]}["share"] is True
+
+    for clock in ("7:46", "7:47"):
+        on_monday("undo", data=data, at=clock)
+    assert _ordered(data) == []
+
+
+def test_the_order_list_keeps_the_dry_sticks_after_closing_until_more_come(dry_sticks: Book) -> None:
+    close(dry_sticks)
+    dry_sticks.release()
+    tuesday = ("--date", "2026-10-06", "--at", "7:40")
+    (wanted,) = trundle("orders", "--json", *tuesday, data=dry_sticks.folder).fields["to_order"]
+    assert (wanted["supply"], wanted["on_hand"], wanted["level"]) == ("glue-stick", 52, "low")
+    trundle("delivered", "glue-stick", "2", *tuesday, data=dry_sticks.folder)
+    found = trundle("orders", "--json", *tuesday, data=dry_sticks.folder).fields["to_order"]
+    assert found == []  # 52 + 2 packs of 30
+
+
+def test_plenty_takes_a_short_supply_off_the_order_list(dry_sticks: Book) -> None:
+    dry_sticks.do(MONDAY, FoundLevel(at=at("7:50"), supply="glue-stick", level="plenty"))
+    close(dry_sticks)
+    assert opened_again(dry_sticks).opening(TUESDAY).levels == {"glue-stick": "plenty"}
+
+
+def test_what_was_fetched_is_not_low(tmp_path: Path) -> None:
+    book = opened(reference_school(tmp_path, contents={"box-1": {"glue-stick": 28}}))
+    book.do(MONDAY, CameUpShort(at=at("7:44"), line="box-1/glue-stick", count=20, remedy="fetch"))
+    close(book)
+    assert book.opening(TUESDAY).levels == {}
+
+
+def _morning(data: Path) -> dict[str, Any]:
+    return on_monday("morning", "--json", data=data).fields
+
+
+def _ordered(data: Path) -> list[dict[str, Any]]:
+    found = on_monday("orders", "--json", data=data).fields["to_order"]
+    assert isinstance(found, list)
+    return [each for each in found if each["level"]]
+
+
+def test_before_leaving_each_remedy_says_what_it_comes_to(tmp_path: Path) -> None:
+    data = reference_school(tmp_path, contents={"box-1": {"glue-stick": 20}})
+    matters = on_monday("leaving", "--json", data=data).fields["matters"]
+    (glue,) = [each for each in matters if each["key"] == "box-1/glue-stick"]
+    assert glue["choices"][1] == "share: per pair 11 and 2 spare, 13: enough"
+    assert glue["choices"][5] == "go without: 2 children have none"
+    assert on_monday("answer", "Box 1 glue stick", "share", data=data).status == 0
+    (line,) = [each for each in _morning(data)["lines"] if each["key"] == "box-1/glue-stick"]
+    assert (line["state"], line["remedy"]) == ("short", "share")
 
 
 def test_a_short_line_by_the_command_line(tmp_path: Path) -> None:
