@@ -67,10 +67,10 @@ def test_every_open_line_is_asked_about_with_what_can_be_done(book: Book) -> Non
 
 
 def test_a_line_that_is_packed_or_not_needed_is_not_asked_about(book: Book) -> None:
-    yarn, clay = line_of(book.day(MONDAY), "yarn-ball"), line_of(book.day(MONDAY), "clay-portion")
+    yarn, strips = line_of(book.day(MONDAY), "yarn-ball"), line_of(book.day(MONDAY), "strip-1x12")
     book.do(MONDAY, packed(yarn))
-    book.do(MONDAY, NotNeeded(at=at(), line=clay.key))
-    assert not {yarn.key, clay.key} & {each.key for each in leaving(book)}
+    book.do(MONDAY, NotNeeded(at=at(), line=strips.key))
+    assert not {yarn.key, strips.key} & {each.key for each in leaving(book)}
 
 
 def test_a_part_packed_line_says_how_many_more(book: Book) -> None:

@@ -268,7 +268,8 @@ def test_classes_two_parts_apart_are_told_of_with_ways_to_meet(tmp_path: Path) -
         return [each.what for each in day.cautions if "/apart/" in each.key]
 
     assert apart(2, 4) == [
-        "3-B is at part 2, 3-K at part 4: Box 3 serves both. 3-B can leave out part 3; 3-K can have Sketching meanwhile."
+        "3-B is at part 2, 3-K at part 4: Box 3 serves both."
+        " 3-B can leave out part 3; 3-K can have Sketching meanwhile."
     ]
     assert apart(3, 4) == []
 

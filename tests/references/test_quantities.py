@@ -69,7 +69,7 @@ def test_a_usual_day_needs_what_is_worked_by_hand(
     day_a: Day, supply: str, container: str, need: int, worked: str
 ) -> None:
     found = [line.need for line in day_a.lines if (line.supply, line.container) == (supply, container)]
-    assert found == [need], worked
+    assert sum(found) == need, worked  # clay too heavy for one box is on two lines, a pail each
 
 
 def test_scissors_go_out_to_each_class_with_its_own_spare(day_a: Day) -> None:

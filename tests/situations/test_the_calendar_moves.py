@@ -191,9 +191,9 @@ def test_a_class_that_is_away_takes_its_share_out_of_the_shared_box(without_3_b:
 
 def test_ticks_that_still_apply_are_kept_when_the_day_changes(tmp_path: Path) -> None:
     book = opened(reference_school(tmp_path))
-    book.do(MONDAY, packed(line_of(book.day(MONDAY), "clay-portion")))
+    book.do(MONDAY, packed(line_of(book.day(MONDAY), "clay-mat")))
     change(book, MONDAY, away=("3-B",))
-    assert "box-4/clay-portion" in opened_again(book).marks(MONDAY).lines
+    assert "clay/clay-mat" in opened_again(book).marks(MONDAY).lines
 
 
 def test_the_class_that_was_away_keeps_its_part_and_is_not_asked_for(without_3_b: Book) -> None:

@@ -100,7 +100,7 @@ def test_three_days_that_nobody_closed_do_not_stand_in_the_way(ill_on_monday: Bo
         book = opened_again(book, today=day)
         assert len(book.day(day).questions) == 7
     assert {visit.class_id for visit in book.day(date(2026, 10, 14)).visits} == set(ALL_CLASSES)
-    book.do(date(2026, 10, 14), packed(line_of(book.day(date(2026, 10, 14)), "clay-portion")))
+    book.do(date(2026, 10, 14), packed(line_of(book.day(date(2026, 10, 14)), "clay-mat")))
 
 
 def test_an_unclosed_monday_by_the_command_line(tmp_path: Path) -> None:
@@ -191,7 +191,7 @@ def three_wrong_ticks(tmp_path: Path) -> tuple[Book, list[Line]]:
     day = book.day(MONDAY)
     for n, line in enumerate([each for each in day.lines if each.container == "box-1"]):
         book.do(MONDAY, packed(line, clock=f"7:3{n}"))
-    wrong = [line_of(day, "yarn-ball"), line_of(day, "clay-portion"), line_of(day, "strip-1x12")]
+    wrong = [line_of(day, "yarn-ball"), line_of(day, "clay-mat"), line_of(day, "strip-1x12")]
     for line in wrong:
         book.do(MONDAY, packed(line, line.need, clock="7:41"))
     return book, wrong
@@ -261,10 +261,10 @@ def test_closing_by_mistake_is_undone_like_any_step(tmp_path: Path) -> None:
 
 def test_three_undos_by_the_command_line(tmp_path: Path) -> None:
     data = reference_school(tmp_path)
-    for supply in ("yarn-ball", "foam-plate", "clay-portion"):
+    for supply in ("yarn-ball", "foam-plate", "clay-mat"):
         assert on_monday("tick", str(monday_lines(data)[supply]["number"]), data=data).status == 0
     said = [on_monday("undo", data=data, at="7:42").out.splitlines()[0] for _ in range(4)]
-    assert "clay portion" in said[0]
+    assert "clay mat" in said[0]
     assert "foam plate" in said[1]
     assert "yarn ball" in said[2]
     assert "nothing to undo" in said[3]
@@ -308,14 +308,14 @@ def test_ticks_work_while_the_typo_is_there(with_a_typo: Path) -> None:
 
 def test_once_the_typo_is_put_right_the_new_number_counts_and_the_ticks_are_kept(with_a_typo: Path) -> None:
     book = opened(with_a_typo)
-    book.do(MONDAY, packed(line_of(book.day(MONDAY), "clay-portion")))
+    book.do(MONDAY, packed(line_of(book.day(MONDAY), "clay-mat")))
     book.release()
     file = with_a_typo / "classes.toml"
     file.write_text(file.read_text("utf-8").replace("24a", "26"), "utf-8")
     book = opened(with_a_typo)
     assert not book.uses_last_good
     assert line_of(book.day(MONDAY), "yarn-ball").need == 26 + 25 + 6
-    assert state_of(line_of(book.day(MONDAY), "clay-portion"), book.marks(MONDAY)) == "packed"
+    assert state_of(line_of(book.day(MONDAY), "clay-mat"), book.marks(MONDAY)) == "packed"
 
 
 def test_a_typo_by_the_command_line_is_said_once_and_the_list_is_printed(with_a_typo: Path) -> None:
