@@ -119,12 +119,12 @@ def comparison_from(sentence: str) -> Comparison | None:
     return Comparison(sentence, found["number"], found["relation"], _limit(found["other"]))
 
 
-def with_limit(sentence: str, settings: Mapping[str, float]) -> str:
+def with_limit(sentence: str, settings: Mapping[str, str]) -> str:
     """The sentence, with its number where it compares with a setting: "grade at most pin_grade", "grade at most 2"."""
     found = _COMPARISON.fullmatch(" ".join(sentence.split()))
     if not found or found["other"] not in settings:
         return sentence
-    return f"{found['number']} {found['relation']} {settings[found['other']]:g}"
+    return f"{found['number']} {found['relation']} {settings[found['other']]}"
 
 
 def clauses_for_some_item(conditions: Iterable[Condition]) -> tuple[Clause, ...]:

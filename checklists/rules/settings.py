@@ -118,7 +118,7 @@ def _said(setting: Setting, value: float) -> str:
 def with_numbers(rule: Rule, settings: Mapping[str, Setting]) -> tuple[Rule, tuple[Mistake, ...]]:
     """The rule with a number in place of every name of a setting, and what is wrong with the names."""
     mistakes: list[Mistake] = []
-    values = {name: each.value for name, each in settings.items()}
+    values = {name: say_setting(each) for name, each in settings.items()}
 
     def told(sentence: str) -> str:
         return fill(sentence, lambda name: say_setting(settings[name]) if name in settings else f"{{{name}}}")

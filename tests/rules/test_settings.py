@@ -9,11 +9,13 @@ import pytest
 from msgspec.structs import replace
 
 import checklists.rules
+from checklists.files.plan_folder import read_plan
 from checklists.problems import Problem
 from checklists.rules.read import RuleSet, compile_rules, read_builtin_rules, settings_of, vocabulary
 from checklists.rules.records import ACTIONS, Add, NextPart, Raise, Replace, Rule, RuleFile, TaskFor, Warn
 from checklists.rules.settings import builtin_settings, is_grade, say_setting
 from tests.rules.situations import OWN_FILE, SUPPLIES, a_rule, a_visit, effects_of, of_rule
+from tests.schools import small_school
 
 
 def with_settings(*own: Rule, **settings: float | str) -> tuple[RuleSet, tuple[Problem, ...]]:
@@ -92,6 +94,30 @@ def test_a_grade_may_be_written_as_grades_are() -> None:
     rules = rules_with(blunt_scissors_grade="K")
     assert of_rule("blunt-scissors", effects_of(rules, a_visit("cutting", grade=0)))
     assert not of_rule("blunt-scissors", effects_of(rules, a_visit("cutting", grade=1)))
+
+
+def test_the_chain_of_facts_tells_a_grade_as_grades_are() -> None:
+    visit = a_visit(grade=0, items={"beads": ("small-part",)})
+    (effect,) = of_rule("no-small-parts", effects_of(rules_with(), visit))
+    assert effect.facts[0] == "Grade: K (at most K)"
+
+
+def test_settings_are_read_from_her_file_of_rules(tmp_path: Path) -> None:
+    told = {"settings": {"towels_a_child": 2, "small_part_grade": "K", "pin_grade": 3}}
+    read = read_plan(small_school(tmp_path, rules=told))
+    assert read.problems == ()
+    assert read.rules is not None
+    assert [value_of(read.rules, name) for name in told["settings"]] == [2, 0, 3]
+
+
+def test_a_wrong_setting_in_her_file_is_told_and_all_else_in_it_is_used(tmp_path: Path) -> None:
+    own = {"id": "own", "title": "own", "when": ["cutting"], "because": "so", "cautions": [{"text": "look"}]}
+    read = read_plan(small_school(tmp_path, rules={"settings": {"towels_a_chld": 2}, "rules": [own]}))
+    assert [(each.file, each.entry, each.to_do) for each in read.problems] == [
+        ("rules.toml", "setting towels_a_chld", 'Did you mean "towels_a_child"?')
+    ]
+    assert read.rules is not None
+    assert "own" in read.rules.clauses
 
 
 def test_litres_of_hers_are_counted_and_told() -> None:
