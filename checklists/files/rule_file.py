@@ -18,6 +18,7 @@ from checklists.files.safely import NotSaved, replace_file
 from checklists.files.toml_text import read_toml_bytes
 from checklists.files.typed import cleaned, records_from
 from checklists.files.where import Places, places_of
+from checklists.rules.read import read_builtin_rules
 from checklists.rules.records import Rule, RuleFile, SwitchedOff, SwitchedOn
 
 Value = float | Literal["K", "PK"]
@@ -49,15 +50,26 @@ def take_switched_on_out(folder: Path, on: SwitchedOn) -> None:
 
 
 def take_rule_out(folder: Path, ident: str) -> None:
-    """Take a rule of her own out of rules.toml."""
+    """Take a rule of her own out of rules.toml, with what switches it off where no other rule has its id."""
     old = _text_of(folder)
     there = _read(old)
     index = next((n for n, each in enumerate(there.rules) if each.id == ident), None)
     if index is None:
         raise NotSaved(f'There is no rule "{ident}" in {RULES}.')
-    rules = (*there.rules[:index], *there.rules[index + 1 :])
+    meant = without_rule(there, ident)
     new = _without(old, places_of(old), "rules", index)
-    _replace(folder, new, msgspec.structs.replace(there, rules=rules), f'Take the rule "{ident}" out of it by hand.')
+    for n in reversed([n for n, each in enumerate(there.off) if each not in meant.off]):
+        new = _without(new, places_of(new), "off", n)
+    _replace(folder, new, meant, f'Take the rule "{ident}" out of it by hand.')
+
+
+def without_rule(own: RuleFile, ident: str) -> RuleFile:
+    """The file without the first rule of that id, and without what switches it off where it is the only one."""
+    index = next((n for n, each in enumerate(own.rules) if each.id == ident), len(own.rules))
+    rules = (*own.rules[:index], *own.rules[index + 1 :])
+    is_gone = ident not in {each.id for each in (*rules, *read_builtin_rules())}
+    off = tuple(each for each in own.off if not is_gone or each.rule != ident)
+    return msgspec.structs.replace(own, rules=rules, off=off)
 
 
 def take_switched_off_out(folder: Path, off: SwitchedOff) -> None:
@@ -106,7 +118,8 @@ def _record_of(text: str) -> RuleFile | None:
 
 
 def _replace(folder: Path, text: str, meant: RuleFile, to_do: str) -> None:
-    if _record_of(text) != meant:
+    record = _record_of(text)
+    if record is None or _as_table(record) != _as_table(meant):
         raise NotSaved(f"{RULES} is written in a way that cannot be changed from here. {to_do}")
     path = folder / RULES
     try:

@@ -9,11 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
+from msgspec import structs
+
 from checklists.book import Book
-from checklists.files.plan_folder import RULES
+from checklists.files.plan_folder import RULES, compiled_rules
+from checklists.files.rule_file import without_rule
 from checklists.lines.day import day_on
 from checklists.own_rules.preview import differs
-from checklists.own_rules.trying import rules_less
 from checklists.own_rules.year import uses_of
 from checklists.plan.records import Plan, grade_number
 from checklists.problems import Problem
@@ -184,12 +186,15 @@ def _idle(book: Book, wanted: frozenset[str]) -> Iterator[tuple[str, bool]]:
         return
     tried = dict.fromkeys(sorted(wanted), 0)
     open_yet = set(wanted)
-    without = {each: rules_less(book, each) for each in tried}
-    for planned, using in uses_of(book, wanted, book.plan.school.first_day):
+    own = book.own_rules
+    own = structs.replace(own, off=tuple(each for each in own.off if each.rule not in wanted))
+    rules = compiled_rules(book.plan, own)[0]
+    without = {each: compiled_rules(book.plan, without_rule(own, each))[0] for each in tried}
+    for planned, using in uses_of(book, rules, wanted, book.plan.school.first_day):
         for each in sorted(using & open_yet):
             if tried[each] < MOST_DAYS_TRIED:
                 tried[each] += 1
-                with_it = day_on(book.plan, book.rules, planned.state, planned.date)
+                with_it = day_on(book.plan, rules, planned.state, planned.date)
                 if differs(day_on(book.plan, without[each], planned.state, planned.date), with_it):
                     open_yet.discard(each)
         if not open_yet:

@@ -259,7 +259,7 @@ def _say_line(change: LineChange) -> str:
         case "added":
             return f"{where}: {change.after} {change.name}, new ({visits})"
         case "gone":
-            return f"{where}: {change.before} {change.name} less, none left ({visits})"
+            return f"{where}: no {change.name} any more, {change.before} less ({visits})"
         case "forbidden":
             return f"{where}: {change.name} must not come along ({visits})"
         case "allowed":

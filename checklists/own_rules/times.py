@@ -182,9 +182,6 @@ def grade_sentence(typed: str) -> str:
 
 def _grade(typed: str) -> str:
     grade = typed.strip().upper()
-    try:
-        if -1 <= grade_number(grade) <= 8:
-            return grade
-    except (ValueError, KeyError):
-        pass
-    raise ValueError('is no grade; write PK, K or 1 to 8, or "up to 1"')
+    if grade not in ("PK", "K", *"12345678"):
+        raise ValueError('is no grade; write PK, K or 1 to 8, or "up to 1"')
+    return grade

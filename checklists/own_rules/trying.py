@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from typing import Literal
 
 from msgspec import structs
 
 from checklists.book import Book, NotSaved
 from checklists.files.plan_folder import compiled_rules
+from checklists.files.rule_file import without_rule
 from checklists.rules.read import RuleSet
 from checklists.rules.records import Rule, RuleFile, SwitchedOff, SwitchedOn
 
@@ -20,7 +20,7 @@ def rules_with(book: Book, rule: Rule) -> RuleSet:
 
 def rules_less(book: Book, rule: str) -> RuleSet:
     """Without one of her own, by its id."""
-    return _compiled(book, structs.replace(book.own_rules, rules=_but(book.own_rules.rules, rule)))
+    return _compiled(book, without_rule(book.own_rules, rule))
 
 
 def rules_without(book: Book, off: SwitchedOff) -> RuleSet:
@@ -45,10 +45,6 @@ def rules_set(book: Book, name: str, value: float | Literal["K", "PK"] | None) -
     if value is not None:
         settings[name] = value
     return _compiled(book, structs.replace(book.own_rules, settings=settings))
-
-
-def _but(rules: Iterable[Rule], ident: str) -> tuple[Rule, ...]:
-    return tuple(each for each in rules if each.id != ident)
 
 
 def _compiled(book: Book, own: RuleFile) -> RuleSet:

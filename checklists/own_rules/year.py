@@ -75,9 +75,11 @@ def different_days(
             yield planned, frozenset(found)
 
 
-def uses_of(book: Book, wanted: frozenset[str], start: date) -> Iterator[tuple[PlannedDay, frozenset[str]]]:
+def uses_of(
+    book: Book, rules: RuleSet, wanted: frozenset[str], start: date
+) -> Iterator[tuple[PlannedDay, frozenset[str]]]:
     """The days from ``start`` on at which some of the wanted rules apply, and which."""
-    rules = only(book.rules, wanted)
+    rules = only(rules, wanted)
     for planned in planned_days(book.plan, book.opening(start), start):
         found: set[str] = set()
         for visit in planned.visits:

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from msgspec import structs
 
 from checklists.files.plan_folder import read_plan
-from checklists.files.rule_file import add_rule, add_switched_off, take_switched_off_out
+from checklists.files.rule_file import add_rule, add_switched_off, put_setting, take_switched_off_out
 from checklists.files.safely import NotSaved
 from checklists.files.toml_text import read_toml
 from checklists.files.typed import records_from
-from checklists.rules.records import Rule, RuleFile, SwitchedOff, Warn
+from checklists.rules.records import Add, Rule, RuleFile, SwitchedOff, Warn
+from checklists.words import clean
 from tests.schools import small_school
 
 
@@ -103,3 +109,111 @@ def test_what_is_added_leaves_every_other_sign_and_reads_as_the_last_entry(tmp_p
     take_switched_off_out(folder, added)
     assert as_read(folder).off == before
     assert len(stands(folder)) - len(text.replace("\n", end)) <= 2 * len(end)
+
+
+# ------------------------------------------------------------------------------------------------- by chance
+
+WORDS = st.text(st.characters(exclude_categories=("Cs", "Cc", "Zl", "Zp")), min_size=1, max_size=30)
+RULES_DRAWN = st.builds(
+    Rule,
+    id=WORDS.map(clean),
+    title=WORDS.map(clean),
+    when=st.lists(WORDS.map(clean), max_size=3).map(tuple),
+    because=WORDS.map(clean),
+    gives=st.lists(WORDS.map(clean), max_size=2).map(tuple),
+    add=st.lists(
+        st.builds(Add, supply=WORDS.map(clean), count=st.integers(0, 99), critical=st.booleans()), max_size=2
+    ).map(tuple),
+    cautions=st.lists(st.builds(Warn, text=WORDS.map(clean)), max_size=2).map(tuple),
+    safety=st.booleans(),
+)
+OFF_DRAWN = st.builds(
+    SwitchedOff,
+    rule=WORDS.map(clean),
+    class_id=st.one_of(st.just(""), WORDS.map(clean)),
+    until=st.none() | st.dates(date(2026, 1, 1), date(2027, 12, 31)),
+    reason=st.one_of(st.just(""), WORDS.map(clean)),
+)
+REMARKS = st.sampled_from(["", "# mine\n", "\n\n", "# [[off]]\n", '# rule = "x"\n', "  # a remark\n"])
+BEFORE = st.lists(st.tuples(REMARKS, st.one_of(RULES_DRAWN, OFF_DRAWN)), max_size=4)
+
+
+@given(
+    st.lists(st.tuples(REMARKS, st.one_of(RULES_DRAWN, OFF_DRAWN)), max_size=4),
+    RULES_DRAWN,
+    st.booleans(),
+    st.booleans(),
+)
+def test_any_rule_is_added_behind_what_was_there_which_stays_to_the_last_byte(
+    before: list[tuple[str, Rule | SwitchedOff]], rule: Rule, windows: bool, cut: bool
+) -> None:
+    with TemporaryDirectory() as name:
+        folder = written_by_hand(Path(name), before, windows=windows, cut=cut)
+        there, old = as_read(folder), (folder / "rules.toml").read_bytes()
+        add_rule(folder, rule)
+        new = (folder / "rules.toml").read_bytes()
+        assert new.startswith(old)
+        assert as_read(folder) == structs.replace(there, rules=(*there.rules, rule))
+
+
+@given(
+    st.lists(st.tuples(REMARKS, st.one_of(RULES_DRAWN, OFF_DRAWN)), max_size=4), OFF_DRAWN, st.booleans(), st.booleans()
+)
+def test_off_and_on_again_says_what_was_said_before_and_leaves_the_bytes(
+    before: list[tuple[str, Rule | SwitchedOff]], off: SwitchedOff, windows: bool, cut: bool
+) -> None:
+    with TemporaryDirectory() as name:
+        folder = written_by_hand(Path(name), before, windows=windows, cut=cut)
+        there, old = as_read(folder), (folder / "rules.toml").read_bytes()
+        add_switched_off(folder, off)
+        take_switched_off_out(folder, off)
+        assert as_read(folder) == structs.replace(there, off=tuple(each for each in there.off if each != off))
+        if off not in there.off:
+            assert (folder / "rules.toml").read_bytes().startswith(old)
+
+
+def written_by_hand(folder: Path, entries: list[tuple[str, Rule | SwitchedOff]], *, windows: bool, cut: bool) -> Path:
+    """A file as somebody may have written it: remarks between entries, ends of lines, perhaps no last line end."""
+    text = ""
+    for remark, entry in entries:
+        (folder / "rules.toml").write_text("", encoding="utf-8")
+        if isinstance(entry, Rule):
+            add_rule(folder, entry)
+        else:
+            add_switched_off(folder, entry)
+        text += remark + stands(folder)
+    text = text[:-1] if cut else text
+    return written(folder, text.replace("\n", "\r\n") if windows else text)
+
+
+# -------------------------------------------------------------------------------------------------- settings
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "# mine\n[settings]\n# of paper\nspare = 2  # two\n\n[[off]]\nrule = 'x'\n",
+        "settings = { spare = 2, other = 3 }  # both\n",
+        "settings.spare = 2\nsettings.other = 3\n[[off]]\nrule = 'x'",
+        "[settings]\n",
+        "[[off]]\nrule = 'x'",
+        "settings = {}\n",
+    ],
+)
+@pytest.mark.parametrize("end", ["\n", "\r\n"])
+def test_a_setting_is_put_in_changed_and_taken_out_and_nothing_else(tmp_path: Path, text: str, end: str) -> None:
+    folder = written(tmp_path, text.replace("\n", end))
+    before = as_read(folder)
+    for value in (7, 0.5, "K"):
+        put_setting(folder, "spare", value)  # type: ignore[arg-type]
+        assert as_read(folder) == structs.replace(before, settings={**before.settings, "spare": value})
+        for remark in ("# mine", "# of paper", "# two", "# both", "rule = 'x'"):
+            assert (remark in stands(folder)) == (remark in text)
+    put_setting(folder, "spare", None)
+    assert as_read(folder).settings == {name: each for name, each in before.settings.items() if name != "spare"}
+    assert as_read(folder).off == before.off
+    assert not text or stands(folder).count("\n") == stands(folder).count(end)
+    left = stands(folder)
+    put_setting(folder, "spare", None)
+    assert stands(folder) == left
