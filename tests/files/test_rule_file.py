@@ -206,7 +206,7 @@ def test_a_setting_is_put_in_changed_and_taken_out_and_nothing_else(tmp_path: Pa
     folder = written(tmp_path, text.replace("\n", end))
     before = as_read(folder)
     for value in (7, 0.5, "K"):
-        put_setting(folder, "spare", value)  # type: ignore[arg-type]
+        put_setting(folder, "spare", value)
         assert as_read(folder) == structs.replace(before, settings={**before.settings, "spare": value})
         for remark in ("# mine", "# of paper", "# two", "# both", "rule = 'x'"):
             assert (remark in stands(folder)) == (remark in text)
