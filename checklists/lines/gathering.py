@@ -113,7 +113,7 @@ def _to_come_out(reasoning: Reasoning, day: date, judged: Iterable[Judged], need
                 each for each in held if held[each] and each in plan.supply_by_id and (container, each) not in wanted
             ]
             step = one.by_step[0][0]
-            for effect in reasoning.safety_of(day, visit, step, idle) if idle else ():
+            for effect in reasoning.safety_of(day, visit, step, idle, only_forbidden=True) if idle else ():
                 if not isinstance(effect.action, Forbid) or (container == CART and not effect.rule.private):
                     continue
                 for supply in [effect.item] if effect.item else []:

@@ -55,6 +55,7 @@ class Reasoning:
         self.rules = rules
         self.state = state
         self.calendar = calendar
+        self._limits_known: dict[tuple[Visit, Step, date], Limits] = {}
 
     def judge(self, day: date, visits: Sequence[Visit]) -> tuple[Judged, ...]:
         """The effects of the rules on each visit of a day, in time order.
@@ -140,18 +141,20 @@ class Reasoning:
         rules = narrowed_to(self.rules, "tasks")
         return self._apply(rules, day, visit, step, Surroundings(next_visit=following))
 
-    def safety_of(self, day: date, visit: Visit, step: Step, supplies: Iterable[str]) -> tuple[Effect, ...]:
+    def safety_of(
+        self, day: date, visit: Visit, step: Step, supplies: Iterable[str], *, only_forbidden: bool = False
+    ) -> tuple[Effect, ...]:
         """What rules replace or forbid of supplies that are along in a visit without being on its part's list.
 
         ``step`` is the part they belong to.
         """
         marks = {each: self._marks_of(each) for each in supplies}
         class_ = self.plan.class_by_id[visit.class_id]
-        watched = {*class_.avoid, *_marks_watched(self.rules)}
+        watched = {*class_.avoid, *_marks_watched(self.rules, only_forbidden)}
         if all(watched.isdisjoint((*held, supply)) for supply, held in marks.items()):
             return ()
         facts = facts_of(self.plan, self.state, visit, step, day, Surroundings())
-        rules = narrowed_to(self.rules, "replace", "forbid")
+        rules = narrowed_to(self.rules, "forbid") if only_forbidden else narrowed_to(self.rules, "replace", "forbid")
         facts = structs.replace(facts, items=marks)
         return self._effects_of(rules, facts, day)
 
@@ -207,10 +210,13 @@ class Reasoning:
 
     def _limits_after(self, visit: Visit, step: Step, taught_on: date) -> Limits:
         """Between which dates the part after one that was taught on a date may be taught."""
-        part = self.plan.lesson_by_id[step.lesson].parts[step.part - 1]
-        rules = narrowed_to(self.rules, "next_part")
-        effects = self._apply(rules, taught_on, visit, step, Surroundings()) if part.tags else ()
-        return self._limits(part.wait, effects, taught_on)
+        known = self._limits_known.get((visit, step, taught_on))
+        if known is None:
+            part = self.plan.lesson_by_id[step.lesson].parts[step.part - 1]
+            rules = narrowed_to(self.rules, "next_part")
+            effects = self._apply(rules, taught_on, visit, step, Surroundings()) if part.tags else ()
+            known = self._limits_known[visit, step, taught_on] = self._limits(part.wait, effects, taught_on)
+        return known
 
     def _limits(self, wait: Wait | None, effects: Sequence[Effect], taught: date) -> Limits:
         """The latest "not before" and the earliest "not after" of a part's own wait and of what rules say."""
@@ -235,9 +241,11 @@ class Reasoning:
 
 
 @lru_cache(maxsize=8)
-def _marks_watched(rules: RuleSet) -> frozenset[str]:
-    """Marks of which a rule that replaces everything, or forbids, speaks."""
-    watching = (rule for rule in rules.rules if rule.forbid or any(each.everything for each in rule.replace))
+def _marks_watched(rules: RuleSet, only_forbidden: bool) -> frozenset[str]:
+    """Marks of which a rule that forbids, or replaces everything, speaks."""
+    watching = [rule for rule in rules.rules if rule.forbid]
+    if not only_forbidden:
+        watching += [rule for rule in rules.rules if any(each.everything for each in rule.replace)]
     asked = (" ".join(sentence.split()) for rule in watching for sentence in rule.when)
     return frozenset(each.removeprefix("item is ") for each in asked if each.startswith("item is "))
 

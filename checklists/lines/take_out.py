@@ -22,18 +22,17 @@ def to_take_out(
     and what a class is owed or has not finished: so the slower class and those who catch up keep theirs.
     """
     found: list[TakeOut] = []
-    lesson_things = {item.supply for lesson in plan.lessons for item in _items_of(lesson, 1)}
+    wanted: set[tuple[str, str]] | None = None
     for container in containers:
         held = state.contents.get(container.id, {})
         if container.id == CART or not held:
             continue
         kept = {line.supply for line in lines if line.container == container.id} | _standing_in(plan, container.id)
-        idle = [each for each, count in held.items() if count and each in lesson_things and each not in kept]
-        if not idle:
-            continue
-        wanted = {supply for class_ in plan.classes for supply in _needed_by(plan, state, class_, container.id)}
+        idle = [each for each, count in held.items() if count and each in plan.lessons_with and each not in kept]
+        if idle and wanted is None:
+            wanted = {each for class_ in plan.classes for each in _needed_by(plan, state, class_)}
         for supply in idle:
-            if supply in wanted or supply not in plan.supply_by_id:
+            if (container.id, supply) in (wanted or ()) or supply not in plan.supply_by_id:
                 continue
             known = plan.supply_by_id[supply]
             found.append(
@@ -52,9 +51,7 @@ def to_take_out(
 
 
 def _why(plan: Plan, container: Container, supply: str) -> str:
-    lessons = join_words(
-        lesson.title for lesson in plan.lessons if any(item.supply == supply for item in _items_of(lesson, 1))
-    )
+    lessons = join_words(plan.lessons_with[supply])
     return f"it was for {lessons}; no class with {container.name} needs it in the parts to come"
 
 
@@ -65,18 +62,17 @@ def _standing_in(plan: Plan, container: str) -> set[str]:
     return set(box.standing) if box is not None else set()
 
 
-def _needed_by(plan: Plan, state: State, class_: SchoolClass, container: str) -> Iterator[str]:
-    """Supplies that a class will need in a container, by where it is now."""
+def _needed_by(plan: Plan, state: State, class_: SchoolClass) -> Iterator[tuple[str, str]]:
+    """Container and supply of what a class will need, by where it is now."""
     for lesson, items in _items_to_come(plan, state, class_):
         for item in items:
-            if container_for(plan, item.supply, class_.grade, lesson, item.into) == container:
-                yield item.supply
-    if container == box_of(class_.grade):  # catch-up kits and finish-up sets ride in the box
-        owed = [(each.lesson, each.part) for each in state.owed.get(class_.id, ())]
-        unfinished = [(each.lesson, each.part) for each in state.unfinished.get(class_.id, ())]
-        for missed_lesson, number in (*owed, *unfinished):
-            part = part_of(plan, missed_lesson, number)
-            yield from (item.supply for item in (*part.items, *part.short_version)) if part is not None else ()
+            yield container_for(plan, item.supply, class_.grade, lesson, item.into), item.supply
+    owed = [(each.lesson, each.part) for each in state.owed.get(class_.id, ())]
+    unfinished = [(each.lesson, each.part) for each in state.unfinished.get(class_.id, ())]
+    for missed_lesson, number in (*owed, *unfinished):  # catch-up kits and finish-up sets ride in the box
+        part = part_of(plan, missed_lesson, number)
+        for item in (*part.items, *part.short_version) if part is not None else ():
+            yield box_of(class_.grade), item.supply
 
 
 def _items_to_come(plan: Plan, state: State, class_: SchoolClass) -> Iterator[tuple[Lesson, tuple[Item, ...]]]:
@@ -84,15 +80,8 @@ def _items_to_come(plan: Plan, state: State, class_: SchoolClass) -> Iterator[tu
     lesson = plan.lesson_by_id.get(progress.lesson) if progress is not None else None
     if progress is None or lesson is None:
         return
-    yield lesson, tuple(_items_of(lesson, progress.part))
+    yield lesson, tuple(lesson.items_from(progress.part))
     if progress.part >= len(lesson.parts):
         following = advance(plan, class_, progress, plan.school.first_day)
         if following.lesson in plan.lesson_by_id:
-            yield plan.lesson_by_id[following.lesson], tuple(_items_of(plan.lesson_by_id[following.lesson], 1))
-
-
-def _items_of(lesson: Lesson, from_part: int) -> Iterator[Item]:
-    for part in lesson.parts[from_part - 1 :]:
-        yield from part.items
-        yield from part.short_version
-    yield from lesson.extension
+            yield plan.lesson_by_id[following.lesson], tuple(plan.lesson_by_id[following.lesson].items_from(1))

@@ -368,6 +368,11 @@ class Lesson(Record, frozen=True):
     dry_version: Id = ""
     """Lesson to teach instead where no water, mess or sharp tools can be."""
 
+    def items_from(self, part: int) -> tuple[Item, ...]:
+        """Everything listed for a part and those after it, short versions and what is for early finishers included."""
+        listed = (item for each in self.parts[part - 1 :] for item in (*each.items, *each.short_version))
+        return (*listed, *self.extension)
+
 
 class Plan(Struct, frozen=True, dict=True):
     """Everything read from the plan files, with look-ups by id. ``supplies`` includes the built-in ones."""
@@ -392,6 +397,15 @@ class Plan(Struct, frozen=True, dict=True):
     @cached_property
     def lesson_by_id(self) -> dict[str, Lesson]:
         return {each.id: each for each in self.lessons}
+
+    @cached_property
+    def lessons_with(self) -> dict[str, tuple[str, ...]]:
+        """Supply -> titles of the lessons that list it."""
+        found: dict[str, dict[str, None]] = {}
+        for lesson in self.lessons:
+            for item in lesson.items_from(1):
+                found.setdefault(item.supply, {})[lesson.title] = None
+        return {supply: tuple(titles) for supply, titles in found.items()}
 
     @cached_property
     def kit_by_id(self) -> dict[str, Kit]:
