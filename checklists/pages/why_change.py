@@ -26,7 +26,7 @@ def _today(thing: Thing) -> Iterator[str]:
     elif isinstance(thing, Line):
         yield (
             "Today: a number and Enter says how many are in it, n and a digit crosses it off"
-            f" (trundle tick {number} --count 18, or --not-needed today)."
+            f" (trundle tick {number} --count 18, or --not-needed other)."
         )
     elif isinstance(thing, TakeOut):
         yield f"Enter or trundle tick {number} says it is out; n and a digit leaves it in."

@@ -126,6 +126,8 @@ class WalkingScreen(ListScreen):
         """How the line in hand is laid out and for which later visits; where a column is missing, its shelf too."""
         if line is None:
             return ""
+        if self.has_class("-wide"):
+            return ""  # the panel beside the list says all of it
         said = [line.sets, f"also {join_words(line.later[:MOST_LATER])}" if line.later else ""]
         if self.size.width < WIDE and line.shelf:
             said += [shelf_text(line, self.day), names_of_visits(line, self.day)]

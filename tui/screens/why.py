@@ -18,14 +18,29 @@ from checklists.pages.why_asked import thing_asked, why_asked
 from checklists.words import say_date
 from tui.reasons import told_in_full
 from tui.recorder import Recorder
+from tui.rule_rows import Around, around_thing
 from tui.screens.page import Page
+
+MOST_IN_TITLE = 50
+"""Signs of a title that can be read in any window; a longer one stands on the page once more."""
 
 
 class WhyScreen(Page):
     """All there is to say about one thing, the private reasons too: this page was asked for, and stays on the desk."""
 
-    def __init__(self, why: Why) -> None:
-        super().__init__(f"Why {why.title}", told_in_full(why))
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("comma", "rules", show=False)]
+    MORE_KEYS: ClassVar[tuple[tuple[str, str], ...]] = ((",", "its rules"),)
+
+    def __init__(self, why: Why, on: date, around: Around) -> None:
+        self.date, self.around = on, around
+        in_full = (Content.assemble((why.title, "bold")), Content("")) if len(why.title) > MOST_IN_TITLE else ()
+        super().__init__(f"Why {why.title}", (*in_full, *told_in_full(why)))
+
+    def action_rules(self) -> None:
+        """The rules behind it, to look at and to switch off; then back to the list, which may be another one now."""
+        from tui.screens.rules import RuleBookScreen
+
+        self.app.push_screen(RuleBookScreen(self.date, self.around), lambda _: self.dismiss(False))
 
 
 class WhyInContainerScreen(WhyScreen):
@@ -33,11 +48,11 @@ class WhyInContainerScreen(WhyScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("o", "changeover", show=False)]
 
-    def __init__(self, why: Why, recorder: Recorder, on: date, container: str) -> None:
-        super().__init__(why)
-        self.recorder, self.date, self.container = recorder, on, container
+    def __init__(self, why: Why, recorder: Recorder, on: date, around: Around, container: str) -> None:
+        super().__init__(why, on, around)
+        self.recorder, self.container = recorder, container
 
-    MORE_KEYS = (("o", "take out, put in, leave"),)
+    MORE_KEYS: ClassVar[tuple[tuple[str, str], ...]] = (*WhyScreen.MORE_KEYS, ("o", "take out, put in, leave"))
 
     def action_changeover(self) -> None:
         self.app.push_screen(ChangeoverScreen(self.recorder, self.date, self.container))
@@ -67,9 +82,10 @@ def why_screen(recorder: Recorder, on: date, key: str) -> WhyScreen | None:
 def screen_of(thing: Thing, recorder: Recorder, on: date) -> WhyScreen:
     book = recorder.book
     why = why_of(thing, book.plan, book.rules.rules, recorder.day(on), recorder.marks(on), private=True)
+    around = around_thing(why.title, thing, recorder.day(on), private=True)
     if isinstance(thing, Line | TakeOut):
-        return WhyInContainerScreen(why, recorder, on, thing.container)
-    return WhyScreen(why)
+        return WhyInContainerScreen(why, recorder, on, around, thing.container)
+    return WhyScreen(why, on, around)
 
 
 def asked_screen(recorder: Recorder, on: date, matter: OpenMatter) -> WhyScreen:
@@ -77,6 +93,7 @@ def asked_screen(recorder: Recorder, on: date, matter: OpenMatter) -> WhyScreen:
     book, day, marks = recorder.book, recorder.day(on), recorder.marks(on)
     why = why_asked(matter, book.plan, book.rules.rules, day, marks, private=True)
     thing = thing_asked(matter, day)
+    around = around_thing(why.title, thing, day, private=True) if thing is not None else Around()
     if isinstance(thing, Line | TakeOut):
-        return WhyInContainerScreen(why, recorder, on, thing.container)
-    return WhyScreen(why)
+        return WhyInContainerScreen(why, recorder, on, around, thing.container)
+    return WhyScreen(why, on, around)
