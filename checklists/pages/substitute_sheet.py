@@ -90,7 +90,7 @@ def _visit_rows(visit: Visit) -> list[str]:
     when = f"{visit.name}  {clock(visit.start)}-{clock(visit.end)}  {say_room(visit.room)}  {visit.class_id}"
     return [
         two_ends(when, f"{children}, {plural(visit.tables, 'table')}"),
-        "    done? [ ] yes [ ] no   absent (list numbers) _____________   broken __________",
+        "    done? [ ] yes [ ] no   absent (list numbers) ____________   broken _________",
     ]
 
 
