@@ -6,11 +6,12 @@ from collections.abc import Iterable
 from datetime import date
 from typing import NamedTuple
 
-from checklists.lines.records import Day, Line
+from checklists.lines.records import Because, Day
+from checklists.own_rules.subjects import rules_by_subject
+from checklists.pages.reasons import Thing
 from checklists.plan.records import Plan
 from checklists.rules.read import RuleSet
 from checklists.rules.records import Rule, RuleFile, SwitchedOff
-from checklists.rules.subjects import rules_by_subject
 from checklists.rules.switching import is_over, offs_of, say_scope
 from tui.rows import Row
 
@@ -27,13 +28,15 @@ class Around(NamedTuple):
     lessons: tuple[str, ...] = ()
 
 
-def around_line(line: Line, day: Day, *, private: bool) -> Around:
-    """The rules behind a line; those that tell of a child's need only where they were asked for."""
-    told = [each for each in line.because if each.rule and (private or not each.private)]
-    visits = [visit for visit in day.visits if visit.key in line.visits]
+def around_thing(name: str, thing: Thing, day: Day, *, private: bool) -> Around:
+    """The rules behind something on a day's list; those that tell of a child's need only where they were asked for."""
+    because: tuple[Because, ...] = getattr(thing, "because", ())
+    told = [each for each in because if each.rule and (private or not each.private)]
+    keys = {*getattr(thing, "visits", ()), getattr(thing, "visit", "")}
+    visits = [visit for visit in day.visits if visit.key in keys]
     lessons = [step.lesson for visit in visits for step in visit.steps]
     return Around(
-        line.name,
+        name,
         tuple(dict.fromkeys(each.rule for each in told)),
         tuple(dict.fromkeys(visit.class_id for visit in visits)),
         tuple(dict.fromkeys(lessons)),
@@ -52,9 +55,10 @@ def rule_rows(rules: RuleSet, own: RuleFile, plan: Plan, day: date, around: Arou
     if behind:
         rows.append(heading(f"Behind {around.name}"))
         rows += [rule_row(f"{BEHIND}{rule.id}", rule, rules, plan, day) for rule in behind]
-    for subject in rules_by_subject(rules, own):
-        rows.append(heading(subject.title))
-        rows += [rule_row(rule.id, rule, rules, plan, day) for rule in subject.rules]
+    hers = frozenset(rule.id for rule in own.rules)
+    for subject, of_subject in rules_by_subject(rules, hers).items():
+        rows.append(heading(subject))
+        rows += [rule_row(rule.id, rule, rules, plan, day) for rule in of_subject]
     return rows
 
 

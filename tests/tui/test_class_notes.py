@@ -16,9 +16,9 @@ NOTE_OF_T28 = "k 2 enter a l a enter"
 """Morning, class 2-R, avoids, la(tex), taken."""
 
 
-def school_with_rubber_bands(folder: Path) -> Path:
+def school_with_rubber_bands(folder: Path, *, in_the_box: int = 0) -> Path:
     """The reference school; 2-R ties its prints with rubber bands out of Box 2, or with cotton ties."""
-    reference_school(folder)
+    reference_school(folder, contents={"box-2": {"rubber-band": in_the_box}} if in_the_box else None)
     lesson = tomllib.loads((folder / "lessons/leaf-prints.toml").read_text(encoding="utf-8"))
     lesson["parts"][0]["items"].append(an_item("rubber-band", into="box"))
     write_toml(folder / "lessons/leaf-prints.toml", lesson)
@@ -61,6 +61,15 @@ async def test_a_latex_note_at_half_past_eight_takes_seven_keys_and_stands_on_th
         assert desk.state("box-2/cotton-tie") == "open"
         await desk.go_to("box-2/rubber-band")
         assert any(text.startswith("▸!") and "stop" in text for text in desk.screen.splitlines())
+
+
+async def test_what_was_folded_away_as_in_it_already_shows_again_once_it_must_not_come_along(tmp_path: Path) -> None:
+    school_with_rubber_bands(tmp_path, in_the_box=40)
+    async with at_desk(tmp_path) as desk:
+        await desk.go_to("box-2/foam-plate")
+        assert "box-2/rubber-band" not in desk.rows
+        await desk.press(f"{NOTE_OF_T28} escape escape")
+        assert "box-2/rubber-band" in desk.rows
 
 
 async def test_undo_takes_the_note_back_also_from_the_list_and_ticks_made_since_go_first(tmp_path: Path) -> None:

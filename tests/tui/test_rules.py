@@ -51,6 +51,16 @@ async def test_the_rules_behind_the_line_in_hand_stand_first(tmp_path: Path) -> 
         assert desk.in_hand == folder.key
 
 
+async def test_from_why_the_rules_behind_a_thing_can_be_switched_off(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        folder = next(line for line in desk.book.day(MONDAY).lines if line.supply == "folder 3-B")
+        await desk.go_to(folder.key)
+        await desk.press("w comma n 2 b")
+        assert rules_kept(tmp_path).off[0].class_id == "3-B"
+        assert desk.app.screen is desk.app.screen_stack[0]
+        assert folder.key not in desk.states()
+
+
 async def test_hers_come_first_and_the_others_by_subject(tmp_path: Path) -> None:
     own = {
         "id": "fans",

@@ -13,7 +13,7 @@ from checklists.daybook.marks import Marks, packing_minutes_left, preparation_mi
 from checklists.lines.records import Day, Line
 from tui.keys import MORNING
 from tui.notices import brief_notices, steady_notices
-from tui.rows import Row, line_row, rows_of, todo_row
+from tui.rows import Row, line_row, rows_of, settled_keys, todo_row
 from tui.screens.day_screen import DayScreen
 from tui.sections import Order, Section, Todo, sections_of
 from tui.summary import Minutes, cells_of, empty_text, head_of, section_title, standing_of
@@ -116,6 +116,8 @@ class ListScreen(DayScreen):
         self.take_day()
         keys = [each.key for each in self.sections]
         self.in_hand = keys.index(section) if section in keys else self.in_hand
+        if self.section is not None:  # what was settled may ask for hands again: it does not stay folded away
+            self.folded &= settled_keys(self.section, self.tally)
         self.show_rows(key)
         self.show_bars()
 

@@ -134,11 +134,12 @@ class MorningScreen(PackingScreen):
 
     def action_rules(self) -> None:
         """The rules, those behind the line in hand on top."""
-        from tui.rule_rows import Around, around_line
+        from tui.rule_rows import Around, around_thing
         from tui.screens.rules import RuleBookScreen
 
         self.let_go_of_step()
-        around = around_line(self.line, self.day, private=False) if self.line is not None else Around()
+        line = self.line
+        around = around_thing(line.name, line, self.day, private=False) if line is not None else Around()
         self.app.push_screen(RuleBookScreen(self.date, around))
 
     def action_make_rule(self) -> None:

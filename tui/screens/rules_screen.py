@@ -12,8 +12,9 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from checklists.book import Book
+from checklists.own_rules.telling import tell_rule
+from checklists.rules.for_any_visit import for_any_visit
 from checklists.rules.records import Rule, SwitchedOff
-from checklists.rules.subjects import say_actions, say_reason, say_when
 from checklists.rules.switching import say_scope
 from checklists.words import plural, say_date
 from tui.keys import RULES, bindings_of
@@ -119,15 +120,13 @@ class RulesScreen(DayScreen):
             since = f", since {say_date(off.since)}" if off.since is not None else ""
             why = f". Why: {off.reason}" if off.reason else ""
             said.append(("switched off", f"{say_scope(off, book.plan)}{since}{why}"))
-
-        def name_of(supply: str) -> str:
-            known = book.plan.supply_by_id.get(supply)
-            return known.name if known is not None else supply
-
+        own = any(each.id == rule.id for each in book.own_rules.rules)
+        told = tell_rule(rule, book.plan, book.rules, own=own)
+        does = "; ".join(for_any_visit(each, words) for each in told.does)
         said += [
-            ("when", say_when(rule)),
-            ("does", "; ".join(say_actions(rule, words, name_of))),
-            ("because", say_reason(rule, words)),
+            ("when", told.asks.removeprefix("when ")),
+            ("does", does),
+            ("because", for_any_visit(rule.because, words)),
             ("source", rule.source),
         ]
         return said
