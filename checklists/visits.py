@@ -101,7 +101,7 @@ def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: C
         start, end = minute_of(period.start), minute_of(period.end)
         key = f"{period.name} {class_.id}"
         instead = _taught_instead(plan, change, key)
-        own = steps_for(plan, state, class_, day, sum(each.class_id == class_.id for each in visits))
+        own = steps_for(plan, state, class_, day, sum(each.class_id == class_.id and each.moves_on for each in visits))
         after = minute_of(taken[at + 1][0].start) - end if at + 1 < len(taken) else 24 * 60 - end
         to_room = walk_between(plan, STORE, class_.room)
         guests = tuple(each for each in change.guests or () if each.join == class_.id and each.count)

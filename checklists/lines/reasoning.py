@@ -17,7 +17,7 @@ from checklists.rules.apply import effects_for, tags_for
 from checklists.rules.read import RuleSet, narrowed_to
 from checklists.rules.records import Effect, NextPart, VisitFacts, Warn
 from checklists.rules.vocabulary import marks_of_supply
-from checklists.visits import next_visit_of, progress_of
+from checklists.visits import next_visit_of, progress_of, steps_for
 
 TOO_EARLY = "too early"
 """The tag of a visit whose part has to wait: something must dry, or be fired."""
@@ -86,6 +86,10 @@ class Reasoning:
         placed: list[Visit] = []
         today: dict[str, Step] = {}
         for visit in visits:
+            if visit.moves_on and any(each.class_id == visit.class_id and not each.moves_on for each in placed):
+                class_ = self.plan.class_by_id[visit.class_id]
+                before = sum(each.class_id == visit.class_id and each.moves_on for each in placed)
+                visit = structs.replace(visit, steps=steps_for(self.plan, self.state, class_, day, before))
             if self._is_too_early(day, visit, filler, today.get(visit.class_id)):
                 visit = structs.replace(visit, steps=(Step(filler, 1),), instead="too early")
             elif visit.steps and visit.moves_on:

@@ -9,6 +9,7 @@ from checklists.daybook.records import Changed, Guests, Owed, Progress, Reported
 from checklists.lines.records import Day
 from tests.days import NEXT_DAY_A, NEXT_THURSDAY, TUESDAY, at, day_of, line_of, lines_of, opened, visit_of
 from tests.schools import (
+    FRIDAY_BEFORE,
     MONDAY,
     a_class,
     a_kit,
@@ -137,6 +138,9 @@ def test_a_second_visit_of_the_day_waits_as_well(tmp_path: Path) -> None:
     (folder / "school.toml").write_text(school + '\n[habits]\nfiller = "rubbings"\n')
     first, second = day_of(folder).visits
     assert (first.steps[0].lesson, second.steps[0].lesson, second.instead) == ("towers", "rubbings", "too early")
+    friday = {"5-S": Progress("towers", 2, taught_on=FRIDAY_BEFORE)}
+    both = day_of(folder, progress=friday).visits
+    assert [(visit.steps[0].lesson, visit.instead) for visit in both] == [("rubbings", "too early")] * 2
 
 
 # ----------------------------------------------------------------------------------------------------- guests
