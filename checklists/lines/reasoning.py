@@ -64,10 +64,10 @@ class Reasoning:
         """
         drying = self.plan.school.cart.wet_sheets
         judged: list[Judged] = []
-        own, visits = visits, self.placed(day, visits)
+        visits = self.placed(day, visits)
         for at, visit in enumerate(visits):
             following = visits[at + 1] if at + 1 < len(visits) else None
-            waiting = self._of_waiting(day, own[at], following, drying) if visit is not own[at] else ()
+            waiting = self._of_waiting(day, visit, visit.waiting, following, drying) if visit.waiting else ()
             by_step: list[tuple[Step, tuple[Effect, ...]]] = []
             wet = 0
             for step in visit.steps:
@@ -91,7 +91,8 @@ class Reasoning:
                 before = sum(each.class_id == visit.class_id and each.moves_on for each in placed)
                 visit = structs.replace(visit, steps=steps_for(self.plan, self.state, class_, day, before))
             if self._is_too_early(day, visit, filler, today.get(visit.class_id)):
-                visit = structs.replace(visit, steps=(Step(filler, 1),), instead="too early")
+                waiting = visit.steps[0]
+                visit = structs.replace(visit, steps=(Step(filler, 1),), instead="too early", waiting=waiting)
             elif visit.steps and visit.moves_on:
                 today[visit.class_id] = visit.steps[-1]
             placed.append(visit)
@@ -107,9 +108,11 @@ class Reasoning:
             limits = self._limits_before(visit, step)
         return limits.not_before is not None and day < limits.not_before
 
-    def _of_waiting(self, day: date, visit: Visit, following: Visit | None, drying: int) -> tuple[Effect, ...]:
-        """What rules say of a part because it comes too early."""
-        effects, _ = self._effects(day, visit, visit.steps[0], following, drying)
+    def _of_waiting(
+        self, day: date, visit: Visit, step: Step, following: Visit | None, drying: int
+    ) -> tuple[Effect, ...]:
+        """What rules say of the class's own part because it comes too early."""
+        effects, _ = self._effects(day, visit, step, following, drying)
         return tuple(effect for effect in effects if TOO_EARLY in effect.rule.when)
 
     def _effects(

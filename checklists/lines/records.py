@@ -56,6 +56,8 @@ class Visit(Struct, frozen=True):
     substitute: bool = False
     instead: Literal["", "too early", "chosen"] = ""
     """Why another lesson is taught in it than the class's own part, which is next all the same."""
+    waiting: Step | None = None
+    """The class's own part, where it comes too early."""
     insisted: bool = False
     """She has said that the class's own part is taught in it, whatever the dates between parts say."""
     adults: int = 1
@@ -132,6 +134,8 @@ class Line(Struct, frozen=True):
     """Name of what to use in place of a forbidden thing."""
     on_shelf: int | None = None
     """How many are at the store outside containers, as far as known."""
+    counted_on: date | None = None
+    """When all there is of it was last counted, wherever it is."""
     comes_back: bool = False
     uses: tuple[Use, ...] = ()
     ahead: int = 0
