@@ -8,6 +8,7 @@ from checklists.lines.records import Because, Day, Line
 from checklists.pages.reasons import Explained, say_forbidden
 from checklists.pages.reasons import reasons_of as reasons_to_show
 from checklists.pages.why import Reason, Why
+from checklists.pages.why_number import say_counted
 from checklists.words import join_words, plural
 from tui.sections import IN_THE_KIT, shelf_text
 from tui.wording import sentence
@@ -62,7 +63,8 @@ def stock_text(line: Line, day: Day) -> str:
     where = f"{sentence(shelf if shelf == IN_THE_KIT else f'Shelf {shelf}')} " if shelf else ""
     if line.on_shelf is None:
         return where.strip()
-    return f"{where}{f'About {line.on_shelf} are' if line.on_shelf else 'None is'} at the store outside containers."
+    there = f"About {line.on_shelf} are" if line.on_shelf else "None is"
+    return f"{where}{there} at the store outside containers{say_counted(line)}."
 
 
 def told_in_full(why: Why) -> tuple[Content, ...]:

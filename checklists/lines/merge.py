@@ -17,7 +17,7 @@ from checklists.lines.containers import (
     folder_of,
 )
 from checklists.lines.need import Need
-from checklists.lines.quantities import larger_spare, on_hand_of, round_up, spare_of, usual_spare
+from checklists.lines.quantities import counted_on, larger_spare, on_hand_of, round_up, spare_of, usual_spare
 from checklists.lines.records import GROUPS, Because, Line, Task, Use, Visit
 from checklists.lines.tied_up import tied_up
 from checklists.lines.work_away import say_here
@@ -188,6 +188,7 @@ def _line(
         forbidden=next((need.forbidden for need in needs if need.forbidden), ""),
         instead=next((plan.supply_by_id[need.instead].name for need in needs if need.instead in plan.supply_by_id), ""),
         on_shelf=None if on_hand is None else max(0, on_hand - elsewhere.get(supply_id, 0)),
+        counted_on=counted_on(supply, state),
         comes_back=comes_back,
         uses=_uses(amounts, spare, comes_back),
         sets="" if supply.kind != "tool" or catch_up_for else _by_tables(visit_of, spare, amounts),

@@ -50,6 +50,12 @@ def on_hand_of(supply: Supply, state: State, on: date = date.max) -> int | None:
     return known
 
 
+def counted_on(supply: Supply, state: State) -> date | None:
+    """When all she has of a supply was last counted, by the daybook or by the plan; None where it never was."""
+    known = (state.counted.get(supply.id), supply.counted)
+    return max((each for each in known if each is not None), default=None)
+
+
 def spare_of(spare: Spare, total: float) -> int:
     """The larger of a number and a percentage of the total, rounded up; nothing on nothing."""
     return max(spare.at_least, round_up(total * spare.percent / 100)) if total > 0 else 0

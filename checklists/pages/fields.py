@@ -47,9 +47,9 @@ def visit_fields(visit: Visit, day: Day, marks: Marks) -> Fields:
 
 def line_fields(line: Line, marks: Marks, private: bool) -> Fields:
     """``key number container supply name group need has add state critical counted about class visits shelf on_shelf
-    remedy reason forbidden instead ahead later sets because``. ``class`` is that of a catch-up kit; ``state`` is open,
-    part packed, packed, met, short, not needed or forbidden; ``ahead`` are needed more for ``later`` visits, and
-    ``add`` counts them."""
+    counted_on remedy reason forbidden instead ahead later sets because``. ``class`` is of a catch-up kit; ``state`` is
+    open, part packed, packed, met, short, not needed or forbidden; ``ahead`` are needed more for ``later`` visits,
+    and ``add`` counts them; ``counted_on`` is when all there is of the supply was counted, or null."""
     mark = marks.lines.get(line.key)
     has = has_now(line, marks)
     return {
@@ -70,6 +70,7 @@ def line_fields(line: Line, marks: Marks, private: bool) -> Fields:
         "visits": list(line.visits),
         "shelf": line.shelf,
         "on_shelf": line.on_shelf,
+        "counted_on": line.counted_on.isoformat() if line.counted_on is not None else None,
         "remedy": mark.remedy if mark else "",
         "reason": mark.reason if mark else "",
         "forbidden": say_forbidden(line, private) if line.forbidden else "",

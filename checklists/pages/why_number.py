@@ -116,9 +116,14 @@ def _of_line(line: Line, day: Day, marks: Marks, private: bool) -> Iterator[str]
     where = f"{_shelf_of(line, day)} " if line.shelf else ""
     if line.on_shelf is not None:
         there = f"About {line.on_shelf} are" if line.on_shelf else "None is"
-        where += f"{there} at the store outside containers."
+        where += f"{there} at the store outside containers{say_counted(line)}."
     if where:
         yield where.strip()
+
+
+def say_counted(line: Line) -> str:
+    """When the stock that the number rests on was counted."""
+    return f"; all of it was counted on {say_date(line.counted_on)}" if line.counted_on is not None else ""
 
 
 def _shelf_of(line: Line, day: Day) -> str:
