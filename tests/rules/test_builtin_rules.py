@@ -12,9 +12,11 @@ from pathlib import Path
 import pytest
 
 import checklists.rules
+from checklists.rules.clauses import actions_of, text_of
 from checklists.rules.read import read_builtin_rules, vocabulary
-from checklists.rules.records import Add, CheckFor, Forbid, NextPart, Raise, TaskFor, VisitFacts, Warn
-from tests.rules.builtin_situations import SITUATIONS, holding
+from checklists.rules.records import Add, CheckFor, Forbid, NextPart, Raise, Rule, TaskFor, VisitFacts, Warn
+from tests.rules.builtin_situations import SITUATIONS
+from tests.rules.material_situations import holding
 from tests.rules.situations import SUPPLIES, a_visit, all_rules_on, effects_of, of_rule, rule_set
 
 
@@ -167,3 +169,60 @@ def test_every_tag_has_a_meaning_and_no_tag_reads_like_another_kind_of_condition
     reserved = ("not ", "need ", "avoid ", "item ", "some item ", "no item ", "lists ")
     assert not [tag for tag in tags if tag.startswith(reserved)]
     assert all(meaning for meaning in [*words.part.values(), *words.marks.values(), *words.needs.values()])
+
+
+STANDARDS = ("ASTM D4236", "EN 71-3", "EN 71-7", "ISO 8124-3", "ASTM C1023", "Proposition 65")
+"""Names with a number in them, which is no number of a visit and no setting."""
+
+
+@pytest.mark.parametrize("rule", read_builtin_rules(), ids=lambda rule: rule.id)
+def test_every_rule_says_in_a_sentence_what_and_why_and_types_no_number_twice(rule: Rule) -> None:
+    assert rule.title[0].isupper() and not rule.title.endswith(".")
+    assert len(rule.because.split()) >= 3 and not rule.because.endswith(".")
+    assert rule.source
+    for sentence in (rule.title, rule.because, *(text_of(action) for action in actions_of(rule))):
+        said = re.sub(r"\{[^{}]*\}", "", sentence)
+        for name in STANDARDS:
+            said = said.replace(name, "")
+        assert not re.search(r"\d", said), sentence
+
+
+@pytest.mark.parametrize("rule", read_builtin_rules(), ids=lambda rule: rule.id)
+def test_a_rule_that_forbids_for_safety_or_for_an_allergy_asks_for_a_reason_to_be_switched_off(rule: Rule) -> None:
+    for_order_alone = {"no-loose-glitter"}
+    assert rule.safety or not rule.forbid or rule.id in for_order_alone
+
+
+@pytest.mark.parametrize("mark", ["latex", "balloon", "wool", "feather", "wheat", "scented", "food-packing", "nut"])
+def test_what_a_class_avoids_is_forbidden_with_something_to_use_instead(mark: str) -> None:
+    # Common practice, no source.
+    word = {"balloon": "latex", "food-packing": "egg"}.get(mark, mark)
+    effects = effects_of(rule_set(), a_visit(avoid=(word,), items={"thing": ("material", mark)}, grade=7))
+    forbidden = [effect for effect in effects if isinstance(effect.action, Forbid)]
+    assert [bool(effect.action.instead) for effect in forbidden] == [True]  # type: ignore[union-attr]
+    assert all(effect.rule.private for effect in forbidden)
+
+
+def test_what_she_says_herself_to_use_instead_is_not_overruled() -> None:
+    visit = a_visit(avoid=("latex",), items={"bands": ("material", "latex", "own-substitute")})
+    (effect,) = (each for each in effects_of(rule_set(), visit) if isinstance(each.action, Forbid))
+    assert isinstance(effect.action, Forbid)
+    assert (effect.rule.id, effect.action.instead) == ("avoided-by-the-class", "")
+
+
+def test_of_freely_chosen_colours_the_white_base_stays_and_a_popular_one_is_raised_once() -> None:
+    # Common practice, no source: 1.4 times, the popular ones twice.
+    paper = {"white": ("paper",), "red": ("paper", "coloured"), "green": ("paper", "coloured", "popular")}
+    effects = effects_of(rule_set(), a_visit("colour choice", items=paper))
+    raised = {effect.item: effect.action.times for effect in effects if isinstance(effect.action, Raise)}
+    assert raised == {"red": 1.4, "green": 2}
+
+
+def test_a_demonstration_made_afresh_takes_one_set_of_a_childs_things_and_a_staged_sample_is_one_a_lesson() -> None:
+    effects = effects_of(rule_set(), a_visit("demo", "fresh demo"))
+    (sample,) = of_rule("staged-sample", effects)
+    assert isinstance(sample.action, Add)
+    assert (sample.action.per, sample.action.count) == ("lesson", 1)
+    (fresh,) = of_rule("fresh-demonstration", effects)
+    assert isinstance(fresh.action, Raise)
+    assert (fresh.action.what, fresh.action.sets, fresh.action.times) == ("for each child", 1, 1)
