@@ -58,11 +58,16 @@ def find_lesson(word: str, plan: Plan) -> str:
     raise NotUnderstood(f"There is no lesson {word} in the plan." + _meant(word, known, first))
 
 
+def need_sentence(typed: str) -> str:
+    """A need as a condition of a rule."""
+    return f"need {typed.casefold().strip().replace(' ', '-')}"
+
+
 def conditions_of(request: Request, book: Book) -> tuple[str, ...]:
     """The conditions that were typed, as sentences of a rule."""
     found = [" ".join(each.split()) for each in request.when]
     if request.need:
-        found.append(f"need {request.need.casefold().replace(' ', '-')}")
+        found.append(need_sentence(request.need))
     if request.grade:
         found.append(request.grade)
     if request.lesson:

@@ -34,7 +34,7 @@ RULE_COMMANDS: tuple[Command, ...] = (
             Option(
                 "--per",
                 "per",
-                "count for each child, pair, table, class, or once a lesson",
+                "count for each child, pair, table, class, child with the need, or once a lesson",
                 "table",
                 rule_values.read_per,
             ),

@@ -12,9 +12,9 @@ BUILT_IN = ("built-in", "built in", "builtin")
 
 
 def read_per(text: str) -> str:
-    """What a rule counts by; a child is a student."""
+    """What a rule counts by; a child is a student, "need" the children with the need of `--need`."""
     typed = text.casefold().removeprefix("per ").strip()
-    return read_one_of({"child": "student", "children": "student"}.get(typed, typed), BASES)
+    return read_one_of({"child": "student", "children": "student"}.get(typed, typed), (*BASES, "need"))
 
 
 def read_grade(text: str) -> str:

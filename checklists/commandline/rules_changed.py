@@ -10,7 +10,7 @@ from checklists.commandline.finding import find_class, find_supply
 from checklists.commandline.opening import open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
-from checklists.commandline.rule_finding import conditions_of, find_lesson, find_rule, find_setting
+from checklists.commandline.rule_finding import conditions_of, find_lesson, find_rule, find_setting, need_sentence
 from checklists.commandline.rule_values import read_amount, read_setting
 from checklists.own_rules.choices import Choice, rule_from, say_choice
 from checklists.own_rules.off import say_for_whom
@@ -18,7 +18,6 @@ from checklists.own_rules.preview import preview_of
 from checklists.own_rules.trying import rules_less, rules_set, rules_used_again, rules_with, rules_without
 from checklists.pages.rules import changed_rules_page
 from checklists.pages.rules_as_json import changed_rules_as_json
-from checklists.plan.records import Basis
 from checklists.rules.read import RuleSet
 from checklists.rules.records import Rule, SwitchedOff
 from checklists.rules.settings import say_setting
@@ -95,7 +94,9 @@ def _choice(request: Request, book: Book, verb: str, words: list[str]) -> Choice
     instead = find_supply(request.instead, book.plan.supplies).id if request.instead else ""
     if verb == "add" and not count:
         raise NotUnderstood("A rule that adds nothing does nothing; say a number above 0.")
-    per: Basis = request.per  # type: ignore[assignment]
+    if request.per == "need" and not request.need:
+        raise NotUnderstood("Say which need: trundle rule add soft-grip 1 --per need --need fine-motor.")
+    per = need_sentence(request.need) if request.per == "need" else request.per
     when = conditions_of(request, book)
     return Choice(verb, supply.id, when, per, count, request.critical, instead, request.reason)  # type: ignore[arg-type]
 

@@ -18,7 +18,7 @@ from checklists.lines.records import Day, Line
 from checklists.own_rules.times import When, times_for, words_for
 from checklists.plan.records import Basis, Plan, Spare
 from checklists.rules.read import RuleSet
-from checklists.rules.records import Add, Forbid, Raise, Rule
+from checklists.rules.records import Add, Forbid, Raise, Rule, RuleBasis
 from checklists.words import say_date, say_number
 
 Kind = Literal["add", "never", "spare"]
@@ -35,7 +35,8 @@ class Choice(Struct, frozen=True):
     kind: Kind
     supply: str
     when: tuple[str, ...] = ()
-    per: Basis = "class"
+    per: RuleBasis = "class"
+    """One of ``BASES``, or "need NAME" for each child with the need."""
     count: float = 1
     """For "add" so many for each of ``per``; for "spare" so many to spare at least."""
     critical: bool = False
@@ -122,8 +123,15 @@ def _say_reason(choice: Choice, plan: Plan, rules: RuleSet) -> str:
 
 
 def _say_count(choice: Choice) -> str:
-    each = {"student": "per child", "pair": "per pair", "table": "per table", "class": "per class"}
-    return f"{say_number(choice.count)} {each.get(choice.per, 'for all classes of a lesson')}"
+    each = {
+        "student": "per child",
+        "pair": "per pair",
+        "table": "per table",
+        "class": "per class",
+        "lesson": "for all classes of a lesson",
+    }
+    need = choice.per.removeprefix("need ")
+    return f"{say_number(choice.count)} {each.get(choice.per, f'per child with the need {need}')}"
 
 
 def _name(plan: Plan, supply: str) -> str:

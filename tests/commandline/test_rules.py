@@ -93,6 +93,15 @@ def test_a_rule_is_made_and_on_the_list_and_taken_out_again(tmp_path: Path) -> N
     assert "yarn-ball" not in monday_lines(data)
 
 
+def test_a_thing_for_each_child_with_a_need_is_on_the_list_and_its_reason_private(tmp_path: Path) -> None:
+    data = small_school(tmp_path, needs=[{"need": "fine-motor", "count": 3}])
+    ran = on_monday("rule", "add", "yarn-ball", "2", "--per", "need", "--need", "fine motor", data=data)
+    assert ran.status == 0
+    assert "V1 3-B" not in ran.out
+    assert monday_lines(data)["yarn-ball"]["need"] == 6
+    assert monday_lines(data)["yarn-ball"]["because"] == []
+
+
 def test_what_is_never_to_come_along_is_forbidden_on_the_list(tmp_path: Path) -> None:
     data = small_school(tmp_path)
     on_monday("rule", "never", "glue", "stick", "--grade", "up to 3", "--reason", "they dried out", data=data)
@@ -133,8 +142,9 @@ def test_a_rule_made_for_scripts(tmp_path: Path) -> None:
         (("rule", "add", "yarn-ball", "--lesson", "paper-hill"), "Did you mean paper-hills?"),
         (("rule", "add", "yarn-ball", "--need", "fine-moter"), 'Did you mean "fine-motor"?'),
         (("rule", "add", "yarn-ball", "--grade", "ninth"), "is no grade"),
-        (("rule", "add", "yarn-ball", "--per", "row"), "is not one of student, pair, table, class or lesson"),
+        (("rule", "add", "yarn-ball", "--per", "row"), "is not one of student, pair, table, class, lesson or need"),
         (("rule", "add", "yarn-ball", "0"), "adds nothing"),
+        (("rule", "add", "yarn-ball", "--per", "need"), "Say which need"),
         (("rule", "spare", "yarn-ball"), "Say how many to spare"),
         (("rule", "never", "yarn-ball", "--critical"), "--critical has no meaning with trundle rule never"),
         (("rule", "add", "yarn-ball", "--until", "2026-11-01"), "--until has no meaning with trundle rule add"),
