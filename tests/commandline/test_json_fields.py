@@ -13,8 +13,9 @@ from tests.schools import reference_school, small_school
 
 LINE = (
     "key number container supply name group need has add state critical counted about class visits shelf on_shelf"
-    " remedy reason forbidden because"
+    " counted_on remedy reason forbidden because"
 )
+STOCK = "on_hand about counted level"
 VISIT = "key number name class grade period room start end students about tables steps open critical_open"
 TASK = "key number what minutes due for class visit critical done because"
 PARTS = {
@@ -90,6 +91,8 @@ def test_leaving_and_the_days_end(tmp_path: Path) -> None:
         ("report", "V1", "--as-planned"),
         ("low", "scissors"),
         ("count", "yarn-ball", "40"),
+        ("order", "white-12x18", "4"),
+        ("delivered", "white-12x18", "4"),
         ("change", "--away", "3-K"),
         ("answer", "V1 who missed", "nobody"),
         ("close",),
@@ -109,6 +112,45 @@ def test_a_changed_day(tmp_path: Path) -> None:
     assert has_fields(found, f"format page date did open critical_open {names} cautions numbers_changed")
     assert has_fields(found["visits_out"][0], f"{VISIT} next")
     assert has_fields(found["lines"][0], "key number container name need_before need has take_out put_in")
+
+
+def test_a_changed_visit(tmp_path: Path) -> None:
+    data = reference_school(tmp_path)
+    found = on_monday("change", "--students", "3-K=27", "--lesson", "V5=leaf-rubbings", "--json", data=data).fields
+    assert has_fields(found["other_children"][0], f"{VISIT} adults students_before adults_before")
+    assert has_fields(found["other_lessons"][0], f"{VISIT} steps_before")
+    assert found["decisions"] == []
+
+
+def test_a_short_line(tmp_path: Path) -> None:
+    found = on_monday("tick", "11", "--short", "0", "--json", data=small_school(tmp_path)).fields
+    (short,) = found["short"]
+    assert has_fields(short, "line supply missing stock ways")
+    assert has_fields(short["stock"], STOCK)
+    assert [each["remedy"] for each in short["ways"]] == ["share", "use another", "make more", "fetch", "go without"]
+    assert all(has_fields(each, "remedy words enough needs") for each in short["ways"])
+
+
+def test_orders(tmp_path: Path) -> None:
+    data = small_school(tmp_path)
+    on_monday("low", "glue-stick", data=data)
+    on_monday("order", "yarn-ball", "4", data=data)
+    found = on_monday("orders", "--json", data=data).fields
+    assert has_fields(found, "format page date lead_school_days looked_ahead_to due to_order")
+    due = "supply name packs due pack since expected late claim_by came_instead runs_out"
+    assert has_fields(found["due"][0], f"{due} {STOCK}")
+    wanted = "supply name packs pack why shelf runs_out order_by too_late"
+    assert has_fields(found["to_order"][0], f"{wanted} {STOCK}")
+    order = on_monday("order", "yarn-ball", "4", "--json", data=data).fields
+    assert has_fields(order["stock"], f"supply due {STOCK}")
+
+
+def test_the_substitutes_sheet(tmp_path: Path) -> None:
+    data = reference_school(tmp_path, school={"habits": {"filler": "leaf-rubbings"}})
+    found = on_monday("substitute", "--json", data=data).fields
+    assert has_fields(found, "format page date lesson leave_by visits containers stays_at_store")
+    assert has_fields(found["visits"][0], VISIT)
+    assert has_fields(found["containers"][0], "id name shelf things")
 
 
 def test_why(tmp_path: Path) -> None:
