@@ -14,24 +14,30 @@ from tests.schools import a_class, a_kit, a_lesson, a_part, a_period, a_room, a_
 
 Table = dict[str, Any]
 
+
+def _each(text: str) -> tuple[str, ...]:
+    return tuple(word.replace("_", " ") for word in text.split())
+
+
 GRADES = ("PK", "K", "1", "2", "3", "4", "5", "6", "7")
-TAGS = (
-    "drawing painting watercolour tempera ink printing clay firing glaze plaster paste cutting gluing stitching weaving "
-    "needles chalk wire skewers demo"
-).split() + ["keeps wet", "shared scissors", "oil pastel", "small parts", "hot tool", "colour choice", "colour matters"]
-NEEDS = (
-    "left-handed fine-motor low-vision colour-vision noise touch english-learner one-handed wheelchair behaviour-plan "
-    "break-card mouthing asthma"
-).split()
-AVOIDED = "latex nut egg milk wheat wool feather scented chalk".split()
-MARKS = (
-    "latex nut wheat wool chalk scented food-packing small-part needle permanent-marker pin hot-tool powder solvent "
-    "blade relief-cutter glitter glue-bottle smock table-cover towel wipe newsprint brayer scissors adapted plastic"
-).split()
-BUILT_IN = (
-    "scissors scissors scissors scissors-blunt scissors-left pre-cut-set newsprint table-cover foam-plate glitter-glue "
-    "brayer towel sponge smock"
-).split()
+TAGS = _each(
+    """drawing painting watercolour tempera ink printing clay firing glaze plaster paste cutting gluing stitching
+    weaving needles chalk wire skewers demo keeps_wet shared_scissors oil_pastel small_parts hot_tool colour_choice
+    colour_matters"""
+)
+NEEDS = _each(
+    """left-handed fine-motor low-vision colour-vision noise touch english-learner one-handed wheelchair
+    behaviour-plan break-card mouthing asthma"""
+)
+AVOIDED = _each("latex nut egg milk wheat wool feather scented chalk")
+MARKS = _each(
+    """latex nut wheat wool chalk scented food-packing small-part needle permanent-marker pin hot-tool powder solvent
+    blade relief-cutter glitter glue-bottle smock table-cover towel wipe newsprint brayer scissors adapted plastic"""
+)
+BUILT_IN = _each(
+    """scissors scissors scissors scissors-blunt scissors-left pre-cut-set newsprint table-cover foam-plate
+    glitter-glue brayer towel sponge smock"""
+)
 KINDS = ("paper", "paper", "material", "material", "tool", "tool", "sheet", "sample")
 COUNTS = (1, 1, 1, 1, 2, 3, 0.5, 1.5, 0.25, 4)
 FIRST_DAY = date(2026, 8, 31)
@@ -42,7 +48,7 @@ def write_random_school(folder: Path, seed: int) -> Path:
     chance = Random(seed)
     supplies = some_supplies(chance)
     names = [each["id"] for each in supplies]
-    kits = [a_kit(f"kit-{n}", {name: 20 for name in chance.sample(names, 4)}) for n in range(chance.randint(1, 3))]
+    kits = [a_kit(f"kit-{n}", dict.fromkeys(chance.sample(names, 4), 20)) for n in range(chance.randint(1, 3))]
     grades = chance.sample(GRADES, chance.randint(2, 4))
     lessons = [a_random_lesson(chance, f"lesson-{n}", names, kits) for n in range(chance.randint(4, 9))]
     ids = [each["id"] for each in lessons]
@@ -66,7 +72,7 @@ def write_random_school(folder: Path, seed: int) -> Path:
                 a_room(str(n), **{fact: chance.random() < 0.5 for fact in ROOM_FACTS if chance.random() < 0.8})
                 for n in range(1, 6)
             ],
-            "cart": {"standing": {name: 30 for name in chance.sample(["scissors", *names], 5)}},
+            "cart": {"standing": dict.fromkeys(chance.sample(["scissors", *names], 5), 30)},
             "habits": some_habits(chance, filler),
         },
         classes=classes,

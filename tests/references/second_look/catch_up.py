@@ -12,9 +12,7 @@ from tests.references.second_look.plan import Table, comes_back
 from tests.references.second_look.quantities import reserve_for, units_for_few
 
 
-def catch_up_of(
-    plan: Table, visit: Table, along: set[str], packed: set[tuple[str, str, int]], day: Any
-) -> list[Need]:
+def catch_up_of(plan: Table, visit: Table, along: set[str], packed: set[tuple[str, str, int]], day: Any) -> list[Need]:
     """What is in the kit of the class. ``along`` is what it has out anyway: tools of that kind serve.
 
     ``packed`` has what went along with an earlier visit of the class on the same day: that is not packed twice.
@@ -24,7 +22,10 @@ def catch_up_of(
         children = len(owed["numbers"]) + owed["count"]
         items = to_make_up(plan, visit, owed["lesson"], owed["part"]) if children else []
         amounts = [
-            (item["supply"], Fraction(ceil(units_for_few(item.get("per", "student"), children) * Fraction(item.get("count", 1)))))
+            (
+                item["supply"],
+                Fraction(ceil(units_for_few(item.get("per", "student"), children) * Fraction(item.get("count", 1)))),
+            )
             for item in items
         ]
         kit += in_the_kit(plan, visit, ("missed", owed["lesson"], owed["part"]), amounts, packed, day)
@@ -57,12 +58,12 @@ def in_the_kit(
     needs: list[Need] = []
     for supply, amount in amounts:
         add_up(needs, a_need(supply, box, amount=amount))
-    return [{**need, "container": box, "critical": False} for need in make_safe(plan, visit, (lesson, part), needs, day)]
+    return [
+        {**need, "container": box, "critical": False} for need in make_safe(plan, visit, (lesson, part), needs, day)
+    ]
 
 
-def reserve_of(
-    plan: Table, visit: Table, along: set[str], packed: set[tuple[str, str, int]], day: Any
-) -> list[Need]:
+def reserve_of(plan: Table, visit: Table, along: set[str], packed: set[tuple[str, str, int]], day: Any) -> list[Need]:
     """What is kept in reserve where nobody could say who was absent; once a day like a kit."""
     habits: Any = plan["habits"]
     children = reserve_for(visit["students"], habits["attendance"], habits["reserve_certainty"])

@@ -20,11 +20,15 @@ Lines = dict[tuple[str, str, str], Table]
 
 
 def lines_on(plan: Table, places: dict[str, Table], day: date, change: Table, record: Record) -> Lines:
+    return lines_for(plan, visits_on(plan, places, day, change, record), day)
+
+
+def lines_for(plan: Table, visits: list[Table], day: date) -> Lines:
     ordinary: Needed = []
     reserves: Needed = []
     kits: Needed = []
     packed: set[tuple[str, str, int]] = set()
-    for visit in visits_on(plan, places, day, change, record):
+    for visit in visits:
         needs = needs_whatever_was_done(plan, visit, day)
         ordinary.append((visit, needs))
         along = {need["supply"] for need in needs}

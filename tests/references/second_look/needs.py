@@ -64,7 +64,9 @@ def needs_of(plan: Table, visit: Table, step: tuple[str, int], day: Any) -> list
 
 def make_safe(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], day: Any) -> list[Need]:
     """What is packed beside the part, of another part: nothing that rules replace altogether or forbid."""
-    facts = {**facts_of(plan, visit, step, day), "listed": {need["supply"] for need in needs}}
+    listed = {need["supply"] for need in needs}
+    facts = {**facts_of(plan, visit, step, day), "listed": listed}
+    facts["marks listed"] = {supply: marks_of(plan, supply) for supply in listed}
     effects = apply_rules(plan, rules_for(plan, visit["class"], step[0], day), facts)
     for _, kind, item, action in effects:
         if kind == "replace" and action.get("everything"):
@@ -138,13 +140,17 @@ def bring(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], a
     need = same[0] if same else a_need(supply, where)
     if not same:
         needs.append(need)
-    is_largest = amount > whole(need)
-    need["amount"] += max(Fraction(0), amount - whole(need))
+    more = amount - whole(need)
+    is_largest = more > 0
+    if is_largest and action.get("per") == "lesson":
+        need["once"][step[0]] = need["once"].get(step[0], Fraction(0)) + more
+    elif is_largest:
+        need["amount"] += more
     spare = action.get("spare", "none")
     if spare != "none" and is_largest:
         need["due"] = max(need["due"], Fraction(amount))
-        if spare != "usual":
-            need["spares"].append(spare)
+    if spare not in ("none", "usual"):
+        need["spares"].append(spare)
     need["critical"] = need["critical"] or action.get("critical", False)
 
 
@@ -227,13 +233,12 @@ def forbid(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], 
         if need["instead"]:
             continue  # what comes in its place is there already
         need |= {"blocked": True, "instead": instead}
-        if instead:
+        named_in_turn = any(each["supply"] == instead and each["instead"] for each in needs)
+        if instead and not named_in_turn:  # two that name each other, or one itself, bring no more of it
             use_instead(plan, visit, step, needs, need, instead)
 
 
-def use_instead(
-    plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], need: Need, instead: str
-) -> None:
+def use_instead(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], need: Need, instead: str) -> None:
     where = container_of(plan, instead, visit["grade"], step[0])
     other = a_need(instead, where, amount=need["amount"], due=need["due"], once=dict(need["once"]))
     other |= {"spares": list(need["spares"]), "critical": need["critical"], "stays": need["stays"]}

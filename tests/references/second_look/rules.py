@@ -9,13 +9,14 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from fractions import Fraction
+from functools import cache
 from math import ceil
 from typing import Any
 
-from tests.references.second_look.plan import Table, marks_of
+from tests.references.second_look.plan import GRADES, Table, marks_of
 
 Facts = Table
-"""tags, numbers, needs (need -> children), avoid, listed (supplies of the part itself)."""
+"""tags, numbers, needs (need -> children), avoid, class, lesson, listed (supplies of the part itself), marks listed."""
 Found = set[tuple[str, str]]
 """(tag, "") and ("item is MARK", supply)."""
 
@@ -27,13 +28,17 @@ HOLDS: dict[str, Callable[[Any, Any], bool]] = {
     "below": lambda one, other: one < other,
     "above": lambda one, other: one > other,
 }
+KINDS = ("add", "replace", "forbid", "raises", "tasks", "next_part", "cautions")
+"""What rules do, as far as it is looked at here."""
 ROUNDS = 30
 
 
+@cache
 def words(sentence: str) -> str:
     return " ".join(sentence.split())
 
 
+@cache
 def without_not(sentence: str) -> tuple[str, bool]:
     """What a sentence asks for, and whether it asks that it is so."""
     for negative, positive in (
@@ -46,14 +51,11 @@ def without_not(sentence: str) -> tuple[str, bool]:
     return sentence, True
 
 
+@cache
 def named(sentence: str) -> str:
     """What a rule would have to give for a sentence to become true: a tag, or "item is MARK"."""
     positive, _ = without_not(sentence)
     return positive.removeprefix("some ")
-
-
-def speaks_of_item(rule: Table) -> bool:
-    return any(words(each).startswith(("item is ", "avoid item")) for each in rule["when"])
 
 
 def order_of_gifts(rules: list[Table]) -> dict[str, int]:
@@ -93,16 +95,34 @@ def apply_rules(plan: Table, rules: list[Table], facts: Facts) -> list[tuple[Tab
     """(rule, what it does, the supply it speaks of, its particulars) of every rule that applies, in their order.
 
     What a rule brings along is a supply of the visit too, and other rules may speak of it: so once more with it, until
-    nothing new comes along.
+    the same comes along as before. Where that goes round for ever, what came along once stays.
     """
-    items = set(facts["listed"])
+    rules = not_ruled_out(rules, facts)
+    items, seen = set(facts["listed"]), []
     for _ in range(ROUNDS):
         effects = list(effects_with(plan, rules, facts, items))
-        more = items | {each for effect in effects for each in brought_by(plan, *effect)}
-        if more == items:
+        again = set(facts["listed"]) | {each for effect in effects for each in brought_by(plan, *effect)}
+        if again == items:
             return effects
-        items = more
+        if items in seen:
+            again |= items
+            if again == items:
+                return effects
+        seen.append(items)
+        items = again
     raise AssertionError("the rules bring more and more along")
+
+
+def not_ruled_out(rules: list[Table], facts: Facts) -> list[Table]:
+    """Without those that ask for something of the visit which is not so, whatever other rules give and bring along."""
+    gifts = {words(gift) for rule in rules for gift in rule.get("gives", ())}
+    listed: dict[str, set[str]] = facts["marks listed"]
+
+    def may_apply(rule: Table) -> bool:
+        fixed = [each for each in map(words, rule["when"]) if named(each) not in gifts and "item" not in each.split()]
+        return all(is_so(each, "", facts, listed, set()) for each in fixed)
+
+    return [rule for rule in rules if may_apply(rule)]
 
 
 def brought_by(plan: Table, rule: Table, kind: str, item: str, action: Table) -> Iterator[str]:
@@ -120,8 +140,10 @@ def effects_with(
     marks = {item: marks_of(plan, item) for item in items}
     found = everything_given(rules, facts, marks)
     for rule in rules:
+        if not any(rule.get(kind) for kind in KINDS):
+            continue
         bound = sorted(each for each in matching(rule, facts, marks, found))
-        for kind in ("add", "replace", "forbid", "raises", "tasks", "next_part", "cautions"):
+        for kind in KINDS:
             for action in rule.get(kind, ()):
                 of_item = kind == "forbid" and action.get("what", "item") == "item"
                 of_item = of_item or action.get("what") == "item" or "{item}" in str(action.get("what"))
@@ -151,8 +173,13 @@ def everything_given(rules: list[Table], facts: Facts, marks: dict[str, set[str]
 
 def matching(rule: Table, facts: Facts, marks: dict[str, set[str]], found: Found) -> list[str]:
     """The supplies for which all a rule asks is so; [""] where it speaks of none and all is so."""
-    tried = sorted(marks) if speaks_of_item(rule) else [""]
-    return [item for item in tried if all(is_so(words(each), item, facts, marks, found) for each in rule["when"])]
+    asked = [words(each) for each in rule["when"]]
+    of_items = [each for each in asked if each.startswith(("item is ", "avoid item"))]
+    of_visit = [each for each in asked if each not in of_items]
+    if not all(is_so(each, "", facts, marks, found) for each in of_visit):
+        return []
+    tried = sorted(marks) if of_items else [""]
+    return [item for item in tried if all(is_so(each, item, facts, marks, found) for each in of_items)]
 
 
 def is_so(sentence: str, item: str, facts: Facts, marks: dict[str, set[str]], found: Found) -> bool:
@@ -171,27 +198,32 @@ def _is_so(sentence: str, item: str, facts: Facts, marks: dict[str, set[str]], f
     if sentence.startswith("some item is "):
         return any(_is_so(sentence.removeprefix("some "), each, facts, marks, found) for each in marks)
     if kind == "lists":
-        return any(rest in marks[each] for each in facts["listed"])
+        return any(rest in held for held in facts["marks listed"].values())
     if kind == "need" and rest in facts["needs"]:
         return True
     if sentence in (f"class is {facts['class']}", f"lesson is {facts['lesson']}"):
         return True
     if kind == "avoid":
         return rest in facts["avoid"]
-    compared = COMPARED.fullmatch(sentence)
+    compared = comparison(sentence)
     if compared:
         one, other = number_of(compared[1], facts), number_of(compared[3], facts)
         return one is not None and other is not None and HOLDS[compared[2]](one, other)
     return False
 
 
+@cache
+def comparison(sentence: str) -> re.Match[str] | None:
+    return COMPARED.fullmatch(sentence)
+
+
 def number_of(word: str, facts: Facts) -> Fraction | None:
-    if word in ("K", "PK"):
-        return Fraction({"K": 0, "PK": -1}[word])
+    if word in GRADES:
+        return Fraction(GRADES[word])
     if re.fullmatch(r"-?\d+([./]\d+)?", word):
         return Fraction(word)
-    value = facts["numbers"].get(word)
-    return None if value is None else Fraction(value)
+    value: Fraction | None = facts["numbers"].get(word)
+    return value
 
 
 def quantity(action: Table, facts: Facts) -> int:

@@ -7,7 +7,7 @@ from typing import Any
 
 from tests.references.second_look.calendar import may_come_from, name_of, planned_days
 from tests.references.second_look.places import moved_on, steps_of
-from tests.references.second_look.plan import Table, grade_number, students_of
+from tests.references.second_look.plan import Table, grade_number, marks_of, students_of
 from tests.references.second_look.rules import apply_rules, rules_for
 
 Record = Table
@@ -98,7 +98,7 @@ def reset_of(plan: Table, kits: set[str]) -> int:
 
 
 def too_early(plan: Table, visit: Table, day: date, record: Record) -> bool:
-    """Whether what the class did last must dry or be fired still. Where it may be at either of two parts, nobody knows."""
+    """Whether what the class did last must dry or be fired still. Of either of two parts nobody knows."""
     if len(visit["steps"]) != 1 or visit["steps"][0][0] == plan["habits"]["filler"]:
         return False
     from_day = not_before(plan, visit, visit["place"], day, record)
@@ -131,6 +131,7 @@ def facts_of(plan: Table, visit: Table, step: tuple[str, int], day: date) -> Tab
     shared = kits_of(plan, step) & visit.get("kits after", set())
     adults = class_.get("adults", 1)
     needs = {each["need"]: each.get("count", 1) for each in class_.get("needs", ())}
+    listed = {item["supply"] for item in part.get("items", ())}
     tags: set[str] = set(part.get("tags", ()))
     so: dict[str, Any] = {
         "sink": room.get("sink") is True,
@@ -179,5 +180,6 @@ def facts_of(plan: Table, visit: Table, step: tuple[str, int], day: date) -> Tab
         "lesson": step[0],
         "needs": needs,
         "avoid": class_.get("avoid", ()),
-        "listed": {item["supply"] for item in part.get("items", ())},
+        "listed": listed,
+        "marks listed": {supply: marks_of(plan, supply) for supply in listed},
     }
