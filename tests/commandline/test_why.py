@@ -89,12 +89,13 @@ def test_scripts_get_the_same_in_fields_for_every_kind(tmp_path: Path) -> None:
 
 def test_a_carried_matter_says_since_when_and_why(tmp_path: Path) -> None:
     data = small_school(tmp_path)
-    number = on_monday("morning", "--json", data=data).fields["lines"][0]["number"]
-    on_monday("tick", str(number), "--short", "20", "--remedy", "share", data=data)
+    scissors = next(each for each in on_monday("morning", "--json", data=data).fields["lines"] if each["counted"])
+    on_monday("tick", str(scissors["number"]), data=data)
     assert trundle("close", "--date", "2026-10-05", "--at", "15:00", data=data).status == 0
-    ran = trundle("why", "short", "--date", "2026-10-06", data=data)
+    ran = trundle("why", "not", "counted", "back", "3-B", "--date", "2026-10-06", data=data)
     assert ran.status == 0, ran.err
-    assert "Carried over since Mon 5 Oct" in words(ran.out)
+    assert "Carried over since Mon 5 Oct, 1 school day ago" in words(ran.out)
+    assert "nobody has said how many came back" in words(ran.out)
 
 
 # --------------------------------------------------------------------------------------- take out, put in, leave
