@@ -242,10 +242,10 @@ def _say_later(preview: Preview) -> str:
     if preview.first_later is None and preview.counts:
         return "Where it counts, the lists are the same with it and without."
     if preview.first_later is None:
-        return "Nor does it count in the rest of the year as it is planned."
+        return "Nor is anything in the rest of the year as it is planned."
     first = preview.first_later
     monday = first - timedelta(first.weekday())
-    return f"It counts first in the week of {say_date(monday)}, on {say_date(first)}."
+    return f"The first difference is in the week of {say_date(monday)}, on {say_date(first)}."
 
 
 def _say_total(total: Total) -> str:

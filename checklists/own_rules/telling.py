@@ -109,9 +109,23 @@ def _say_quantity(action: Quantity) -> str:
     need = action.per.removeprefix("need ")
     basis = names.get(action.per, f"per child with the need {need}")
     said = f"{_number(action.count)} {basis}"
-    if action.each_holds != 1:
+    if action.each_holds != 1 and action.count == 1:
+        said = (
+            f"one for every {_number(action.each_holds)} {_SEVERAL.get(action.per, f'children with the need {need}')}"
+        )
+    elif action.each_holds != 1:
         said = f"one for every {_number(action.each_holds)} of {said}"
     return f"{said} and {_number(action.plus)} more" if action.plus else said
+
+
+_SEVERAL = {
+    "student": "children",
+    "pair": "pairs",
+    "table": "tables",
+    "class": "classes",
+    "lesson": "classes of a lesson",
+    "piece": "pieces to dry",
+}
 
 
 def _say_raise(action: Raise, what: str) -> str:

@@ -219,14 +219,14 @@ def test_where_nothing_is_different_in_two_weeks_the_first_week_is_named(tmp_pat
     preview = preview_of(book, rules_with(book, rule), MONDAY)
     assert preview.is_empty
     assert preview.first_later == date(2026, 10, 26)
-    assert "first in the week of Mon 26 Oct" in say_preview(preview)[1]
+    assert "first difference is in the week of Mon 26 Oct" in say_preview(preview)[1]
 
 
 def test_a_rule_that_never_counts_is_said_to_never_count(book: Book) -> None:
     rule = rule_from(Choice("add", "rag", ("grade is 5",)), book.plan, book.rules)
     preview = preview_of(book, rules_with(book, rule), MONDAY)
     assert (preview.is_empty, preview.first_later, preview.counts) == (True, None, False)
-    assert "Nor does it count in the rest of the year" in say_preview(preview)[1]
+    assert "Nor is anything in the rest of the year" in say_preview(preview)[1]
 
 
 def test_a_rule_for_what_is_there_anyway_is_said_to_change_no_list(book: Book) -> None:
