@@ -22,7 +22,7 @@ from __future__ import annotations
 
 import operator
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 
 from msgspec import Struct
 
@@ -119,12 +119,14 @@ def comparison_from(sentence: str) -> Comparison | None:
     return Comparison(sentence, found["number"], found["relation"], _limit(found["other"]))
 
 
-def with_limit(sentence: str, settings: Mapping[str, str]) -> str:
-    """The sentence, with its number where it compares with a setting: "grade at most pin_grade", "grade at most 2"."""
+def with_limit(sentence: str, value_of: Callable[[str], str | None]) -> str:
+    """The sentence, with its number where it compares with a setting: "grade at most pin_grade", "grade at most 2".
+
+    ``value_of`` gives the number of a setting as it is written, None for any other name.
+    """
     found = _COMPARISON.fullmatch(" ".join(sentence.split()))
-    if not found or found["other"] not in settings:
-        return sentence
-    return f"{found['number']} {found['relation']} {settings[found['other']]}"
+    value = value_of(found["other"]) if found else None
+    return sentence if found is None or value is None else f"{found['number']} {found['relation']} {value}"
 
 
 def clauses_for_some_item(conditions: Iterable[Condition]) -> tuple[Clause, ...]:

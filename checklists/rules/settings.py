@@ -118,12 +118,14 @@ def _said(setting: Setting, value: float) -> str:
 def with_numbers(rule: Rule, settings: Mapping[str, Setting]) -> tuple[Rule, tuple[Mistake, ...]]:
     """The rule with a number in place of every name of a setting, and what is wrong with the names."""
     mistakes: list[Mistake] = []
-    values = {name: say_setting(each) for name, each in settings.items()}
+
+    def value_of(name: str) -> str | None:
+        return say_setting(settings[name]) if name in settings else None
 
     def told(sentence: str) -> str:
-        return fill(sentence, lambda name: say_setting(settings[name]) if name in settings else f"{{{name}}}")
+        return fill(sentence, lambda name: value_of(name) or f"{{{name}}}")
 
-    changed: dict[str, object] = {"when": tuple(with_limit(each, values) for each in rule.when)}
+    changed: dict[str, object] = {"when": tuple(with_limit(each, value_of) for each in rule.when)}
     changed |= {name: told(getattr(rule, name)) for name in ("title", "because")}
     for kind in ACTIONS:
         changed[kind] = tuple(_numbered(action, settings, mistakes, told) for action in getattr(rule, kind))
