@@ -17,7 +17,8 @@ Layers of stratified Datalog: J. D. Ullman, Principles of Database and Knowledge
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 
 from msgspec import Struct
 
@@ -54,7 +55,6 @@ class Unsafe(Struct, frozen=True):
 class Ready(Struct, frozen=True, eq=False):
     """A clause made ready: conditions without a variable apart, for they hold or not whatever is bound."""
 
-    place: int
     name: str
     head: Atom
     plain: tuple[Atom, ...]
@@ -71,6 +71,20 @@ class Ready(Struct, frozen=True, eq=False):
     """The one variable of a clause whose conditions each speak of it alone; empty where there is none, or several."""
 
 
+class Entry(Struct, eq=False):
+    """A clause of a program and its place in it. It is made ready when it is first tried, which most never are."""
+
+    place: int
+    clause: Clause
+    made: Ready | None = None
+
+    @property
+    def ready(self) -> Ready:
+        if self.made is None:
+            self.made = _ready(self.clause)
+        return self.made
+
+
 class Trigger(Struct, frozen=True, eq=False):
     """To be tried again when an atom like ``atom`` is new; ``rest`` are the other plain conditions in join order."""
 
@@ -82,7 +96,7 @@ class Trigger(Struct, frozen=True, eq=False):
 class Index(Struct, frozen=True, eq=False):
     """Clauses by the predicates they ask for, the rarest first: where one has no atoms, all below it is passed over."""
 
-    here: tuple[Ready, ...]
+    here: tuple[Entry, ...]
     below: Mapping[str, Index]
 
 
@@ -131,15 +145,17 @@ def is_variable(term: str) -> bool:
 
 
 def _variables(atom: Atom) -> tuple[str, ...]:
-    return tuple(term for term in atom[1:] if is_variable(term))
+    return tuple([term for term in atom[1:] if is_variable(term)]) if len(atom) > 1 else ()
 
 
 def _unbound_variables(clause: Clause) -> tuple[str, ...]:
-    bound = {name for condition in clause.body if not condition.negated for name in _variables(condition.atom)}
     asked = [*_variables(clause.head)]
     for condition in clause.body:
         if condition.negated:
             asked.extend(_variables(condition.atom))
+    if not asked:
+        return ()
+    bound = {name for condition in clause.body if not condition.negated for name in _variables(condition.atom)}
     return tuple(dict.fromkeys(name for name in asked if name not in bound))
 
 
@@ -213,34 +229,43 @@ def _levels(circles: list[list[str]], circle_of: Mapping[str, int], rests_on: Ma
 
 
 def _layer(clauses: list[tuple[int, Clause]], circle_of: Mapping[str, int]) -> Layer:
+    asked_by = [
+        dict.fromkeys([condition.atom[0] for condition in clause.body if not condition.negated])
+        for _, clause in clauses
+    ]
     shared: dict[str, int] = {}
-    for _, clause in clauses:
-        for condition in clause.body:
-            if not condition.negated:
-                shared[condition.atom[0]] = shared.get(condition.atom[0], 0) + 1
-    keyed: list[tuple[tuple[str, ...], Ready]] = []
+    for asked in asked_by:
+        for predicate in asked:
+            shared[predicate] = shared.get(predicate, 0) + 1
+    keyed: list[tuple[tuple[str, ...], Entry]] = []
     triggers: dict[str, list[Trigger]] = {}
-    for place, clause in clauses:
-        ready = _ready(place, clause)
-        asked = dict.fromkeys(atom[0] for atom in ready.plain)
-        keyed.append((tuple(sorted(asked, key=lambda each: (shared[each], each))), ready))
-        for atom in dict.fromkeys(ready.plain):
-            if circle_of.get(atom[0]) == circle_of[clause.head[0]]:
-                rest = tuple(each for each in dict.fromkeys(ready.plain) if each != atom)
-                triggers.setdefault(atom[0], []).append(Trigger(ready, atom, _join_order(_variables(atom), rest)))
+    for (place, clause), asked in zip(clauses, asked_by, strict=True):
+        entry = Entry(place, clause)
+        keyed.append((tuple(sorted(asked, key=lambda each: (shared[each], each))), entry))
+        for predicate in asked:
+            if circle_of.get(predicate) == circle_of[clause.head[0]]:
+                triggers.setdefault(predicate, []).extend(_triggers(entry.ready, predicate))
     return Layer(_index(keyed, 0), {predicate: tuple(each) for predicate, each in triggers.items()})
 
 
-def _ready(place: int, clause: Clause) -> Ready:
-    plain = tuple(condition.atom for condition in clause.body if not condition.negated)
-    absent = tuple(condition.atom for condition in clause.body if condition.negated)
-    needed = frozenset(atom for atom in plain if not _variables(atom))
-    barred = frozenset(atom for atom in absent if not _variables(atom))
-    join = _join_order((), tuple(atom for atom in dict.fromkeys(plain) if atom not in needed))
-    excluded = tuple(atom for atom in absent if atom not in barred)
+def _triggers(ready: Ready, predicate: str) -> Iterator[Trigger]:
+    plain = tuple(dict.fromkeys(ready.plain))
+    for atom in plain:
+        if atom[0] == predicate:
+            yield Trigger(ready, atom, _join_order(_variables(atom), tuple(each for each in plain if each != atom)))
+
+
+@lru_cache(maxsize=4096)
+def _ready(clause: Clause) -> Ready:
+    plain = tuple([condition.atom for condition in clause.body if not condition.negated])
+    absent = tuple([condition.atom for condition in clause.body if condition.negated])
+    needed = frozenset([atom for atom in plain if not _variables(atom)])
+    barred = frozenset([atom for atom in absent if not _variables(atom)])
+    join = _join_order((), tuple([atom for atom in dict.fromkeys(plain) if atom not in needed]))
+    excluded = tuple([atom for atom in absent if atom not in barred])
     said = {atom[1:] for atom in (*join, *excluded, *([clause.head] if len(clause.head) > 1 else []))}
     (variable,) = said.pop() if join and len(said) == 1 and len(join[0]) == 2 else ("",)
-    return Ready(place, clause.name, clause.head, plain, absent, needed, barred, join, excluded, variable)
+    return Ready(clause.name, clause.head, plain, absent, needed, barred, join, excluded, variable)
 
 
 def _join_order(bound: tuple[str, ...], plain: tuple[Atom, ...]) -> tuple[Atom, ...]:
@@ -254,12 +279,12 @@ def _join_order(bound: tuple[str, ...], plain: tuple[Atom, ...]) -> tuple[Atom, 
     return tuple(order)
 
 
-def _index(keyed: list[tuple[tuple[str, ...], Ready]], depth: int) -> Index:
+def _index(keyed: list[tuple[tuple[str, ...], Entry]], depth: int) -> Index:
     if len(keyed) <= FEW:
-        return Index(tuple(ready for _, ready in keyed), {})
-    here = tuple(ready for path, ready in keyed if len(path) == depth)
-    below: dict[str, list[tuple[tuple[str, ...], Ready]]] = {}
-    for path, ready in keyed:
+        return Index(tuple([entry for _, entry in keyed]), {})
+    here = tuple([entry for path, entry in keyed if len(path) == depth])
+    below: dict[str, list[tuple[tuple[str, ...], Entry]]] = {}
+    for path, entry in keyed:
         if len(path) > depth:
-            below.setdefault(path[depth], []).append((path, ready))
+            below.setdefault(path[depth], []).append((path, entry))
     return Index(here, {predicate: _index(each, depth + 1) for predicate, each in below.items()})

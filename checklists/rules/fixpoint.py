@@ -11,14 +11,17 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterator, Mapping, Set
 from functools import lru_cache
+from operator import attrgetter
 
 from msgspec import Struct
 
-from checklists.rules.engine import Atom, Index, Program, Ready, is_variable
+from checklists.rules.engine import Atom, Entry, Index, Program, Ready, is_variable
 
 Binding = dict[str, str]
 Relations = Mapping[str, Mapping[Atom, None]]
 """Predicate -> its atoms in the order they came to be known, so that the same facts always tell the same story."""
+
+_PLACE = attrgetter("place")
 
 
 class Step(Struct, frozen=True):
@@ -68,11 +71,11 @@ def derive(program: Program, facts: frozenset[Atom]) -> Derived:
     """Everything that follows from the facts. The same program and facts give the same object again."""
     run = _Run(set(facts), _by_predicate(facts), {}, deque())
     for layer in program.layers:
-        found: list[Ready] = []
+        found: list[Entry] = []
         _find(layer.index, run.relations, found)
-        found.sort(key=_place)
-        for ready in found:
-            _try(ready, run)
+        found.sort(key=_PLACE)
+        for entry in found:
+            _try(entry.made or entry.ready, run)
         if not layer.triggers:
             run.new.clear()
         while run.new:
@@ -94,11 +97,7 @@ def _by_predicate(facts: frozenset[Atom]) -> dict[str, dict[Atom, None]]:
     return relations
 
 
-def _place(ready: Ready) -> int:
-    return ready.place
-
-
-def _find(index: Index, relations: Relations, found: list[Ready]) -> None:
+def _find(index: Index, relations: Relations, found: list[Entry]) -> None:
     """The clauses all of whose predicates have atoms (and a few more)."""
     found.extend(index.here)
     if index.below:

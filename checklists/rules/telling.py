@@ -34,7 +34,7 @@ class Telling:
 
     def filled(self, sentence: str, items: tuple[str, ...] = ()) -> str:
         """The sentence with its blanks filled in; {item} and {items} name all of ``items``."""
-        return fill(sentence, lambda blank: self._word(blank, items))
+        return fill(sentence, lambda blank: self._word(blank, items)) if "{" in sentence else sentence
 
     def chain_of(self, atom: Atom) -> tuple[str, ...]:
         """The chain of facts behind a derived atom, each fact once."""

@@ -214,7 +214,7 @@ def _made(random_: random.Random, number: int, asked: list[Asked], gives: list[s
         gives=tuple(gives),
         add=add,
         replace=(replaced,) if replaced is not None and (not add or random_.random() < 0.3) else (),
-        forbid=(Forbid(),) if of_item and random_.random() < 0.3 else (),
+        forbid=(Forbid(instead=random_.choice(brings or ("",))),) if of_item and random_.random() < 0.3 else (),
         tasks=(TaskFor("see to {item}"),) if of_item and random_.random() < 0.3 else (),
         checks=(CheckFor(f"count {named}"),) if random_.random() < 0.4 else (),
         cautions=(Warn("look out"),),

@@ -62,6 +62,7 @@ def written_rule(made: Made, left_out: list[int], conditions: dict[Asked, int]) 
         else:
             lines.append(f"tag(V,{quoted(given)}) :- {applies}.")
     brought = [each.supply for each in made.rule.add] + [each.supply for each in made.rule.replace]
+    brought += [each.instead for each in made.rule.forbid if each.instead]
     lines += [f"item(V,{quoted(supply)}) :- {applies}." for supply in brought]
     return lines
 

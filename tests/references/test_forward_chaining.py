@@ -256,7 +256,7 @@ def is_real_circle(cycle: Cycle, clauses: list[Clause]) -> bool:
 
 def test_a_random_set_is_refused_exactly_if_a_negation_lies_on_a_circle_and_the_circle_named_is_one() -> None:
     refused = long = 0
-    for seed in range(3000):
+    for seed in range(2000):
         clauses = any_clauses(random.Random(f"any/{seed}"))
         made = stratify(clauses)
         if isinstance(made, Cycle):
@@ -267,8 +267,8 @@ def test_a_random_set_is_refused_exactly_if_a_negation_lies_on_a_circle_and_the_
         else:
             assert isinstance(made, Program)
             assert not on_a_circle_through_negation(clauses), clauses
-    assert 900 < refused < 2100, "about half must be refused"
-    assert long > 200, "many circles must be long"
+    assert 600 < refused < 1400, "about half must be refused"
+    assert long > 130, "many circles must be long"
 
 
 def test_two_tags_that_rest_on_each_others_absence_are_refused() -> None:

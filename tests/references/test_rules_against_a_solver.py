@@ -157,6 +157,7 @@ def compared() -> Counter[tuple[str, bool]]:
             counted["rule", False] += len(made.rules) - len(answer.applies)
             counted["tag from a rule", True] += bool(answer.tags - facts.tags)
             brought = {each.action.supply for each in effects if isinstance(each.action, Add | Replace)}
+            brought |= {each.action.instead for each in effects if isinstance(each.action, Forbid)} - {""}
             counted["supply from a rule", True] += not brought <= facts.items.keys()
             asked_of = {supply for supplies in answer.applies.values() for supply in supplies}
             counted["rule for a supply from a rule", True] += not asked_of <= facts.items.keys()
@@ -254,7 +255,7 @@ def negation_on_a_circle(links: set[tuple[str, str, bool]]) -> bool:
 
 def test_a_random_set_is_refused_exactly_if_a_denial_lies_on_a_circle_and_the_circle_named_is_one() -> None:
     refused = through_supplies = 0
-    for seed in range(1500):
+    for seed in range(1000):
         made = lawless_set(random.Random(f"lawless/{seed}"))
         rules, problems = compiled(made)
         links = links_of(made)
@@ -270,5 +271,5 @@ def test_a_random_set_is_refused_exactly_if_a_denial_lies_on_a_circle_and_the_ci
         assert (*steps[0], True) in links, "the first rests on the second's absence"
         refused += 1
         through_supplies += any("item is" in each for each in circle)
-    assert 300 < refused < 1200
-    assert through_supplies > 100
+    assert 200 < refused < 800
+    assert through_supplies > 70

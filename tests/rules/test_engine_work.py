@@ -45,7 +45,7 @@ def counted_steps() -> Iterator[Steps]:
 
 def steps_for(rules: RuleSet, visits: list[VisitFacts]) -> int:
     """Steps it takes to judge the visits, the rules made ready before."""
-    judge_each(rules, visits[:1], STUDIOS)
+    judge_each(rules, visits, STUDIOS)
     with counted_steps() as steps:
         judge_each(rules, visits, STUDIOS)
     return steps.count
