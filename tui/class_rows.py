@@ -18,7 +18,7 @@ Topic = Literal["avoid", "need", "size", "left", "join", "adults", "has", "adult
 TOPICS: tuple[Topic, ...] = get_args(Topic)
 AVOIDED, NEEDED = "avoided ", "needed "
 """How the keys of what can be taken away begin; the word of the file follows."""
-NAME_CELLS = 24
+NAME_CELLS = 20
 
 
 class Today(NamedTuple):
@@ -35,7 +35,7 @@ def class_rows(plan: Plan, each: SchoolClass, today: Today | None, letters: Mapp
     def row(topic: Topic, name: str, value: str) -> Row:
         return Row("matter", topic, told(name, value), number=letters[topic])
 
-    rows = [Row("heading", "heading private", "Private: this screen only", tone="heading")]
+    rows = [Row("heading", "heading private", "Private", tone="heading")]
     rows.append(row("avoid", "avoids", "one more thing" if each.avoid else "nothing so far"))
     rows += [Row("matter", f"{AVOIDED}{word}", told("", name_of_supply(plan, word))) for word in each.avoid]
     rows.append(row("need", "needs", "one more need" if each.needs else "nothing so far"))

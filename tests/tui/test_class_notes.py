@@ -230,7 +230,7 @@ async def test_a_class_is_found_by_its_first_signs_and_today_s_come_first(tmp_pa
 async def test_needs_show_on_this_screen_only_and_it_says_so(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         await desk.press("k 2 enter n f i enter enter")
-        assert "fine motor: 1 child" in desk.screen and "shows here only" in desk.screen
+        assert "fine motor: 1 child" in desk.screen and "shown on this screen only" in desk.screen
         await desk.press("escape")
         assert "fine motor" not in desk.screen and "1 private note" in desk.screen
         await desk.press("escape i")

@@ -91,7 +91,7 @@ class ClassScreen(DayScreen):
         self.list.show(rows, next((index for index, row in enumerate(rows) if row.key == key), self.list.cursor))
         place = Content.assemble((self.class_id, "bold"), f"  {say_place(self.class_)}")
         when = f"{self.visit.name} on {say_date(self.date)}" if self.visit is not None else "no visit that day"
-        said = "Private: what is needed and avoided shows here only. No names, only numbers."
+        said = "Private: shown on this screen only. No names, only numbers."
         self.query_one(Question).show((place, Content(when)), Content(said))
 
     def today(self) -> Today | None:

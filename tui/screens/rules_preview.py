@@ -27,6 +27,8 @@ from tui.widgets.message_line import MessageLine
 
 LONGEST_NUMBER = 5
 LONGEST_REASON = 200
+HANG = 4
+"""Cells by which a row that goes on is indented."""
 FOR_THE_PAGE = "; --private shows the whole"
 """Said on paper only: here nothing private is shown."""
 
@@ -81,8 +83,9 @@ class RulePreviewScreen(DayScreen):
             rows = say_preview(preview_of(self.book, rules_with(self.book, self.rule), self.date))
         except NotSaved as problem:
             rows = (str(problem),)
-        text = Content("\n").join([Content(row.replace(FOR_THE_PAGE, "")) for row in rows])
-        self.query_one(Static).update(text)
+        first, *others = [Content(row.replace(FOR_THE_PAGE, "")) for row in rows]
+        lines = [first.stylize("bold"), *(part for row in others for part in hung(row, width - 1))]
+        self.query_one(Static).update(Content("\n").join(lines))
 
     def change(self, choice: Choice) -> None:
         self.choice, self.typed = choice, ""
@@ -184,3 +187,13 @@ class RulePreviewScreen(DayScreen):
             self.say("")
         else:
             super().action_back()
+
+
+def hung(row: Content, width: int) -> list[Content]:
+    """A row in lines of so many cells, later ones indented."""
+    first, *rest = row.wrap(width)
+    return (
+        [first, *(Content(" " * HANG) + part for part in Content(" ").join(rest).wrap(width - HANG))]
+        if rest
+        else [first]
+    )
