@@ -164,8 +164,8 @@ def _used_of(
     used = 0.0
     for use in line.uses:
         visit = visits[use.visit]
-        if _was_over(visit, day, seen):
-            continue
+        if _was_over(visit, day, seen) or (line.stays_in_work and not use.stays):
+            continue  # what other classes only use comes back into the container
         if line.catch_up_for:
             used += use.amount if marks.handed_out.get(use.visit) else 0
         elif was_taught(reports[use.visit]):

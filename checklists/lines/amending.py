@@ -23,7 +23,7 @@ def _matching(plan: Plan, needs: dict[str, Need], what: str, item: str) -> list[
     if what == "item":
         return [needs[item]] if item in needs else []
     if what == FOR_EACH_CHILD:
-        return [need for need in needs.values() if need.each and not need.adapted]
+        return [need for need in needs.values() if need.each]
     return [
         need
         for need in needs.values()
@@ -40,7 +40,7 @@ def replace_part(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effec
     """
     pool = [need for need in _matching(plan, needs, action.what, effect.item) if need.supply != action.supply]
     total = sum(need.amount for need in pool)
-    if not total and not (action.everything and any(need.reserve for need in pool)):
+    if not total and not (action.everything and any(need.reserve or need.spared for need in pool)):
         return ()
     wanted = total if action.everything else amount_of(plan, visit, action)
     left = min(wanted, total)
@@ -52,7 +52,7 @@ def replace_part(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effec
     taken_from: list[Need] = []
     for need in pool:
         taken = min(left, need.amount)
-        if taken <= 0 and not (action.everything and need.reserve):
+        if taken <= 0 and not (action.everything and (need.reserve or need.spared)):
             continue
         left -= taken
         taken_from.append(need)
@@ -77,6 +77,8 @@ def replace_part(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effec
         spared=whole.spared if action.everything else 0,
         once=whole.once if action.everything else 0,
         reserve=whole.reserve if action.everything else 0,
+        each=whole.each if action.everything else 0,
+        raised=whole.raised if action.everything else None,
         critical=action.critical or (whole.critical and action.everything),
         group=action.group or whole.group,
         into="",
@@ -98,6 +100,8 @@ def _together(one: Need, other: Need, of: Need | None = None) -> Need:
         lesson_wide=one.lesson_wide or other.lesson_wide,
         once=one.once + other.once,
         reserve=one.reserve + other.reserve,
+        each=one.each + other.each,
+        into=(of or one).into or one.into or other.into,
         critical=one.critical or other.critical,
         because=one.because + other.because,
     )

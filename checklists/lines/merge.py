@@ -117,7 +117,15 @@ class _Amounts(Struct, frozen=True):
 
 
 def _add_up(needs: Sequence[Need], spare: Spare, comes_back: bool) -> _Amounts:
-    """Consumed supplies add up, what is for a whole lesson once; what comes back needs the largest visit."""
+    """Consumed supplies add up, what is for a whole lesson once; what comes back needs the largest visit.
+
+    Of a tool that stays in the work of some visits, theirs add up, and the others need the largest of them.
+    """
+    if comes_back and any(need.stays_in_work for need in needs):
+        kept = _add_up([need for need in needs if need.stays_in_work], spare, comes_back=False)
+        passed_on = [need for need in needs if not need.stays_in_work]
+        lent = _add_up(passed_on, spare, comes_back) if passed_on else _Amounts(0, 0, {})
+        return _Amounts(kept.total + lent.total, kept.spared + lent.spared, kept.by_visit | lent.by_visit)
     first: dict[str, Need] = {}
     for need in needs if not comes_back else ():
         before = first.get(need.lesson_wide)
@@ -137,12 +145,15 @@ def _add_up(needs: Sequence[Need], spare: Spare, comes_back: bool) -> _Amounts:
     return _Amounts(total, sum(spared for _, spared, _ in by_visit.values()), by_visit)
 
 
-def _uses(amounts: _Amounts, spare: Spare, comes_back: bool) -> tuple[Use, ...]:
-    return tuple(
-        Use(visit, round_up(amount) + spare_of(spare, spared) if comes_back else amount, per_student)
-        for visit, (amount, spared, per_student) in amounts.by_visit.items()
-        if amount
-    )
+def _uses(amounts: _Amounts, spare: Spare, comes_back: bool, staying: set[str]) -> tuple[Use, ...]:
+    uses: list[Use] = []
+    for visit, (amount, spared, per_student) in amounts.by_visit.items():
+        stays = visit in staying
+        if amount and comes_back and not stays:
+            uses.append(Use(visit, round_up(amount) + spare_of(spare, spared), per_student))
+        elif amount:
+            uses.append(Use(visit, amount, per_student, stays))
+    return tuple(uses)
 
 
 def _line(
@@ -159,9 +170,8 @@ def _line(
     is_folder = needs[0].supply == FOLDER_SUPPLY
     supply = plan.supply_by_id[needs[0].supply]
     spare = _spare(plan, supply, needs, [visit_of[key] for key in visits])
-    stays_in_work = any(need.stays_in_work for need in needs)
-    comes_back = supply.comes_back and not stays_in_work
-    amounts = _add_up(needs, spare, comes_back)
+    staying = {need.visit for need in needs if need.stays_in_work}
+    amounts = _add_up(needs, spare, supply.comes_back)
     margin, said = _margin(spare, amounts, sum(need.reserve for need in needs))
     because = tuple(dict.fromkeys(reason for need in needs for reason in need.because)) + said
     shelf = supply.shelf
@@ -189,10 +199,10 @@ def _line(
         instead=next((plan.supply_by_id[need.instead].name for need in needs if need.instead in plan.supply_by_id), ""),
         on_shelf=None if on_hand is None else max(0, on_hand - elsewhere.get(supply_id, 0)),
         counted_on=counted_on(supply, state),
-        comes_back=comes_back,
-        uses=_uses(amounts, spare, comes_back),
+        comes_back=supply.comes_back and not staying,
+        uses=_uses(amounts, spare, supply.comes_back, staying),
         sets="" if supply.kind != "tool" or catch_up_for else _by_tables(visit_of, spare, amounts),
-        stays_in_work=stays_in_work,
+        stays_in_work=bool(staying),
     )
 
 

@@ -140,13 +140,14 @@ def _put(needs: dict[str, Need], need: Need, *, adding: bool) -> None:
     """Take a need in. A part's own items of one supply add up; of what rules add to it the largest counts."""
     before = needs.get(need.supply)
     if before is None:
-        needs[need.supply] = need
+        if need.amount:  # of what comes to nothing there is no line
+            needs[need.supply] = need
         return
     larger = before if before.amount >= need.amount else need
     needs[need.supply] = structs.replace(
         before,
         amount=before.amount + need.amount if adding else larger.amount,
-        spared=before.spared + need.spared if adding else larger.spared,
+        spared=before.spared + need.spared if adding else max(before.spared, need.spared),
         per_student=before.per_student and need.per_student if adding else larger.per_student,
         each=before.each + need.each,
         stays_in_work=before.stays_in_work or need.stays_in_work,

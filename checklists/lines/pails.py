@@ -76,6 +76,6 @@ def _use_of_pail(uses: Sequence[Use], before: int, need: int, is_last: bool) -> 
         start, end = max(used, before), used + use.amount
         end = end if is_last else min(end, before + need)
         if end > start:
-            found.append(Use(use.visit, end - start, use.per_student))
+            found.append(structs.replace(use, amount=end - start))
         used += use.amount
     return found

@@ -101,6 +101,8 @@ class Use(Struct, frozen=True):
     amount: float
     per_student: bool
     """Whether it shrinks with the number of students who came."""
+    stays: bool = False
+    """It stays in the children's work."""
 
 
 class Line(Struct, frozen=True):
