@@ -13,10 +13,7 @@ from tests.schools import a_lesson, a_part, an_item, reference_school, reference
 
 FOUR_PARTS = a_lesson(
     "paper-hills",
-    [
-        a_part(f"part {n}", [an_item("white-12x18"), an_item("scissors", per="pair", into="cart")])
-        for n in range(1, 5)
-    ],
+    [a_part(f"part {n}", [an_item("white-12x18"), an_item("scissors", per="pair", into="cart")]) for n in range(1, 5)],
 )
 
 
@@ -54,7 +51,7 @@ def test_a_cycle_is_filled_up_to_the_day_before_it_begins_again(tmp_path: Path) 
     change = Changed(at=at("7:30"), fill="cycle")
     places = {"3-B": Progress("burlap-birds", 2), "3-K": Progress("burlap-birds", 2)}
     yarn = line_of(day_of(folder, change=change, progress=places), "yarn-ball")
-    # Mon 5 Oct is A; C is Wed 7, F is Tue 13 Oct after a holiday, the next A is Wed 14. 24 + 25 + 24 + 25 = 98, 10 spare.
+    # Mon 5 Oct is A; C is Wed 7, F is Tue 13 Oct after a holiday, the next A is Wed 14: 24 + 25 + 24 + 25 = 98.
     assert yarn.later == ("Wed 7 Oct P3 3-B", "Tue 13 Oct P4 3-K")
     assert yarn.need + yarn.ahead == 98 + 10
 

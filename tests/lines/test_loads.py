@@ -1,4 +1,4 @@
-"""Heavy boxes, pails, boxes that do not close, and what the cart carries. Masses and limits: common practice, no source."""
+"""Heavy boxes, pails, boxes that do not close, what the cart carries. Masses, limits: common practice, no source."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""When a lesson is over: what comes out of its box, and what stays for the slower class, catch-up and the standing set."""
+"""When a lesson is over: what comes out of its box, what stays for the slower class, catch-up, the standing set."""
 
 from __future__ import annotations
 

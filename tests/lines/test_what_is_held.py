@@ -1,4 +1,4 @@
-"""Wet, hot, printed and clay parts are never made up beside another part: short and dry, or held for the same medium."""
+"""Wet, hot, printed and clay parts are not made up beside another part: short and dry, or held for the medium."""
 
 from __future__ import annotations
 
