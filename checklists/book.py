@@ -8,10 +8,9 @@ it returns, or it raises NotSaved and nothing is changed; ticks stay as they are
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from datetime import date, datetime, timedelta
 from pathlib import Path
-from typing import Literal
 
 from msgspec import structs
 
@@ -23,10 +22,9 @@ from checklists.files.plan_in_use import PlanInUse
 from checklists.files.safely import NotSaved
 from checklists.lines.records import Day
 from checklists.openings import Openings
-from checklists.plan.records import Classes, Habits, Plan
+from checklists.plan_changes import PlanChanges
 from checklists.problems import Problem
 from checklists.rules.read import RuleSet
-from checklists.rules.records import Rule, RuleFile, SwitchedOff
 from checklists.told_days import ToldDays
 from checklists.words import plural, say_date
 
@@ -46,7 +44,7 @@ class CannotOpen(Exception):  # noqa: N818 - read as a sentence where it is caug
         self.problems = problems
 
 
-class Book:
+class Book(PlanChanges):
     """One data folder, open. Close it with ``release``, or use it in a ``with`` statement."""
 
     def __init__(self, in_use: PlanInUse, lock: Lock | None, why_read_only: str, today: date | None) -> None:
@@ -88,26 +86,6 @@ class Book:
     # ------------------------------------------------------------------------------------------------ looking
 
     @property
-    def plan(self) -> Plan:
-        """The plan in use: what the files say, or the last good one."""
-        return self._openings.plan
-
-    @property
-    def rules(self) -> RuleSet:
-        """All rules in use, made ready."""
-        return self._openings.rules
-
-    @property
-    def own_rules(self) -> RuleFile:
-        """Her own rules, what she switched off and what she set, as in the file of the plan in use."""
-        return self._in_use.read.own_rules
-
-    @property
-    def uses_last_good(self) -> bool:
-        """Whether the files do not read, so that the last good plan is in use."""
-        return self._in_use.read.from_last_good
-
-    @property
     def problems(self) -> tuple[Problem, ...]:
         """Every problem of the plan and rule files, and of the days looked at so far."""
         return (*self._in_use.read.problems, *self._told.problems)
@@ -116,11 +94,6 @@ class Book:
     def writable(self) -> bool:
         """Whether this window writes."""
         return self._lock is not None
-
-    @property
-    def settings(self) -> Habits:
-        """How she works."""
-        return self.plan.school.habits
 
     @property
     def today(self) -> date:
@@ -274,50 +247,3 @@ class Book:
             after = list_before(before, entries) if undone else list_after(before, entries)
             if after != before:
                 self.change_classes(after)
-
-    # ------------------------------------------------------------------------------------- changing the plan
-
-    def read_plan_again(self) -> None:
-        """Take up what now stands in the plan files and forget what was worked out from before. Ticks stay.
-
-        Where they do not read, the last good plan is used and ``problems`` says why; with none, all stays as it is.
-        """
-        self._in_use.read_again()
-        self._take_up_plan()
-
-    def keep_rule(self, rule: Rule) -> None:
-        """Add a rule of her own. Raises NotSaved, and then nothing is changed; so do the others here."""
-        self._change_plan(lambda plan: plan.keep_rule(rule))
-
-    def take_rule_out(self, rule: str) -> None:
-        """Take a rule of her own out again, by its id."""
-        self._change_plan(lambda plan: plan.take_rule_out(rule))
-
-    def switch_off(self, off: SwitchedOff) -> None:
-        """Switch a rule off: for a class, a lesson, until a date, or for good."""
-        self._change_plan(lambda plan: plan.switch_off(off))
-
-    def switch_on(self, off: SwitchedOff) -> None:
-        """Take back one switching off; a rule that comes switched off is used from now on."""
-        self._change_plan(lambda plan: plan.switch_on(off))
-
-    def set_setting(self, name: str, value: float | Literal["K", "PK"] | None) -> None:
-        """Set a setting of the rules to her number; with None what is built in counts again."""
-        self._change_plan(lambda plan: plan.set_setting(name, value))
-
-    def change_classes(self, classes: Classes) -> None:
-        """Write the file of classes anew: who comes when, what is taught, needs, notes."""
-        self._change_plan(lambda plan: plan.change_classes(classes))
-
-    def _change_plan(self, change: Callable[[PlanInUse], None]) -> None:
-        if not self.writable:
-            raise NotSaved(self.why_read_only)
-        try:
-            change(self._in_use)
-        finally:
-            self._take_up_plan()
-
-    def _take_up_plan(self) -> None:
-        read = self._in_use.read
-        assert read.plan is not None and read.rules is not None, "a book is open only with a plan"
-        self._openings.take_up(read.plan, read.rules)
