@@ -58,8 +58,9 @@ def _is_of_a_lesson(because: Because) -> bool:
 
 
 def _of_rule(rule: Rule) -> str:
-    reason = "; it is a safety rule, so say why" if rule.safety else ""
-    return f"The rule “{rule.title}” can be switched off for a class, a lesson or altogether in rules.toml{reason}."
+    reason = " It is a safety rule, so say why." if rule.safety else ""
+    how = f"the rules key on the screen, or trundle rule off {rule.id}"
+    return f"The rule “{rule.title}” can be switched off for a class, a lesson or altogether: {how}.{reason}"
 
 
 def _habits(thing: Thing) -> Iterator[str]:

@@ -9,7 +9,6 @@ from rich.cells import cell_len
 from textual import events, on
 from textual.content import Content
 
-from checklists.daybook.before_leaving import choices_for_line
 from checklists.daybook.marks import has_now
 from checklists.daybook.records import Reason, Remedy
 from checklists.lines.records import Decision, Line
@@ -73,7 +72,7 @@ class HalfDoneScreen(WalkingScreen):
         elif self.typed:
             rows = [Content(self.echo(line))]
         elif self.decision is not None:
-            rows = choice_rows("Choose:", [offer.label for offer in self.decision.offers], self.size.width - 2)
+            rows = self.offered(self.decision)
         message.put(rows[0], alone=bool(self.typed or self.step or self.decision))
         keys.show_instead(Content(" ") + rows[1] if len(rows) > 1 else None)
 
@@ -83,13 +82,25 @@ class HalfDoneScreen(WalkingScreen):
         row = self.list.row
         return self.decision_by_key.get(row.key) if row is not None else None
 
+    def offered(self, decision: Decision) -> list[Content]:
+        """The ways out of what cannot be taught as it is; in a small window in fewer words."""
+        labels, width = [offer.label for offer in decision.offers], self.size.width - 2
+        rows = choice_rows("Choose:", labels, width)
+        short = max(8, 2 * width // max(1, len(labels)) - 8)
+        return (
+            rows
+            if len(rows) <= 2
+            else choice_rows("", [fit(each, min(short, cell_len(each))) for each in labels], width)
+        )
+
     def ways_off(self, line: Line | None) -> tuple[str, Sequence[str]]:
         """What can be said of what does not come along, and the question."""
         if line is None or not line.forbidden:
             return "Off:", REASONS
-        return "Must not come along:", [
-            choice.label for choice in choices_for_line(line, self.marks, self.trundle.now())
-        ]
+        from checklists.daybook.before_leaving import choices_for_line  # only here: hardly anything is forbidden
+
+        choices = choices_for_line(line, self.marks, self.trundle.now())
+        return "Must not come along:", [choice.label for choice in choices]
 
     def ways_out(self, line: Line) -> list[Content]:
         """What can be done about a short line and what it comes to; only the remedies where that takes a third row."""

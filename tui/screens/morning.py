@@ -88,8 +88,8 @@ class MorningScreen(PackingScreen):
         self.reread()
         later = sum(bool(line.ahead) for line in self.day.lines)
         more = f": {plural(later, 'line')} with more for later" if later else ""
-        told = "Filled for the day only" if span == "day" else f"Filled for the {span}{more}"
-        self.say(problem or f"{told}. - again: for the {following}.", alarm=bool(problem))
+        told = "For the day only" if span == "day" else f"For the {span}{more}"
+        self.say(problem or f"{told}. -: {following}.", alarm=bool(problem))
 
     def action_answer_done(self) -> None:
         self.answer("done")
