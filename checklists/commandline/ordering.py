@@ -12,7 +12,7 @@ from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook.marks import ORDER
 from checklists.daybook.order_list import what_to_order
 from checklists.daybook.records import Delivered, LetGo, Ordered
-from checklists.daybook.running_out import runs_out
+from checklists.daybook.running_out import as_said, runs_out
 from checklists.daybook.stock_now import Stock, say_on_hand, stock_now
 from checklists.lines.day import calendar_for
 from checklists.looking_ahead import days_from
@@ -96,8 +96,9 @@ def show_orders(request: Request) -> int:
         day = day_to_look_at(request, book)
         stock = stock_of(request, book)
         days = tuple(days_from(book, day, book.settings.lead_school_days + BEYOND_LEAD))
-        falls_short = runs_out(days, stock.on_hand, book.marks(day).reports)
-        calendar = calendar_for(book.plan, book.opening(day), day, book.marks(day).changes)
+        marks = book.marks(day)
+        falls_short = runs_out((as_said(days[0], marks), *days[1:]), stock.on_hand, marks.reports)
+        calendar = calendar_for(book.plan, book.opening(day), day, marks.changes)
         to_order = what_to_order(book.plan, stock, calendar, falls_short)
         if request.json:
             say_json(orders_as_json(book.plan, stock, falls_short, to_order, days[-1].date))

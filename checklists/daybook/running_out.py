@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from datetime import date
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
+from checklists.daybook.marks import Marks, has_now, state_of
 from checklists.lines.containers import FOLDER
 from checklists.lines.quantities import round_up
 from checklists.lines.records import Day, Line
@@ -44,6 +45,20 @@ def runs_out(days: Iterable[Day], on_hand: Mapping[str, int], told: Collection[s
         for supply, count in uses.items():
             used[supply] = used.get(supply, 0) + count
     return found
+
+
+def as_said(day: Day, marks: Marks) -> Day:
+    """A day's list with what she has said of its lines: short ones need what there is, what is off needs none."""
+    lines = (_as_said(line, marks) for line in day.lines if state_of(line, marks) != "not needed")
+    return structs.replace(day, lines=tuple(lines))
+
+
+def _as_said(line: Line, marks: Marks) -> Line:
+    if state_of(line, marks) != "short" or not line.need:
+        return line
+    has = min(line.need, has_now(line, marks))
+    uses = tuple(structs.replace(use, amount=use.amount * has / line.need) for use in line.uses)
+    return structs.replace(line, need=has, uses=uses)
 
 
 def _needs_of(day: Day, over: Collection[str]) -> dict[str, int]:

@@ -7,9 +7,12 @@ from typing import Any
 
 from msgspec import structs
 
-from checklists.daybook.running_out import RunsOut, runs_out
+from checklists.daybook.marks import marks_of
+from checklists.daybook.records import CameUpShort, NotNeeded
+from checklists.daybook.running_out import RunsOut, as_said, runs_out
 from checklists.lines.records import Day, Line, Use
 from tests.daybook.test_laws import FRESH
+from tests.days import at
 from tests.schools import MONDAY
 
 TUESDAY, WEDNESDAY = MONDAY + timedelta(1), MONDAY + timedelta(2)
@@ -69,6 +72,19 @@ def test_visits_that_were_reported_have_used_theirs_already() -> None:
 def test_reports_of_the_first_day_say_nothing_of_the_next() -> None:
     daily = (a_line("paper", 51, ("P1 3-B", 46)),)
     assert runs_out(days_of(daily, daily), {"paper": 40}, told=("P1 3-B",)) == {"paper": RunsOut(TUESDAY, 11)}
+
+
+def test_a_short_line_needs_what_there_is_and_what_is_off_needs_none() -> None:
+    lines = (a_line("paper", 51, ("P1 3-B", 46)), a_line("glue", 25, ("P1 3-B", 25), comes_back=True))
+    (day,) = days_of(lines)
+    marks = marks_of(
+        [
+            CameUpShort(at=at(), line="box-3/glue", count=20, remedy="share"),
+            NotNeeded(at=at(), line="box-3/paper"),
+        ]
+    )
+    assert runs_out([day], {"paper": 10, "glue": 20}).keys() == {"paper", "glue"}
+    assert runs_out([as_said(day, marks)], {"paper": 10, "glue": 20}) == {}
 
 
 def test_what_nobody_counted_and_what_must_not_come_is_left_out() -> None:
