@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from checklists.book import Book, NotSaved
 from checklists.daybook.marks import Marks, add_to
+from checklists.daybook.records import TakenOut
 from checklists.lines.records import Day
 
 if TYPE_CHECKING:
@@ -20,6 +21,13 @@ class PlanStep(NamedTuple):
 
     said: str
     take_back: Callable[[], None]
+
+
+def key_of(entry: AnyEntry) -> str:
+    """The key of the row that an entry is about; empty where there is none."""
+    if isinstance(entry, TakenOut):
+        return f"take out/{entry.container}/{entry.supply}"
+    return getattr(entry, "line", "") or getattr(entry, "matter", "")
 
 
 class Recorder:
@@ -47,7 +55,7 @@ class Recorder:
     def unsaved(self, on: date) -> frozenset[str]:
         """Keys of the lines and matters whose newest word is not on disk."""
         entries = [entry for when, group in self.waiting if when == on for entry in group]
-        return frozenset(getattr(entry, "line", "") or getattr(entry, "matter", "") for entry in entries)
+        return frozenset(key_of(entry) for entry in entries)
 
     def do(self, on: date, *entries: AnyEntry) -> str:
         """Save one step, everything that waits first; what went wrong in words, "" when all is on disk."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
+from checklists.daybook.before_leaving import DECIDE
 from checklists.daybook.marks import Marks
 from checklists.lines.records import Day
 from checklists.pages.morning import banner, head
@@ -33,6 +34,8 @@ def leaving_page(
         ]
         if rows:
             parts += ["", ruled(title), *rows]
+    if any(each.section == DECIDE for each in every):
+        parts += ["", 'choose: trundle answer "words of it" "the choice"']
     if any(_is_packed(each) for each in every):
         number = next(each.number for each in every if _is_packed(each))
         parts += ["", *_ways(number)]

@@ -53,6 +53,9 @@ def test_what_must_be_decided_tells_its_ways_out_and_is_answered_by_words(tmp_pa
     fields = on_monday("morning", "--json", data=data).fields
     assert [each["visit"] for each in fields["decisions"]] == ["P2 3-K"]
     assert on_monday("leaving", "--json", data=data).fields["matters"][0]["section"] == "Decide"
+    leaving = on_monday("leaving", data=data)
+    assert leaving.status == 1
+    assert "V2 3-K: This part needs two adults" in words(leaving.out) and 'trundle answer "' in leaving.out
     assert on_monday("undo", data=data).status == 0
     assert len(on_monday("morning", "--json", data=data).fields["decisions"]) == 2
 

@@ -177,7 +177,8 @@ class MorningScreen(PackingScreen):
 
     def action_quit(self) -> None:
         """Quit. What is critical and open is shown once, and why it is shown; then the same key quits."""
-        if self.tally.critical_lines and self.marks.left is None and not self.trundle.has_shown_open:
+        is_critical = bool(self.tally.critical_lines or self.day.decisions)
+        if is_critical and self.marks.left is None and not self.trundle.has_shown_open:
             self.trundle.has_shown_open = True
             self.action_go(quitting=True)
         else:
