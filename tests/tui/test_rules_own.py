@@ -21,6 +21,12 @@ async def on_glue(desk: Desk, keys: str) -> None:
     await desk.press(f"full_stop {keys}".strip())
 
 
+async def looked(desk: Desk) -> None:
+    """Wait until the coming two weeks are shown."""
+    while "Looking at the coming two weeks" in desk.screen:
+        await desk.pilot.pause()
+
+
 def the_rule(folder: Path) -> Rule:
     (rule,) = rules_kept(folder).rules
     return rule
@@ -57,6 +63,7 @@ async def test_undo_on_the_list_takes_the_rule_out_of_the_file(tmp_path: Path) -
 async def test_what_a_rule_would_do_is_shown_by_day_and_nothing_is_written_before_it_is_kept(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         await on_glue(desk, "enter 4 enter")
+        await looked(desk)
         assert "Mon 5 Oct, Box 1: glue stick 25 -> " in desk.screen
         assert not (tmp_path / "rules.toml").exists()
         await desk.press("b escape")
@@ -101,6 +108,7 @@ async def test_never_forbids_and_counts_nothing(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         await on_glue(desk, "n e v e r enter 4")
         assert "Nothing is counted" in desk.screen
+        await looked(desk)
         assert "must not come along" in desk.screen
         await desk.press("enter")
         assert desk.state(GLUE) == "forbidden"

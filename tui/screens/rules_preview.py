@@ -54,6 +54,8 @@ class RulePreviewScreen(DayScreen):
         self.reason: str | None = None
         """The reason that is being typed; None while none is."""
         self.kept = ""
+        self.looked_at: Choice | None = None
+        """The choice whose two weeks are shown."""
 
     def compose(self) -> ComposeResult:
         yield Question()
@@ -79,6 +81,16 @@ class RulePreviewScreen(DayScreen):
         why = [Content.assemble(("why: ", "$quiet"), self.choice.reason)] if self.choice.reason else []
         width = max(20, self.app.size.width - 2)
         self.query_one(Question).show(Content("A rule of your own"), *said.wrap(width)[:3], *why)
+        if self.looked_at is not self.choice:
+            self.query_one(Static).update(Content.assemble(("Looking at the coming two weeks …", "$quiet")))
+            self.call_after_refresh(self.show_preview)
+
+    def show_preview(self) -> None:
+        """What it would change. It takes a moment, so that the rule itself shows before; once for each choice."""
+        if self.looked_at is self.choice:
+            return
+        self.looked_at = self.choice
+        width = max(20, self.app.size.width - 2)
         try:
             rows = say_preview(preview_of(self.book, rules_with(self.book, self.rule), self.date))
         except NotSaved as problem:
