@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import resource
+import sys
 from pathlib import Path
 
 import pytest
@@ -155,3 +157,33 @@ def test_a_window_that_only_reads_changes_no_plan(book: Book) -> None:
     with pytest.raises(NotSaved, match="Another window"):
         second.keep_rule(TOWELS)
     assert not (book.folder / "rules.toml").exists()
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="limits of a running program, on Linux")
+def test_on_a_full_disk_nothing_of_the_plan_is_changed_and_the_next_try_goes_well(book: Book) -> None:
+    """The system answers EFBIG to every write, as a full disk answers ENOSPC."""
+    book.keep_rule(TOWELS)
+    files = {name: (book.folder / name).read_bytes() for name in ("rules.toml", "classes.toml")}
+    other = structs.replace(TOWELS, id="other")
+    fewer = structs.replace(classes_of(book), classes=book.plan.classes[:1], timetable={"Mon": {"P1": "3-B"}})
+    before = book.day(MONDAY)
+    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (0, hard))
+    try:
+        with pytest.raises(NotSaved, match="the disk is full"):
+            book.keep_rule(other)
+        with pytest.raises(NotSaved, match="the disk is full"):
+            book.take_rule_out("towels")
+        with pytest.raises(NotSaved, match="the disk is full"):
+            book.switch_off(SwitchedOff(rule="towels"))
+        with pytest.raises(NotSaved, match="the disk is full"):
+            book.set_setting("towels_a_child", 2)
+        with pytest.raises(NotSaved, match="the disk is full"):
+            book.change_classes(fewer)
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
+    assert {name: (book.folder / name).read_bytes() for name in files} == files
+    assert (book.own_rules.rules, book.own_rules.off, book.own_rules.settings) == ((TOWELS,), (), {})
+    assert book.day(MONDAY) == before
+    book.keep_rule(other)
+    assert [each.id for each in opened_again(book).own_rules.rules] == ["towels", "other"]
