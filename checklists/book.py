@@ -15,6 +15,7 @@ from pathlib import Path
 from msgspec import structs
 
 from checklists.closings import Closings
+from checklists.daybook.children import as_told
 from checklists.daybook.marks import Marks
 from checklists.daybook.records import AboutChildren, AnyEntry, Changed, Joined, Left, State
 from checklists.files.lock import Lock, take_lock, why_not_writing
@@ -190,6 +191,7 @@ class Book(PlanChanges):
 
         self._must_write(day)
         opening, closing = self._closings.close(day, self._later(at))
+        opening = as_told(self.plan, day, self.marks(day), opening)
         return say_closing(self.plan, self.day(day), opening, closing)
 
     def fold(self) -> None:

@@ -52,11 +52,12 @@ def leaving(class_: SchoolClass, number: int, need: str, at: datetime) -> Left:
         raise CannotNote(wrong)
     if not need:
         return Left(at=at, class_id=class_.id, number=number)
-    known = next((each for each in class_.needs if each.need == need), None)
+    word = need.casefold().replace(" ", "-")
+    known = next((each for each in class_.needs if each.need.casefold() == word), None)
     if known is None:
         there = join_words(each.need for each in class_.needs)
         raise CannotNote(f"{class_.id} has no need called {need}." + (f" It has {there}." if there else ""))
-    return Left(at=at, class_id=class_.id, number=number, need=need, tables=known.tables)
+    return Left(at=at, class_id=class_.id, number=number, need=known.need, tables=known.tables)
 
 
 def list_after(classes: Classes, entries: Iterable[AnyEntry]) -> Classes:

@@ -193,7 +193,7 @@ def _missed(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMa
             critical=False,
             choices=(Choice("nobody", (nobody,)),),
             typed="missed",
-            hint="class-list numbers as 4 11, or only a count as 2a; 6h was there for half of it",
+            hint="class-list numbers as 4 11, or only a count as 2a; there for half of it as 6h",
             answer=say_absent(said) if said is not None else "",
             visit=visit.key,
             report=before,

@@ -365,6 +365,22 @@ def test_the_class_file_somebody_is_typing_in_is_not_overwritten(tmp_path: Path)
     assert visit.students == 24
 
 
+def test_called_out_and_gone_is_not_to_finish_any_more(tmp_path: Path) -> None:
+    data = reference_school(tmp_path)
+    said("report", "3-K", "--outcome", "done except", "--not-done", "2", "--missed", "none", "--half", "7", data=data)
+    said("close", data=data)
+    said("left", "3-K", "7", data=data, on=TUESDAY_13)
+    with Book.open(data, write=False, today=TUESDAY_13) as book:
+        assert book.opening(NEXT_DAY_A).unfinished["3-K"] == (Unfinished("burlap-birds", 2, 2, MONDAY),)
+
+
+def test_closing_does_not_call_handed_out_what_nobody_is_owed_any_more(tmp_path: Path) -> None:
+    data = in_the_evening(reference_school(tmp_path), owed={"3-K": (Owed("burlap-birds", 1, FRIDAY_BEFORE, (7,)),)})
+    said("report", "3-K", "--as-planned", data=data)
+    said("left", "3-K", "7", data=data)
+    assert "handed out" not in said("close", data=data).out
+
+
 def test_everything_is_the_same_after_a_restart(one_gone: Path) -> None:
     with opened(one_gone, NEXT_DAY_A) as book:
         before = needs_by_supply(book.day(NEXT_DAY_A)), book.opening(NEXT_DAY_A)
