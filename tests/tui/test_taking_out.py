@@ -113,6 +113,7 @@ def band(desk: Desk) -> Line:
 async def test_what_must_not_come_along_is_critical_and_is_never_packed(tmp_path: Path) -> None:
     async with at_desk(school_that_avoids_latex(tmp_path)) as desk:
         assert desk.in_hand == band(desk).key
+        assert "use cotton tie" in desk.screen
         await desk.press("enter")
         assert desk.entries() == 0
         assert "cotton tie" in desk.screen

@@ -123,11 +123,16 @@ class WalkingScreen(ListScreen):
             panel.show(line.name, reasons_of(line, self.day, with_private=False))
 
     def where_text(self, line: Line | None) -> str:
-        """How the line in hand is laid out and for which later visits; where a column is missing, its shelf too."""
+        """What to use in place of what must not come along; else how it is laid out and for which later visits.
+
+        Where a column is missing, its shelf and visits too.
+        """
         if line is None:
             return ""
         if self.has_class("-wide"):
             return ""  # the panel beside the list says all of it
+        if line.forbidden:
+            return f"use {line.instead}" if line.instead else ""
         said = [line.sets, f"also {join_words(line.later[:MOST_LATER])}" if line.later else ""]
         if self.size.width < WIDE and line.shelf:
             said += [shelf_text(line, self.day), names_of_visits(line, self.day)]
