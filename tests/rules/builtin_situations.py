@@ -101,6 +101,7 @@ SITUATIONS: dict[str, tuple[VisitFacts, VisitFacts]] = {
     "no-compasses-for-the-young": (holding("compass", grade=2), holding("compass", "teacher-only", grade=2)),
     "no-toothpicks-for-the-young": (holding("toothpick", grade=2), holding("toothpick", grade=3)),
     # hot tools
+    "low-temperature-only": (holding("hot-tool", "high-temperature", grade=5), holding("hot-tool", grade=5)),
     "hot-station": (a_visit("hot tool", grade=4), a_visit("hot tool", grade=3)),
     "no-time-to-cool": (a_visit("hot tool", gap_after=9), a_visit("hot tool", gap_after=10)),
     "sewing-machine-takes-two": (a_visit("sewing machine", "one adult"), a_visit("stitching", "one adult")),
