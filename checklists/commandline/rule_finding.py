@@ -63,9 +63,25 @@ def need_sentence(typed: str) -> str:
     return f"need {typed.casefold().strip().replace(' ', '-')}"
 
 
+def _condition(typed: str, book: Book) -> str:
+    """What was typed behind `--when` as a condition: a word that is no tag may be a mark, a need or what is avoided."""
+    denied = "not " if typed.startswith("not ") else ""
+    word = typed.removeprefix("not ")
+    words = book.rules.vocabulary
+    if word in {*words.part, *words.visit, *words.given, *(each for rule in book.rules.rules for each in rule.gives)}:
+        return typed
+    if any(word in part.tags for lesson in book.plan.lessons for part in lesson.parts):
+        return typed
+    if word in words.marks or word in book.plan.supply_by_id or any(word in each.marks for each in book.plan.supplies):
+        return f"no item is {word}" if denied else f"some item is {word}"
+    if word in words.needs:
+        return f"{denied}need {word}"
+    return f"{denied}avoid {word}" if word in words.avoid else typed
+
+
 def conditions_of(request: Request, book: Book) -> tuple[str, ...]:
     """The conditions that were typed, as sentences of a rule."""
-    found = [" ".join(each.split()) for each in request.when]
+    found = [_condition(" ".join(each.split()), book) for each in request.when]
     if request.need:
         found.append(need_sentence(request.need))
     if request.grade:

@@ -106,14 +106,14 @@ def _say(sentence: str, plan: Plan, vocabulary: Vocabulary) -> str:
     if plain.startswith("avoid ") and plain != "avoid item":
         word = vocabulary.avoid.get(plain.removeprefix("avoid "), plain.removeprefix("avoid "))
         return f"when the class {'does not avoid' if denied else 'avoids'} {word}"
-    if said := _say_supply(plain, denied, vocabulary):
+    if said := _say_supply(plain, denied, plan, vocabulary):
         return said
     if said := _say_number(plain, vocabulary):
         return said
     return f"when a part is {'not ' if denied else ''}tagged {plain}"
 
 
-def _say_supply(plain: str, denied: bool, vocabulary: Vocabulary) -> str:
+def _say_supply(plain: str, denied: bool, plan: Plan, vocabulary: Vocabulary) -> str:
     """Conditions about supplies of the visit."""
     starts = {
         "some item is ": "when something is along that is: {}",
@@ -125,7 +125,8 @@ def _say_supply(plain: str, denied: bool, vocabulary: Vocabulary) -> str:
     for start, said in starts.items():
         if plain.startswith(start):
             mark = plain.removeprefix(start)
-            return said.format(vocabulary.marks.get(mark, mark))
+            supply = plan.supply_by_id.get(mark)
+            return said.format(vocabulary.marks.get(mark, mark if supply is None else supply.name))
     return "for what the class avoids" if plain == "avoid item" else ""
 
 

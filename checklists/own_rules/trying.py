@@ -50,5 +50,5 @@ def rules_set(book: Book, name: str, value: float | Literal["K", "PK"] | None) -
 def _compiled(book: Book, own: RuleFile) -> RuleSet:
     rules, problems = compiled_rules(book.plan, own)
     if problems:
-        raise NotSaved(f"That does not fit. {problems[0]}")
+        raise NotSaved(f"That does not fit: {problems[0].what.rstrip('.')}. {problems[0].to_do}".rstrip())
     return rules

@@ -102,6 +102,25 @@ def test_a_thing_for_each_child_with_a_need_is_on_the_list_and_its_reason_privat
     assert monday_lines(data)["yarn-ball"]["because"] == []
 
 
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ("scissors", "when something is along that is: scissors of any kind"),
+        ("not scissors", "when nothing is along that is: scissors of any kind"),
+        ("yarn-ball", "when something is along that is: yarn ball"),
+        ("fine-motor", "when a child has a need: fine motor skills"),
+        ("latex", "when something is along that is: balloons, rubber bands"),
+        ("wool", "when something is along that is: wool"),
+        ("first part", "when it is the first part"),
+        ("not sink", "when the room is not known to have a sink"),
+        ("students at least 20", "with at least 20 children"),
+    ],
+)
+def test_a_time_is_understood_as_she_says_it(tmp_path: Path, typed: str, said: str) -> None:
+    ran = on_monday("rule", "add", "glue-stick", "--when", typed, "--try", data=small_school(tmp_path))
+    assert said in " ".join(ran.out.split())
+
+
 def test_what_is_never_to_come_along_is_forbidden_on_the_list(tmp_path: Path) -> None:
     data = small_school(tmp_path)
     on_monday("rule", "never", "glue", "stick", "--grade", "up to 3", "--reason", "they dried out", data=data)
