@@ -159,6 +159,14 @@ def test_a_day_looked_past_counts_as_taught_as_planned(book: Book) -> None:
     assert book.day(WEDNESDAY).matters == ()
 
 
+def test_before_anything_was_told_days_ahead_go_by_the_plan_from_today_on(tmp_path: Path) -> None:
+    book = opened(small_school(tmp_path, timetable=EVERY_DAY), today=MONDAY)
+    assert [visit_of(book.day(day), "3-B").steps[0].part for day in (MONDAY, TUESDAY)] == [1, 2]
+    assert visit_of(book.day(WEDNESDAY), "3-B").steps[0].lesson == "yarn-birds"
+    assert book.day(TUESDAY).questions == ()
+    assert not list((book.folder / "daybook").glob("*.toml"))
+
+
 # ------------------------------------------------------------------------------------------- corrected later
 
 
