@@ -40,6 +40,8 @@ BUILT_IN = _each(
 )
 KINDS = ("paper", "paper", "material", "material", "tool", "tool", "sheet", "sample")
 COUNTS = (1, 1, 1, 1, 2, 3, 0.5, 1.5, 0.25, 4)
+PLAIN = "plain-thing"
+"""What own rules name in place of what they forbid: nothing forbids it in turn."""
 FIRST_DAY = date(2026, 8, 31)
 
 
@@ -163,7 +165,7 @@ def some_supplies(chance: Random) -> list[Table]:
         if chance.random() < 0.1:
             more["for_the_teacher"] = True
         found.append(a_supply(name, kind=chance.choice(KINDS), **more))
-    return found
+    return [*found, a_supply(PLAIN, kind="sheet")]
 
 
 def a_random_item(chance: Random, supplies: list[str], kits: list[Table]) -> Table:
@@ -260,7 +262,7 @@ def a_random_rule(chance: Random, n: int, supplies: list[str]) -> Table:
         rule["replace"] = [{"what": what, "supply": supply, "critical": chance.random() < 0.3, **how}]
     elif kind == "forbid":
         rule["when"] = [*rule["when"], f"item is {mark}"]
-        rule["forbid"] = [chance.choice([{}, {"instead": supply}])]
+        rule["forbid"] = [chance.choice([{}, {"instead": PLAIN}])]
     elif kind == "raise":
         how = chance.choice(
             [{"spare": {"at_least": 5, "percent": 25}}, {"times": 1.4}, {"sets": 1}, {"times": 2, "sets": 2}]

@@ -4,7 +4,7 @@
 visit, drawn by chance: what each class reached, who missed it, what was handed out, days lost, bells late, classes
 away. What containers hold and what is in stock is left out: no need depends on it.
 
-SECOND_LOOK_SCHOOLS, SECOND_LOOK_DAYS and SECOND_LOOK_YEARS ask for more schools, days in each, years at the demo school.
+SECOND_LOOK_SCHOOLS, SECOND_LOOK_DAYS and SECOND_LOOK_YEARS ask for more schools, days in each, and years.
 """
 
 from __future__ import annotations
@@ -182,7 +182,8 @@ def go_through(folder: Path, seed: int, days: int | None = None, *, may_be_untol
         compared += len(ours)
         entries: list[AnyEntry] = [changed] if changed else []
         for visit in visits:
-            told = a_report(chance, plan, visit, may_be_untold=may_be_untold)
+            once = sum(each["class"] == visit["class"] for each in visits) == 1
+            told = a_report(chance, plan, visit, may_be_untold=may_be_untold and once)
             entries += as_entries(visit["key"], told, day)
             places = {**places, visit["class"]: after_report(plan, places[visit["class"]], visit, told, day)}
         state = structs.replace(close_day(read.plan, theirs, marks_of(entries), state), contents={})

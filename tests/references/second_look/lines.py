@@ -49,25 +49,20 @@ def a_line(visit: str) -> Table:
 
 
 def needs_whatever_was_done(plan: Table, visit: Table, day: date) -> list[Need]:
-    """Of each part the class may have come to: of every supply the larger."""
+    """Of each part the class may have come to: of every supply what the part that needs most of it needs."""
     together: list[Need] = []
     for step in visit["steps"]:
         for need in needs_of(plan, visit, step, day):
-            same = [
-                each
-                for each in together
-                if all(each[field] == need[field] for field in ("supply", "container", "adapted", "blocked"))
-            ]
+            place = need["container"], need["supply"]
+            same = [each for each in together if (each["container"], each["supply"]) == place]
             if not same:
                 together.append(deepcopy(need))
                 continue
             other = same[0]
+            either = {mark: need[mark] or other[mark] for mark in ("critical", "blocked")}
             if whole(need) > whole(other):
-                other |= {"amount": need["amount"], "once": need["once"]}
-            other["due"] = max(other["due"], need["due"])
-            other["spares"] = other["spares"] + need["spares"]
-            other["critical"] = other["critical"] or need["critical"]
-            other["stays"] = other["stays"] or need["stays"]
+                other |= deepcopy(need)
+            other |= either
     return together
 
 

@@ -147,7 +147,7 @@ def bring(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], a
     elif is_largest:
         need["amount"] += more
     spare = action.get("spare", "none")
-    if spare != "none" and is_largest:
+    if spare != "none" and more >= 0:
         need["due"] = max(need["due"], Fraction(amount))
     if spare not in ("none", "usual"):
         need["spares"].append(spare)

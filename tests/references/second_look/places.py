@@ -66,7 +66,7 @@ def after_report(plan: Table, place: Table, visit: Table, told: Table, day: date
     class_id = visit["class"]
     after = deepcopy(place)
     outcome = told["outcome"]
-    taught = outcome not in ("not taught", "unknown")
+    taught = outcome not in ("not taught", "unknown") and bool(visit["steps"])
     before = after["owed"]
     if told["given"]:
         held = [way_to_make_up(plan, visit, one["lesson"], one["part"]) == "held" for one in before]
