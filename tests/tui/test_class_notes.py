@@ -30,6 +30,13 @@ def school_with_rubber_bands(folder: Path, *, in_the_box: int = 0) -> Path:
     return folder
 
 
+def change_class(folder: Path, ident: str, **fields: object) -> None:
+    """Somebody edits the file of classes by hand."""
+    table = tomllib.loads((folder / "classes.toml").read_text(encoding="utf-8"))
+    table["classes"] = [{**each, **(fields if each["id"] == ident else {})} for each in table["classes"]]
+    write_toml(folder / "classes.toml", table)
+
+
 def kept(folder: Path, class_id: str) -> SchoolClass:
     """The class as the files have it now."""
     with Book.open(folder, write=False) as book:
@@ -242,6 +249,28 @@ async def test_a_note_can_be_made_in_a_window_of_any_size(tmp_path: Path, size: 
     async with at_desk(tmp_path, size=size) as desk:
         await desk.press(f"{NOTE_OF_T28} escape escape")
         assert kept(tmp_path, "2-R").avoid == ("latex",)
+
+
+async def test_a_file_changed_outside_is_told_and_the_note_goes_in_the_second_time(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await desk.press("k 2 enter")
+        change_class(tmp_path, "1-P", students=21)
+        await desk.press("a l a enter")
+        assert "was changed outside this window" in desk.screen
+        assert (kept(tmp_path, "2-R").avoid, kept(tmp_path, "1-P").students) == ((), 21)
+        await desk.press("a l a enter")
+        assert (kept(tmp_path, "2-R").avoid, kept(tmp_path, "1-P").students) == (("latex",), 21)
+
+
+async def test_a_class_that_was_taken_out_of_the_file_meanwhile_leads_back_to_the_others(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await desk.press("k 2 enter")
+        table = tomllib.loads((tmp_path / "classes.toml").read_text(encoding="utf-8"))
+        table["classes"] = [each for each in table["classes"] if each["id"] != "2-R"]
+        del table["timetable"]["A"]["P5"]
+        write_toml(tmp_path / "classes.toml", table)
+        await desk.press("a l a enter")
+        assert "which one?" in desk.screen and "2-R" not in desk.rows
 
 
 async def test_a_second_window_only_looks(tmp_path: Path) -> None:

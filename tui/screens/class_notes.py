@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import partial
 
+from checklists.book import NotSaved
 from checklists.daybook.class_list import joining, leaving
 from checklists.daybook.records import AnyEntry, Changed
 from checklists.daybook.said import say_entry
@@ -133,7 +134,10 @@ class ClassNotesScreen(ClassScreen):
             return
 
         def take_back() -> None:
-            book.change_classes(class_notes.put_back(class_notes.classes_of(book.plan), before_class))
+            try:
+                book.change_classes(class_notes.put_back(class_notes.classes_of(book.plan), before_class))
+            except CannotNote as problem:
+                raise NotSaved(str(problem)) from None
 
         before = self.day
         self.typing = None
@@ -195,6 +199,8 @@ class ClassNotesScreen(ClassScreen):
     def tell(self, problem: str, said: str, before: Day, key: str) -> None:
         """Show the class as it is now, what was said, and what follows on the list."""
         self.reread(key)
+        if self.is_gone:
+            return
         self.say(problem or said, alarm=bool(problem))
         recorder = self.trundle.recorder
         follows = what_follows(recorder.book.plan, before, self.day, recorder.marks(self.date), private=True)

@@ -35,6 +35,8 @@ PROMPTS: dict[str, str] = {
     "adults today": "Adults in the room with {} on this day only, you among them",
     "size today": "Children of {} who come on this day only",
 }
+NUMBERS: dict[str, str] = {LETTERS[topic]: topic for topic in TOPICS if topic in PROMPTS}
+"""Letter -> the row for which a number is typed."""
 LONGEST_TYPED = 12
 
 
@@ -52,6 +54,8 @@ class ClassScreen(DayScreen):
         self.typing: str | None = None
         """What is being typed; None while nothing is."""
         self.typing_for = ""
+        self.is_gone = False
+        """Whether the plan has no such class any more."""
 
     def compose(self) -> ComposeResult:
         yield Question()
@@ -85,7 +89,12 @@ class ClassScreen(DayScreen):
         return next((visit for visit in self.day.visits if visit.class_id == self.class_id), None)
 
     def reread(self, key: str = "") -> None:
-        """Show what is noted now, the cursor where it was, or on ``key``."""
+        """Show what is noted now, the cursor where it was, or on ``key``; back where the plan has no such class now."""
+        if self.class_id not in self.trundle.recorder.book.plan.class_by_id:
+            if not self.is_gone:
+                self.is_gone = True
+                self.dismiss()
+            return
         rows = class_rows(self.trundle.recorder.book.plan, self.class_, self.today(), LETTERS)
         key = key or self.in_hand
         self.list.show(rows, next((index for index, row in enumerate(rows) if row.key == key), self.list.cursor))
@@ -181,12 +190,20 @@ class ClassScreen(DayScreen):
             asked = f"How many children need it ({need.replace('-', ' ')})? Enter alone: 1; 0: nobody"
         else:
             asked = PROMPTS[self.typing_for].format(self.class_id)
-        typed = Content.assemble(f"{asked}:  ", (f"{self.typing}_", "bold $ask"))
+        typed = Content.assemble((f"{self.typing}_", "bold $ask"), f"  {asked}")
         self.query_one(MessageLine).put(typed, alone=True)
 
     def on_key(self, event: events.Key) -> None:
-        """While something is typed, a sign is only a sign; ``b`` still goes back where no word is typed."""
-        if self.typing is None or not event.is_printable or event.character is None:
+        """While something is typed, a sign is only a sign; ``b`` still goes back where no word is typed.
+
+        Typing begins here too, so that signs typed ahead belong to it.
+        """
+        if self.typing is None:
+            if event.key in NUMBERS:
+                event.stop()
+                self.action_begin(NUMBERS[event.key])
+            return
+        if not event.is_printable or event.character is None:
             return
         if event.character == "b" and not self.typing.startswith("a"):
             return

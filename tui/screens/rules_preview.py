@@ -147,8 +147,11 @@ class RulePreviewScreen(DayScreen):
         self.query_one(MessageLine).put(said, alone=True)
 
     def on_key(self, event: events.Key) -> None:
-        """While a reason is typed, a sign is only a sign."""
-        if self.reason is not None and event.is_printable and event.character is not None:
+        """While a reason is typed, a sign is only a sign. It begins here, so that signs typed ahead belong to it."""
+        if self.reason is None and event.key == "w":
+            event.stop()
+            self.action_reason()
+        elif self.reason is not None and event.is_printable and event.character is not None:
             event.stop()
             self.reason = (self.reason + event.character)[:LONGEST_REASON]
             self.echo()
