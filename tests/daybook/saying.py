@@ -86,6 +86,7 @@ def reports(day: Day) -> st.SearchStrategy[book.Reported]:
         absent_count=st.integers(0, 3),
         absences_known=st.booleans(),
         students=st.one_of(st.none(), st.integers(0, 26)),
+        half=st.lists(st.integers(1, 22), max_size=2, unique=True).map(lambda numbers: tuple(sorted(numbers))),
     )
 
 
@@ -136,8 +137,26 @@ def glances(day: Day) -> st.SearchStrategy[book.AnyEntry]:
     )
 
 
+def of_children(plan: Plan, day: Day) -> st.SearchStrategy[book.AnyEntry]:
+    """Single children who join, leave or are excused, pieces that broke or hang on a wall."""
+    at, classes = moments(day.date), st.sampled_from([visit.class_id for visit in day.visits])
+    lessons, numbers = st.sampled_from([lesson.id for lesson in plan.lessons[:2]]), st.integers(1, 24)
+    some = st.lists(numbers, max_size=2, unique=True).map(lambda each: tuple(sorted(each)))
+    hows = st.sampled_from(["excused", "short version", "at home"])
+    count, until = st.integers(0, 3), st.sampled_from([None, day.date])
+    return st.one_of(
+        st.builds(book.Joined, at=at, class_id=classes, number=st.integers(23, 26)),
+        st.builds(book.Left, at=at, class_id=classes, number=numbers),
+        st.builds(book.Excused, at=at, class_id=classes, number=numbers, lesson=lessons, how=hows),
+        st.builds(
+            book.Broken, at=at, class_id=classes, lesson=lessons, part=st.integers(1, 2), numbers=some, count=count
+        ),
+        st.builds(book.WorkAway, at=at, class_id=classes, count=count, until=until),
+    )
+
+
 def anything(plan: Plan, day: Day) -> st.SearchStrategy[book.AnyEntry]:
-    """Any entry but a change of the day itself."""
+    """Any entry but a change of the day itself, or of a class."""
     return st.one_of(packings(day), reports(day), afternoons(plan, day), glances(day))
 
 

@@ -21,7 +21,7 @@ from checklists.lines.day import day_on
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
 from checklists.rules.read import RuleSet
-from tests.daybook.saying import afternoons, anything, busy_school, changes, packings, reports
+from tests.daybook.saying import afternoons, anything, busy_school, changes, of_children, packings, reports
 from tests.days import TUESDAY, WEDNESDAY, at, close, days_from, opened, opened_again, packed, teach_all
 from tests.schools import MONDAY
 
@@ -69,7 +69,8 @@ MORNINGS = st.sampled_from([FRESH, OWING])
 def days_said(draw: st.DrawFn) -> tuple[Morning, list[book.AnyEntry]]:
     """A morning and all that was said on the day."""
     morning = draw(MORNINGS)
-    return morning, draw(st.lists(anything(morning.plan, morning.day), max_size=14))
+    either = st.one_of(anything(morning.plan, morning.day), of_children(morning.plan, morning.day))
+    return morning, draw(st.lists(either, max_size=14))
 
 
 def closed(morning: Morning, said: list[book.AnyEntry], *, as_planned: bool = False) -> book.State:
