@@ -209,3 +209,43 @@ async def test_a_rule_can_be_switched_off_in_a_window_of_any_size(tmp_path: Path
         await find_rule(desk, COVERS)
         await desk.press("n 1 b")
         assert len(rules_kept(tmp_path).off) == 1
+
+
+async def test_a_rule_taken_out_of_the_file_meanwhile_is_told_and_nothing_breaks(tmp_path: Path) -> None:
+    own = {"id": "fans", "title": "Fan", "when": ["wet"], "because": "it dries", "checks": [{"what": "fan"}]}
+    reference_school(tmp_path)
+    write_toml(tmp_path / "rules.toml", {"rules": [own]})
+    async with at_desk(tmp_path) as desk:
+        await desk.press("comma")
+        assert desk.in_hand == "fans"
+        (tmp_path / "rules.toml").unlink()
+        await desk.press("t")
+        assert "Not saved" in desk.screen
+        await desk.press("n 1 b")
+        assert desk.app.screen is desk.app.screen_stack[0]
+
+
+async def test_steps_of_the_day_and_of_the_rules_are_taken_back_in_the_order_they_were_made(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        first = desk.in_hand
+        await desk.press("enter")
+        await find_rule(desk, COVERS)
+        await desk.press("n 1 b")
+        second = desk.in_hand
+        await desk.press("enter u")
+        assert (desk.state(first), len(rules_kept(tmp_path).off)) == ("packed", 1)
+        assert desk.state(second) != "packed"
+        await desk.press("u")
+        assert (desk.state(first), len(rules_kept(tmp_path).off)) == ("packed", 0)
+        await desk.press("u")
+        assert desk.state(first) != "packed"
+
+
+async def test_closing_the_day_is_taken_back_before_an_earlier_change_of_the_rules(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await find_rule(desk, COVERS)
+        await desk.press("n 1 b e c c")
+        assert desk.book.is_closed(MONDAY)
+        await desk.press("u")
+        assert not desk.book.is_closed(MONDAY)
+        assert len(rules_kept(tmp_path).off) == 1
