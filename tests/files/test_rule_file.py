@@ -7,7 +7,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec import structs
 
@@ -138,6 +138,7 @@ REMARKS = st.sampled_from(["", "# mine\n", "\n\n", "# [[off]]\n", '# rule = "x"\
 BEFORE = st.lists(st.tuples(REMARKS, st.one_of(RULES_DRAWN, OFF_DRAWN)), max_size=4)
 
 
+@settings(deadline=None, max_examples=60)
 @given(
     st.lists(st.tuples(REMARKS, st.one_of(RULES_DRAWN, OFF_DRAWN)), max_size=4),
     RULES_DRAWN,
@@ -156,6 +157,7 @@ def test_any_rule_is_added_behind_what_was_there_which_stays_to_the_last_byte(
         assert as_read(folder) == structs.replace(there, rules=(*there.rules, rule))
 
 
+@settings(deadline=None, max_examples=60)
 @given(
     st.lists(st.tuples(REMARKS, st.one_of(RULES_DRAWN, OFF_DRAWN)), max_size=4), OFF_DRAWN, st.booleans(), st.booleans()
 )
