@@ -64,6 +64,20 @@ def _pack(day: Day, marks: Marks, opening: State, held: Contents, on_hand: dict[
         pails = [line for line in day.lines if line.pail and (line.container, line.supply) == (container, supply)]
         if any(line.key in marks.lines for line in pails):
             held.setdefault(container, {})[supply] = sum(has_now(line, marks) for line in pails)
+    for (container, supply), count in _pails_packed_before(day, marks).items():
+        inside = held.setdefault(container, {})
+        inside[supply] = max(count, inside.get(supply, 0))
+
+
+def _pails_packed_before(day: Day, marks: Marks) -> dict[tuple[str, str], int]:
+    """What was packed in pails that are on the list no longer: the day was lost, or something else is taught."""
+    listed = {line.key for line in day.lines}
+    packed: dict[tuple[str, str], int] = {}
+    for key, mark in marks.lines.items():
+        if PAIL in key and key not in listed and mark.count is not None:
+            what = _packed_before(key.partition(PAIL)[0])
+            packed[what] = packed.get(what, 0) + mark.count
+    return packed
 
 
 def _use(
