@@ -17,7 +17,7 @@ from msgspec import Struct
 
 from checklists.rules.asked import Asked, asked_without
 from checklists.rules.clauses import actions_of, applies, text_of
-from checklists.rules.conditions import AVOID_ITEM, CLASS_IS, LESSON_IS
+from checklists.rules.conditions import AVOID_ITEM
 from checklists.rules.engine import Atom
 from checklists.rules.fixpoint import Derived, derive
 from checklists.rules.read import RuleSet
@@ -117,26 +117,31 @@ def _is_off(entry: SwitchedOff, facts: VisitFacts, date: datetime.date) -> bool:
 
 
 def _given_atoms(asked: Asked, facts: VisitFacts) -> set[Atom]:
-    said = {*facts.tags, f"{CLASS_IS}{facts.class_id}", f"{LESSON_IS}{facts.lesson}"}
-    atoms: set[Atom] = {(tag,) for tag in said & asked.predicates}
-    atoms.update([(asked.needs[need],) for need, count in facts.needs.items() if count > 0 and need in asked.needs])
-    atoms.update([(asked.avoid[word],) for word in asked.avoid.keys() & facts.avoid])
+    atoms: set[Atom] = {(tag,) for tag in facts.tags & asked.predicates}
     atoms.update([(each.sentence,) for each in asked.comparisons if each.holds(facts.numbers)])
-    for supply, marks in facts.items.items():
-        atoms.update([(asked.lists[mark],) for mark in asked.lists.keys() & marks])
-        if supply in asked.lists:
-            atoms.add((asked.lists[supply],))
+    if facts.class_id in asked.classes:
+        atoms.add((asked.classes[facts.class_id],))
+    if facts.lesson in asked.lessons:
+        atoms.add((asked.lessons[facts.lesson],))
+    if asked.needs:
+        atoms.update([(asked.needs[need],) for need, count in facts.needs.items() if count > 0 and need in asked.needs])
+    if asked.avoid:
+        atoms.update([(asked.avoid[word],) for word in asked.avoid.keys() & facts.avoid])
+    if asked.lists:
+        listed = set(facts.items).union(*facts.items.values())
+        atoms.update([(asked.lists[mark],) for mark in asked.lists.keys() & listed])
     return atoms
 
 
 def _item_atoms(asked: Asked, facts: VisitFacts, items: Mapping[str, frozenset[str]]) -> set[Atom]:
     atoms: set[Atom] = set()
-    for supply, marks in items.items():
+    for supply, marks in items.items() if asked.marks else ():
         atoms.update([(asked.marks[mark], supply) for mark in asked.marks.keys() & marks])
         if supply in asked.marks:
             atoms.add((asked.marks[supply], supply))
-        if supply in facts.avoid or not facts.avoid.isdisjoint(marks):
-            atoms.add((AVOID_ITEM, supply))
+    if facts.avoid and AVOID_ITEM in asked.predicates:
+        avoided = [each for each, marks in items.items() if each in facts.avoid or not facts.avoid.isdisjoint(marks)]
+        atoms.update([(AVOID_ITEM, supply) for supply in avoided])
     return atoms
 
 

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from msgspec import Struct
 
-from checklists.rules.conditions import Comparison
+from checklists.rules.conditions import CLASS_IS, LESSON_IS, Comparison
 from checklists.rules.engine import Program
 from checklists.rules.read import RuleSet, program_without
 
@@ -18,6 +18,8 @@ class Asked(Struct, frozen=True, eq=False):
     program: Program
     predicates: frozenset[str]
     comparisons: tuple[Comparison, ...]
+    classes: Mapping[str, str]
+    lessons: Mapping[str, str]
     needs: Mapping[str, str]
     avoid: Mapping[str, str]
     lists: Mapping[str, str]
@@ -36,6 +38,8 @@ def asked_without(rules: RuleSet, left_out: frozenset[str]) -> Asked:
         program=program,
         predicates=asked,
         comparisons=tuple(each for each in rules.comparisons if each.sentence in asked),
+        classes=_by_word(asked, CLASS_IS),
+        lessons=_by_word(asked, LESSON_IS),
         needs=_by_word(asked, "need "),
         avoid=_by_word(asked, "avoid "),
         lists=_by_word(asked, "lists "),
