@@ -21,7 +21,7 @@ def what_follows(plan: Plan, before: Day, after: Day, marks: Marks, *, private: 
     stopped = {line.key: line.forbidden for line in before.lines}
     blocked = [line for line in after.lines if line.forbidden and not stopped.get(line.key)]
     allowed = {line.key for line in after.lines if not line.forbidden and stopped.get(line.key)}
-    said = [_say_stopped(plan, line, marks, private) for line in blocked]
+    said = [_say_stopped(plan, line, marks) for line in blocked]
     said += [f"{_where(plan, line)} may come along again." for line in after.lines if line.key in allowed]
     said += [words for each in change.lines if (words := _say_line(plan, each))]
     critical = {line.key for line in before.lines if line.critical}
@@ -60,10 +60,11 @@ def _where(plan: Plan, line: Line) -> str:
     return f"{name_of(plan, line.container)}: {line.name}{kit}"
 
 
-def _say_stopped(plan: Plan, line: Line, marks: Marks, private: bool) -> str:
+def _say_stopped(plan: Plan, line: Line, marks: Marks) -> str:
+    """What must not come along; not why, where that tells of a child's need: she has just said so."""
     there = has_now(line, marks)
     out = f" Take out the {there} in it." if there else ""
-    return f"{_where(plan, line)} {say_forbidden(line, private)}{out}"
+    return f"{_where(plan, line)} {say_forbidden(line, False)}{out}"
 
 
 def _say_line(plan: Plan, change: LineChange) -> str:
