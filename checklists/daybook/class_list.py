@@ -6,6 +6,7 @@ Numbers never shift. A new child has the next one after the highest, that of a c
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from datetime import datetime
 
 from msgspec import structs
@@ -16,21 +17,29 @@ from checklists.plan.class_notes import CannotNote, last_number
 from checklists.plan.records import Classes, SchoolClass
 from checklists.words import join_words, plural
 
-MORE_IN_ABOUT = 9
-"""How many more numbers than children a class may have whose size is only about known. Common practice, no source."""
+MOST_GONE = 9
+"""How many numbers a list may hold beyond its headcount where nobody has said who left. Common practice, no source."""
 
 
-def say_not_on_list(class_: SchoolClass, numbers: Iterable[int]) -> str:
-    """What is wrong with class-list numbers that were typed; empty where each is a child of the class."""
-    last = last_number(class_) + (MORE_IN_ABOUT if class_.is_about else 0)
+def say_not_on_list(class_: SchoolClass, numbers: Iterable[int], *, to_the_last: bool = False) -> str:
+    """What is wrong with class-list numbers that were typed; empty where each is a child of the class.
+
+    Once somebody was said to have left, or with ``to_the_last``, the list ends with its last number. Before, children
+    may have left of whom nobody has told, so that a class of 24 may well have a number 30.
+    """
+    last = last_number(class_)
+    is_known = (to_the_last or bool(class_.left)) and not class_.is_about
     for number in numbers:
         if number in class_.left:
             return f"No. {number} has left {class_.id}; the others keep their numbers."
-        if not 1 <= number <= last:
+        if is_known and not 1 <= number <= last:
             return (
                 f"There is no number {number} on the list of {class_.id}: it goes to {last}."
                 f" If a child is new, say trundle joined {class_.id} first."
             )
+        if not 1 <= number <= last + MOST_GONE:
+            about = "about " if class_.is_about else ""
+            return f"There is no number {number} on the list of a class of {about}{class_.headcount}."
     return ""
 
 
@@ -47,7 +56,7 @@ def leaving(class_: SchoolClass, number: int, need: str, at: datetime) -> Left:
 
     Raises CannotNote for a number that is not on the list, and for a need that the class has not.
     """
-    wrong = say_not_on_list(class_, [number])
+    wrong = say_not_on_list(class_, [number], to_the_last=True)
     if wrong:
         raise CannotNote(wrong)
     if not need:
@@ -69,11 +78,16 @@ def list_after(classes: Classes, entries: Iterable[AnyEntry]) -> Classes:
         if isinstance(entry, Joined) and last_number(class_) < entry.number:
             classes = class_notes.size(classes, class_.id, _sized(class_, class_.headcount + 1))
         elif isinstance(entry, Left) and entry.number not in class_.left:
-            known = next((each for each in class_.needs if each.need == entry.need), None)
-            if known is not None:
-                classes = class_notes.need(classes, class_.id, entry.need, known.count - 1)
-            classes = class_notes.leave(classes, class_.id, entry.number)
+            with suppress(CannotNote):  # a list that has become shorter since has no such number to take off
+                classes = _without_child(classes, class_, entry)
     return classes
+
+
+def _without_child(classes: Classes, class_: SchoolClass, entry: Left) -> Classes:
+    known = next((each for each in class_.needs if each.need == entry.need), None)
+    if known is not None:
+        classes = class_notes.need(classes, class_.id, entry.need, known.count - 1)
+    return class_notes.leave(classes, class_.id, entry.number)
 
 
 def list_before(classes: Classes, entries: Iterable[AnyEntry]) -> Classes:

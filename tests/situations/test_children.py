@@ -137,7 +137,8 @@ def test_nobody_is_absent_and_there_for_half(tmp_path: Path) -> None:
     data = reference_school(tmp_path)
     told = refused("report", "3-B", "--missed", "6", "--half", "6", data=data)
     assert told == "No. 6 cannot be absent and there for half of it. Say one of them."
-    assert refused("report", "3-B", "--half", "25", data=data).startswith("There is no number 25 on the list of 3-B")
+    told = refused("report", "3-B", "--half", "34", data=data)
+    assert told == "There is no number 34 on the list of a class of 24."
 
 
 # ------------------------------------------------------------------------------------------ T15 a new child
@@ -320,6 +321,13 @@ def test_a_number_that_has_left_is_refused_when_typed_and_the_highest_stays_25(o
     said("close", data=one_gone, on=NEXT_DAY_A)
     owed = owed_to("3-K", one_gone, THURSDAY_22)
     assert [(each.part, each.numbers) for each in owed] == [(1, (8,)), (3, (25,))]
+
+
+def test_only_a_number_on_the_list_can_leave(tmp_path: Path) -> None:
+    data = reference_school(tmp_path)
+    assert refused("left", "3-B", "25", data=data).startswith(
+        "There is no number 25 on the list of 3-B: it goes to 24."
+    )
 
 
 def test_a_new_child_does_not_get_the_number_of_the_one_who_left(one_gone: Path) -> None:
