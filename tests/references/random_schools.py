@@ -269,6 +269,7 @@ def a_random_rule(chance: Random, n: int, supplies: list[str]) -> Table:
         )
         rule["raises"] = [{"what": chance.choice([mark, "for each child"]), **how}]
     elif kind == "gives":
+        rule["when"] = [each for each in rule["when"] if not each.startswith("not ")] or ["drawing"]
         rule["gives"] = [chance.choice(["wet", "messy", "fuss", "quiet"])]
     else:
         rule["when"] = [*rule["when"], f"item is {mark}"]

@@ -80,6 +80,7 @@ def reserve_of(plan: Table, visit: Table, along: set[str], packed: set[tuple[str
             supply = item["supply"]
             if item.get("per", "student") == "student" and not comes_back(plan, supply):
                 where = container_of(plan, supply, visit["grade"], lesson_now, item.get("into", ""))
-                add_up(needs, a_need(supply, where, amount=children * Fraction(item.get("count", 1))))
+                amount = Fraction(ceil(children * Fraction(item.get("count", 1))))
+                add_up(needs, a_need(supply, where, amount=amount))
         found += make_safe(plan, visit, (owed["lesson"], owed["part"]), needs, day)
     return [need for need in found if not (comes_back(plan, need["supply"]) and need["supply"] in along)]

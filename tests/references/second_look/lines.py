@@ -38,14 +38,16 @@ def lines_for(plan: Table, visits: list[Table], day: date) -> Lines:
     lines = ordinary_lines(plan, ordinary, reserves)
     for visit, kit in kits:
         for need in kit:
-            line = lines.setdefault((need["container"], need["supply"], visit["class"]), a_line(visit["key"]))
+            line = lines.setdefault((need["container"], need["supply"], visit["class"]), a_line())
+            if visit["key"] not in line["visits"]:
+                line["visits"].append(visit["key"])
             line["amount"] += whole(need)
             line |= {"need": ceil(line["amount"]), "blocked": line["blocked"] or need["blocked"]}
     return lines
 
 
-def a_line(visit: str) -> Table:
-    return {"need": 0, "amount": Fraction(0), "visits": [visit], "critical": False, "blocked": False}
+def a_line() -> Table:
+    return {"need": 0, "amount": Fraction(0), "visits": [], "critical": False, "blocked": False}
 
 
 def needs_whatever_was_done(plan: Table, visit: Table, day: date) -> list[Need]:
@@ -103,7 +105,8 @@ def is_of(need: Need, key: tuple[str, str]) -> bool:
 
 
 def need_of_line(plan: Table, supply: str, uses: list[tuple[Table, Need]], reserve: Fraction) -> int:
-    spares = [usual_spare(plan, supply, any(is_young(visit["grade"]) for visit, _ in uses))]
+    own = [need["own spare"] for _, need in uses if need["own spare"]]
+    spares = own or [usual_spare(plan, supply, any(is_young(visit["grade"]) for visit, _ in uses))]
     spares += [spare for _, need in uses for spare in need["spares"]]
 
     def with_spare(amount: Fraction, due: Fraction) -> int:

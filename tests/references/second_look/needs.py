@@ -14,7 +14,8 @@ from tests.references.second_look.visits import facts_of
 Need = Table
 """supply, container, amount, due (what a spare is counted on), each (what one child, or one pair, gets of it),
 once (lesson -> what all its visits have together),
-spares (what rules ask for at least), critical, adapted (taken from the ordinary ones for a need), stays (in the work of
+spares (what rules ask for at least), own spare (what a rule
+says in place of the usual one), critical, adapted (taken from the ordinary ones for a need), stays (in the work of
 the children), blocked (forbidden) and what to use instead."""
 
 
@@ -31,7 +32,7 @@ def container_of(plan: Table, supply: str, grade: str, lesson: str, into: str = 
 def a_need(supply: str, container: str, **more: Any) -> Need:
     blank: Need = {"supply": supply, "container": container, "amount": Fraction(0), "due": Fraction(0), "once": {}}
     blank |= {"spares": [], "critical": False, "adapted": False, "stays": False}
-    return {**blank, "into": "", "each": Fraction(0), "blocked": False, "instead": "", **more}
+    return {**blank, "into": "", "own spare": None, "each": Fraction(0), "blocked": False, "instead": "", **more}
 
 
 def whole(need: Need) -> Fraction:
@@ -125,6 +126,7 @@ def add_up(needs: list[Need], more: Need) -> None:
                 for lesson in {**need["once"], **more["once"]}
             }
             need["spares"] += more["spares"]
+            need["own spare"] = need["own spare"] or more["own spare"]
             need["critical"] = need["critical"] or more["critical"]
             need["stays"] = need["stays"] or more["stays"]
             need["adapted"] = need["adapted"] or more["adapted"]
@@ -141,16 +143,15 @@ def bring(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], a
     if not same:
         needs.append(need)
     more = amount - whole(need)
-    is_largest = more > 0
-    if is_largest and action.get("per") == "lesson":
+    if more > 0 and action.get("per") == "lesson":
         need["once"][step[0]] = need["once"].get(step[0], Fraction(0)) + more
-    elif is_largest:
+    elif more > 0:
         need["amount"] += more
     spare = action.get("spare", "none")
-    if spare != "none" and more >= 0:
+    if spare != "none":
         need["due"] = max(need["due"], Fraction(amount))
     if spare not in ("none", "usual"):
-        need["spares"].append(spare)
+        need["own spare"] = spare
     need["critical"] = need["critical"] or action.get("critical", False)
 
 
@@ -173,7 +174,7 @@ def replace(
         critical = action.get("critical", False)
         if action.get("everything"):
             moved = a_need(supply, where, amount=need["amount"], due=need["due"], once=dict(need["once"]))
-            moved["each"] = need["each"]
+            moved |= {"each": need["each"], "own spare": need["own spare"]}
             moved |= {"spares": list(need["spares"]), "critical": critical or need["critical"], "stays": need["stays"]}
             needs.remove(need)
             add_up(needs, moved)
@@ -241,5 +242,10 @@ def forbid(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], 
 def use_instead(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], need: Need, instead: str) -> None:
     where = container_of(plan, instead, visit["grade"], step[0])
     other = a_need(instead, where, amount=need["amount"], due=need["due"], once=dict(need["once"]))
-    other |= {"spares": list(need["spares"]), "critical": need["critical"], "stays": need["stays"]}
+    other |= {
+        "spares": list(need["spares"]),
+        "own spare": need["own spare"],
+        "critical": need["critical"],
+        "stays": need["stays"],
+    }
     add_up(needs, other)

@@ -66,7 +66,7 @@ def after_report(plan: Table, place: Table, visit: Table, told: Table, day: date
     class_id = visit["class"]
     after = deepcopy(place)
     outcome = told["outcome"]
-    taught = outcome not in ("not taught", "unknown") and bool(visit["steps"])
+    taught = outcome not in ("not taught", "unknown") and bool(visit["instead"] or place["lesson"])
     before = after["owed"]
     if told["given"]:
         held = [way_to_make_up(plan, visit, one["lesson"], one["part"]) == "held" for one in before]
@@ -76,7 +76,7 @@ def after_report(plan: Table, place: Table, visit: Table, told: Table, day: date
         before = [each for each in before if not each["unknown"]]
         after["unfinished"] = []
     after["owed"] = before
-    if visit["instead"] or not visit["steps"]:
+    if visit["instead"] or not place["lesson"]:
         return after
     if outcome == "unknown":
         after["untold"] += 1  # until somebody tells of that visit: what comes after it does not tell
