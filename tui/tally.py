@@ -48,7 +48,7 @@ class Tally(NamedTuple):
             sum(key in self.open_lines for key in keys),
             sum(key in self.critical_lines for key in keys),
             sum(self.states[key] == "short" for key in keys),
-            sum(key in self.to_fill for key in keys),
+            sum(key in self.to_fill for key in keys) if self.to_fill else 0,
         )
 
 

@@ -188,7 +188,7 @@ def has_now(line: Line, marks: Marks) -> int:
     mark = marks.lines.get(line.key)
     if mark is not None and mark.count is not None:
         return mark.count
-    held = marks.contents.get((stands_in(line), line.supply))
+    held = marks.contents.get((stands_in(line), line.supply)) if marks.contents else None
     if held is None:
         return line.in_it
     return in_pail(held, line.before_pail, line.need, line.is_last_pail) if line.pail else held
