@@ -52,7 +52,8 @@ def day_on(
 ) -> Day:
     """Everything of ``day`` as it stands when the day opens with ``state``. Depends on nothing else."""
     calendar = calendar_for(plan, state, day, change)
-    reasoning = Reasoning(plan, rules, state, calendar)
+    no_mess = bool(change is not None and change.no_mess)
+    reasoning = Reasoning(plan, rules, state, calendar, no_mess=no_mess)
     judged = reasoning.judge(day, visits_on(plan, state, calendar, day, change))
     visits = tuple(one.visit for one in judged)
     bells = bells_on(plan, change)

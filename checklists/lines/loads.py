@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct
 
 from checklists.daybook.records import State
-from checklists.lines.containers import CART
+from checklists.lines.containers import CART, FOLDER
 from checklists.lines.records import Container, Line, Visit
 from checklists.lines.tied_up import legs_of
 from checklists.plan.records import Bells, Box, Kit, Plan
@@ -74,6 +74,7 @@ def too_much(
         if container.id != CART and container.visits:
             yield from _of_box(plan, state, container, [by_key[key] for key in container.visits], lines)
     yield from _of_cart(plan, state, bells, visits, containers, lines)
+    yield from _of_top_tray(plan, bells, visits, lines)
 
 
 def _of_box(
@@ -126,6 +127,26 @@ def _of_cart(
                 f"From {first.name} on the cart carries {round(grams / 1000)} kg: leave a box ahead, or stop"
                 " at the store between.",
                 f"your limit for what the cart carries is {say_number(limit)} kg",
+                first,
+                critical=False,
+            )
+
+
+def _of_top_tray(plan: Plan, bells: Bells, visits: Sequence[Visit], lines: Sequence[Line]) -> Iterator[Load]:
+    """More folders in a leg than lie on top: the later ones ride in their boxes."""
+    most = plan.school.cart.folders_on_top
+    for leg in legs_of(bells, visits):
+        folders = [line for line in lines if line.supply.startswith(FOLDER) and not leg.keys().isdisjoint(line.visits)]
+        in_order = sorted(folders, key=lambda line: min(leg[key].number for key in line.visits if key in leg))
+        below = [line.supply.removeprefix(FOLDER) for line in in_order[most:]]
+        if below:
+            first = next(iter(leg.values()))
+            many = "folder" if len(below) == 1 else "folders"
+            yield Load(
+                f"top tray/{first.period}",
+                f"{len(folders)} folders from {first.name} on: {most} lie on top, the {many} of {join_words(below)}"
+                f" {'rides' if len(below) == 1 else 'ride'} in the box.",
+                f"the top tray takes {most} folders beside your own tray",
                 first,
                 critical=False,
             )

@@ -50,11 +50,12 @@ class Limits(Struct, frozen=True):
 class Reasoning:
     """The rules at work on one opening state. Remembers what it worked out; asks nothing of clock or disk."""
 
-    def __init__(self, plan: Plan, rules: RuleSet, state: State, calendar: Calendar) -> None:
+    def __init__(self, plan: Plan, rules: RuleSet, state: State, calendar: Calendar, *, no_mess: bool = False) -> None:
         self.plan = plan
         self.rules = rules
         self.state = state
         self.calendar = calendar
+        self.no_mess = no_mess
         self._limits_known: dict[tuple[Visit, Step, date], Limits] = {}
 
     def judge(self, day: date, visits: Sequence[Visit]) -> tuple[Judged, ...]:
@@ -122,6 +123,7 @@ class Reasoning:
         before = self._limits_before(visit, step)
         next_date = next_visit_of(self.plan, self.calendar, visit.class_id, day)
         around = Surroundings(
+            no_mess=self.no_mess,
             next_visit=following,
             drying_on_cart=drying,
             not_before=before.not_before,

@@ -105,6 +105,8 @@ class Cart(Record, frozen=True):
 
     half_slots: Annotated[int, Meta(ge=1, le=60)] = 8
     wet_sheets: Annotated[int, Meta(ge=0, le=200)] = 25
+    folders_on_top: Annotated[int, Meta(ge=0, le=60)] = 3
+    """Class folders that the top tray takes."""
     standing: dict[Id, Whole] = {}
     limit_kg: Amount = 70
 

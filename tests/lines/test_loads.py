@@ -7,10 +7,10 @@ from typing import Any
 
 from checklists.book import Book
 from checklists.daybook.marks import has_now, state_of
-from checklists.daybook.records import FoundInContainer, Packed, Progress, Reported
+from checklists.daybook.records import Changed, FoundInContainer, Packed, Progress, Reported
 from checklists.lines.records import Day
 from tests.days import at, day_of, line_of, lines_of, opened
-from tests.schools import MONDAY, a_class, a_lesson, a_part, a_supply, an_item, small_school
+from tests.schools import MONDAY, a_class, a_lesson, a_part, a_supply, an_item, reference_school, small_school
 
 
 def clay_school(tmp_path: Path, students: int = 26, **box: Any) -> Path:
@@ -159,3 +159,15 @@ def test_a_cart_over_what_she_pushes_is_warned_of_by_leg(tmp_path: Path) -> None
     (folder / "school.toml").write_text(text.replace("[cart.standing]", "[cart]\nlimit_kg = 10\n\n[cart.standing]"))
     (said,) = warned(day_of(folder), "cart")  # six slabs, 11.4 kg, and the 30 scissors that stand on it, 1.2 kg
     assert said == ("From V1 on the cart carries 13 kg: leave a box ahead, or stop at the store between.", False)
+
+
+def test_more_folders_than_lie_on_top_are_named_with_where_they_ride(tmp_path: Path) -> None:
+    day = day_of(reference_school(tmp_path), progress={"3-B": Progress("burlap-birds", 2)})
+    (said,) = warned(day, "top tray")  # before lunch four classes have folders, after it three
+    assert said == ("4 folders from V1 on: 3 lie on top, the folder of 3-K rides in the box.", False)
+
+
+def test_a_day_without_mess_says_so_of_wet_work(tmp_path: Path) -> None:
+    day = day_of(reference_school(tmp_path), change=Changed(at=at("7:30"), no_mess=True))
+    mess = [each.visit for each in day.cautions if each.key.split("/")[3] == "no-mess-today"]
+    assert mess == ["P5 2-R", "P6 4-D"]
