@@ -136,6 +136,8 @@ def add_up(needs: list[Need], more: Need) -> None:
 
 def bring(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], action: Table, amount: int) -> None:
     """What a rule brings along. The largest of what rules bring and what the part lists counts."""
+    if not amount:
+        return
     supply = action["supply"]
     where = container_of(plan, supply, visit["grade"], step[0], action.get("into", ""))
     same = [need for need in needs if need["supply"] == supply]

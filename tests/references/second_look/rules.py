@@ -217,12 +217,17 @@ def comparison(sentence: str) -> re.Match[str] | None:
     return COMPARED.fullmatch(sentence)
 
 
-def number_of(word: str, facts: Facts) -> Fraction | None:
+@cache
+def written(word: str) -> Fraction | None:
+    """A number or a grade as it stands in a condition."""
     if word in GRADES:
         return Fraction(GRADES[word])
-    if re.fullmatch(r"-?\d+([./]\d+)?", word):
-        return Fraction(word)
-    value: Fraction | None = facts["numbers"].get(word)
+    return Fraction(word) if re.fullmatch(r"-?\d+([./]\d+)?", word) else None
+
+
+def number_of(word: str, facts: Facts) -> Fraction | None:
+    fixed = written(word)
+    value: Fraction | None = facts["numbers"].get(word) if fixed is None else fixed
     return value
 
 
