@@ -87,7 +87,7 @@ def day_on(
         leave_by=None if first is None else _leave_by(plan, first),
         next_school_day=calendar.next_school_day(day),
         take_out=to_take_out(plan, state, containers, lines, _after(lines) + len(tasks) + len(checks)),
-        decisions=decisions_of(plan, day, judged),
+        decisions=decisions_of(plan, day, judged, (change.away if change is not None else None) or ()),
         behind=children_behind(plan, state, visits),
         fill=fill,
         fetch_minutes=_fetch_minutes(plan, state, lines),

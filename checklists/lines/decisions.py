@@ -12,14 +12,17 @@ from checklists.lines.records import Decision, Offer, Step, Visit
 from checklists.plan.records import Plan
 
 
-def decisions_of(plan: Plan, day: date, judged: Sequence[Judged]) -> tuple[Decision, ...]:
-    """One decision for each visit that is stopped; nothing is packed for it until she has made it."""
+def decisions_of(plan: Plan, day: date, judged: Sequence[Judged], away: Sequence[str] = ()) -> tuple[Decision, ...]:
+    """One decision for each visit that is stopped; nothing is packed for it until she has made it.
+
+    ``away`` are the classes that are not visited as it is.
+    """
     return tuple(
         Decision(
             key=f"decide/{one.visit.key}",
             visit=one.visit.key,
             text=" ".join(dict.fromkeys(effect.text for _, effect in one.stopped)),
-            offers=tuple(_offers(plan, day, one.visit, one.stopped[0][0])),
+            offers=tuple(_offers(plan, day, one.visit, one.stopped[0][0], away)),
             because=tuple(why for _, effect in one.stopped for why in because_of(effect, one.visit)),
         )
         for one in judged
@@ -27,7 +30,7 @@ def decisions_of(plan: Plan, day: date, judged: Sequence[Judged]) -> tuple[Decis
     )
 
 
-def _offers(plan: Plan, day: date, visit: Visit, step: Step) -> Iterator[Offer]:
+def _offers(plan: Plan, day: date, visit: Visit, step: Step, away: Sequence[str]) -> Iterator[Offer]:
     """The lesson's dry version, the filler; a second adult, where there was only one."""
     at = datetime.combine(day, time())
     lesson = plan.lesson_by_id[step.lesson]
@@ -37,4 +40,4 @@ def _offers(plan: Plan, day: date, visit: Visit, step: Step) -> Iterator[Offer]:
             yield Offer(label, Changed(at=at, lessons={visit.key: instead}))
     if visit.adults < 2:
         yield Offer("a second adult is there", Changed(at=at, adults={visit.class_id: 2}))
-    yield Offer(f"{visit.class_id} is not visited", Changed(at=at, away=(visit.class_id,)))
+    yield Offer(f"{visit.class_id} is not visited", Changed(at=at, away=(*away, visit.class_id)))

@@ -75,6 +75,8 @@ def test_each_offer_makes_of_the_day_what_it_says(tmp_path: Path) -> None:
     assert "glue-gun" not in supplies_of(taught)
     assert "glue-gun" in supplies_of(day_of(folder, change=second.change))
     assert day_of(folder, change=away.change).visits == ()
+    trip = Changed(at=at("7:30"), away=("3-B",))
+    assert day_of(folder, change=trip).decisions[0].offers[-1].change.away == ("3-B", "5-S")
 
 
 def test_a_lesson_taught_instead_leaves_the_class_where_it_is(tmp_path: Path) -> None:
