@@ -257,7 +257,8 @@ def _marks_watched(rules: RuleSet, only_forbidden: bool) -> frozenset[str]:
         watching += [rule for rule in rules.rules if any(each.everything for each in rule.replace)]
     asked = (" ".join(sentence.split()) for rule in watching for sentence in rule.when)
     spoken_of = {each.removeprefix("item is ") for each in asked if each.startswith("item is ")}
-    return frozenset(spoken_of.union(each.what for rule in watching for each in (*rule.forbid, *rule.replace)))
+    spoken_of.update(each.what for rule in watching for each in rule.forbid)
+    return frozenset(spoken_of.union(each.what for rule in watching for each in rule.replace))
 
 
 def _outside(day: date, limits: Limits) -> bool:
