@@ -21,10 +21,12 @@ SIGNS = (
     ("▸", "in hand"),
     ("@", "stands somewhere else"),
     ("5!  12 5!", "5 critical open; 12 open, 5 of them critical"),
+    ("× stop", "must not come along: n and a digit say that it is out"),
+    ("later", "today has enough of it; later visits, which it is filled for, need more"),
     ("low", "running low"),
     ("?  ~", "asks you something; about so many"),
 )
-MEANING_CELLS = 40
+MEANING_CELLS = 38
 """Width of the meanings, so that they hang beside their keys at 60 columns too."""
 
 
