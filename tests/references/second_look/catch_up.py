@@ -8,7 +8,7 @@ from typing import Any
 
 from tests.references.second_look.making_up import to_make_up
 from tests.references.second_look.needs import Need, a_need, add_up, container_of, make_safe
-from tests.references.second_look.plan import Table, comes_back
+from tests.references.second_look.plan import Table, comes_back, is_about
 from tests.references.second_look.quantities import reserve_for, units_for_few
 
 
@@ -83,4 +83,6 @@ def reserve_of(plan: Table, visit: Table, along: set[str], packed: set[tuple[str
                 amount = Fraction(ceil(children * Fraction(item.get("count", 1))))
                 add_up(needs, a_need(supply, where, amount=amount))
         found += make_safe(plan, visit, (owed["lesson"], owed["part"]), needs, day)
+    about = [habits["spare_about"]] if is_about(plan["classes"][visit["class"]]) else []
+    found = [{**need, "spares": [*need["spares"], *about]} for need in found]
     return [need for need in found if not (comes_back(plan, need["supply"]) and need["supply"] in along)]

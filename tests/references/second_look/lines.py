@@ -92,7 +92,7 @@ def ordinary_lines(plan: Table, ordinary: Needed, reserves: Needed) -> Lines:
         of_visits = {visit["key"] for visit, _ in [*uses, *kept]}
         reserve = sum((need["amount"] for _, need in kept), Fraction(0))
         lines[(*key, "")] = {
-            "need": need_of_line(plan, key[1], uses, reserve),
+            "need": need_of_line(plan, key[1], uses, reserve, [spare for _, need in kept for spare in need["spares"]]),
             "visits": [visit["key"] for visit, _ in ordinary if visit["key"] in of_visits],
             "critical": any(need["critical"] for _, need in uses),
             "blocked": any(need["blocked"] for _, need in [*uses, *kept]),
@@ -104,10 +104,12 @@ def is_of(need: Need, key: tuple[str, str]) -> bool:
     return (need["container"], need["supply"]) == key
 
 
-def need_of_line(plan: Table, supply: str, uses: list[tuple[Table, Need]], reserve: Fraction) -> int:
+def need_of_line(
+    plan: Table, supply: str, uses: list[tuple[Table, Need]], reserve: Fraction, with_reserve: list[Table]
+) -> int:
     own = [need["own spare"] for _, need in uses if need["own spare"]]
     spares = own or [usual_spare(plan, supply, any(is_young(visit["grade"]) for visit, _ in uses))]
-    spares += [spare for _, need in uses for spare in need["spares"]]
+    spares = [*spares, *with_reserve, *(spare for _, need in uses for spare in need["spares"])]
 
     def with_spare(amount: Fraction, due: Fraction) -> int:
         return ceil(amount) + max(ceil(reserve), *(spare_of(spare, due) for spare in spares))
