@@ -191,7 +191,7 @@ def has_now(line: Line, marks: Marks) -> int:
     held = marks.contents.get((stands_in(line), line.supply)) if marks.contents else None
     if held is None:
         return line.in_it
-    return in_pail(held, line.before_pail, line.need, line.is_last_pail) if line.pail else held
+    return in_pail(held, line.before_pail, line.need + line.ahead, line.is_last_pail) if line.pail else held
 
 
 def stands_in(line: Line) -> str:

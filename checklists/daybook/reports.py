@@ -27,7 +27,7 @@ def _unreported(day: date, visit: Visit, as_planned: bool) -> Reported:
 
 
 def step_taught(visit: Visit, report: Reported) -> Step | None:
-    """The part that was begun in the visit: the class's own next one. None without a lesson, or where another one was taught."""
+    """The part that was begun in the visit, the class's own next one. None where it had no lesson, or another one."""
     return visit.steps[0] if visit.steps and visit.moves_on and report.outcome != "not taught" else None
 
 

@@ -84,7 +84,7 @@ def _use(
     plan: Plan, day: Day, marks: Marks, reports: Mapping[str, Reported], held: Contents, on_hand: dict[str, int]
 ) -> None:
     for line in day.lines:
-        if line.comes_back or _is_folder(line) or state_of(line, marks) == "not needed":
+        if line.comes_back or line.forbidden or _is_folder(line) or state_of(line, marks) == "not needed":
             continue
         where, mark = _contents_key(line), marks.lines.get(line.key)
         looked, counted = marks.looked_at.get(f"{where}/{line.supply}"), marks.looked_at.get(line.supply)

@@ -28,7 +28,14 @@ def into_pails(plan: Plan, state: State, lines: Sequence[Line]) -> tuple[Line, .
             (line for line in lines if line.container == container), key=lambda each: -grams_of(plan, each)
         ):
             pails = ceil(grams_of(plan, line) / (plan.school.habits.pail_kg * 1000 or 1))
-            if over <= 0 or pails < 2 or line.comes_back or line.catch_up_for or line.forbidden or line.need < pails:
+            if (
+                over <= 0
+                or pails < 2
+                or line.comes_back
+                or line.catch_up_for
+                or line.forbidden
+                or line.need + line.ahead < pails
+            ):
                 continue
             split[line.key] = pails
             over -= grams_of(plan, line)
@@ -36,45 +43,47 @@ def into_pails(plan: Plan, state: State, lines: Sequence[Line]) -> tuple[Line, .
 
 
 def _pails_of(line: Line, pails: int) -> tuple[Line, ...]:
+    """The line in equal pails, today's need in the first ones."""
     if pails < 2:
         return (line,)
-    each, more = divmod(line.need, pails)
+    each, more = divmod(line.need + line.ahead, pails)
     made: list[Line] = []
     before = 0
     for n in range(1, pails + 1):
-        need = each + (1 if n <= more else 0)
-        is_last = n == pails
+        size, is_last = each + (1 if n <= more else 0), n == pails
+        need = min(size, max(0, line.need - before))
         made.append(
             structs.replace(
                 line,
                 key=f"{line.key}/pail {n}",
                 name=f"{line.name}, pail {n} of {pails}",
                 need=need,
-                in_it=in_pail(line.in_it, before, need, is_last),
-                uses=tuple(_use_of_pail(line.uses, before, need, is_last)),
+                ahead=size - need,
+                in_it=in_pail(line.in_it, before, size, is_last),
+                critical=line.critical and need > 0,
+                uses=tuple(_use_of_pail(line.uses, before, size, is_last)),
                 pail=n,
                 before_pail=before,
                 is_last_pail=is_last,
-                ahead=line.ahead if is_last else 0,
             )
         )
-        before += need
+        before += size
     return tuple(made)
 
 
-def in_pail(held: int, before: int, need: int, is_last: bool) -> int:
+def in_pail(held: int, before: int, size: int, is_last: bool) -> int:
     """How many of ``held`` are in a pail: pails are filled one after the other, and the last one has the rest."""
     left = max(0, held - before)
-    return left if is_last else min(left, need)
+    return left if is_last else min(left, size)
 
 
-def _use_of_pail(uses: Sequence[Use], before: int, need: int, is_last: bool) -> list[Use]:
+def _use_of_pail(uses: Sequence[Use], before: int, size: int, is_last: bool) -> list[Use]:
     """What each visit takes out of a pail: they empty them one after the other."""
     found: list[Use] = []
     used = 0.0
     for use in uses:
         start, end = max(used, before), used + use.amount
-        end = end if is_last else min(end, before + need)
+        end = end if is_last else min(end, before + size)
         if end > start:
             found.append(structs.replace(use, amount=end - start))
         used += use.amount

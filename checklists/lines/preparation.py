@@ -17,6 +17,7 @@ from checklists.lines.quantities import round_up
 from checklists.lines.reasoning import Judged, Reasoning
 from checklists.lines.records import Because, Step, Task, Visit
 from checklists.plan.records import SchoolClass
+from checklists.rules.by_part import may_ask
 from checklists.rules.records import Effect, TaskFor
 from checklists.visits import next_visit_of, progress_of, visits_on
 from checklists.words import say_date
@@ -116,6 +117,9 @@ def _tasks_after(reasoning: Reasoning, day: date) -> Iterator[Task]:
     known: dict[date, tuple[Visit, ...]] = {}
     for class_ in plan.classes:
         for taught_on, step in _taught_last(reasoning, class_):
+            tags = frozenset(plan.lesson_by_id[step.lesson].parts[step.part - 1].tags)
+            if not may_ask(reasoning.rules, "tasks after", tags):
+                continue
             visit = _visit_of(reasoning, class_, taught_on, known)
             if visit is None:
                 continue

@@ -14,6 +14,7 @@ from checklists.lines.facts import Surroundings, facts_of
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Plan, Wait
 from checklists.rules.apply import effects_for, tags_for
+from checklists.rules.by_part import may_ask
 from checklists.rules.read import RuleSet, narrowed_to
 from checklists.rules.records import Effect, NextPart, VisitFacts, Warn
 from checklists.rules.vocabulary import marks_of_supply
@@ -143,7 +144,9 @@ class Reasoning:
         for at, visit in enumerate(visits):
             following = visits[at + 1] if at + 1 < len(visits) else None
             for step in visit.steps:
-                yield visit, step, self.tasks_of_step(day, visit, step, following)
+                tags = frozenset(self.plan.lesson_by_id[step.lesson].parts[step.part - 1].tags)
+                asked = may_ask(self.rules, "tasks before", tags)
+                yield visit, step, self.tasks_of_step(day, visit, step, following) if asked else ()
 
     def tasks_of_step(self, day: date, visit: Visit, step: Step, following: Visit | None = None) -> tuple[Effect, ...]:
         """Only the tasks that rules ask for where one part is taught in a visit."""
@@ -223,7 +226,8 @@ class Reasoning:
         if known is None:
             part = self.plan.lesson_by_id[step.lesson].parts[step.part - 1]
             rules = narrowed_to(self.rules, "next_part")
-            effects = self._apply(rules, taught_on, visit, step, Surroundings()) if part.tags else ()
+            asked = may_ask(self.rules, "next part", frozenset(part.tags))
+            effects = self._apply(rules, taught_on, visit, step, Surroundings()) if asked else ()
             known = self._limits_known[visit, step, taught_on] = self._limits(part.wait, effects, taught_on)
         return known
 

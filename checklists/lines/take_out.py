@@ -12,6 +12,9 @@ from checklists.plan.records import Item, Lesson, Plan, SchoolClass
 from checklists.visits import advance, progress_of
 from checklists.words import join_words
 
+MOST_NAMED = 3
+"""Lessons that are named as what a thing was for."""
+
 
 def to_take_out(
     plan: Plan, state: State, containers: Sequence[Container], lines: Sequence[Line], number: int
@@ -51,7 +54,13 @@ def to_take_out(
 
 
 def _why(plan: Plan, container: Container, supply: str) -> str:
-    lessons = join_words(plan.lessons_with[supply])
+    titles = {lesson.title for lesson in plan.lessons if container.id in lesson.kits}
+    if container.id not in plan.kit_by_id:
+        taught = plan.teaching.get(container.id.removeprefix("box-"), ())
+        titles = {plan.lesson_by_id[each].title for each in taught if each in plan.lesson_by_id}
+    lessons = (
+        join_words([each for each in plan.lessons_with[supply] if each in titles][:MOST_NAMED]) or "another lesson"
+    )
     return f"it was for {lessons}; no class with {container.name} needs it in the parts to come"
 
 

@@ -171,3 +171,16 @@ def test_a_day_without_mess_says_so_of_wet_work(tmp_path: Path) -> None:
     day = day_of(reference_school(tmp_path), change=Changed(at=at("7:30"), no_mess=True))
     mess = [each.visit for each in day.cautions if each.key.split("/")[3] == "no-mess-today"]
     assert mess == ["P5 2-R", "P6 4-D"]
+
+
+def test_filled_for_the_week_the_pails_are_equal_and_todays_are_the_first(tmp_path: Path) -> None:
+    folder = clay_school(tmp_path)
+    text = (folder / "classes.toml").read_text(encoding="utf-8")
+    twice = text.replace('[timetable.Mon]\nP1 = "4-D"', '[timetable.Mon]\nP1 = "4-D"\n\n[timetable.Thu]\nP1 = "4-D"')
+    (folder / "classes.toml").write_text(twice.replace('4 = [\n    "owls",', '4 = [\n    "owls",\n    "again",'))
+    lesson = (folder / "lessons" / "owls.toml").read_text(encoding="utf-8").replace('"owls"', '"again"')
+    (folder / "lessons" / "again.toml").write_text(lesson, encoding="utf-8")
+    pails = lines_of(day_of(folder, change=Changed(at=at("7:30"), fill="week")), "clay-portion")
+    # 26 today and on Thursday and 3 spare once: 55 portions, 18.7 kg, in four pails of at most 6 kg.
+    assert [(pail.need, pail.ahead) for pail in pails] == [(14, 0), (14, 0), (1, 13), (0, 13)]
+    assert [pail.critical for pail in pails] == [True, True, True, False]
