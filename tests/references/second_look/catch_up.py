@@ -79,10 +79,11 @@ def reserve_of(plan: Table, visit: Table, along: set[str], packed: set[tuple[str
         for item in items:
             supply = item["supply"]
             if item.get("per", "student") == "student" and not comes_back(plan, supply):
-                where = container_of(plan, supply, visit["grade"], lesson_now, item.get("into", ""))
                 amount = Fraction(ceil(children * Fraction(item.get("count", 1))))
-                add_up(needs, a_need(supply, where, amount=amount))
+                add_up(needs, a_need(supply, "", amount=amount, into=item.get("into", "")))
         found += make_safe(plan, visit, (owed["lesson"], owed["part"]), needs, day)
     about = [habits["spare_about"]] if is_about(plan["classes"][visit["class"]]) else []
-    found = [{**need, "spares": [*need["spares"], *about]} for need in found]
+    for need in found:
+        need["spares"] = [*need["spares"], *about]
+        need["container"] = container_of(plan, need["supply"], visit["grade"], lesson_now, need["into"])
     return [need for need in found if not (comes_back(plan, need["supply"]) and need["supply"] in along)]
