@@ -138,10 +138,11 @@ def _say_amount(visit: Visit, per: str, count: float, amount: float) -> str:
 
 def _put(needs: dict[str, Need], need: Need, *, adding: bool) -> None:
     """Take a need in. A part's own items of one supply add up; of what rules add to it the largest counts."""
+    if not need.amount:
+        return  # of what comes to nothing there is no line, and it changes none
     before = needs.get(need.supply)
     if before is None:
-        if need.amount:  # of what comes to nothing there is no line
-            needs[need.supply] = need
+        needs[need.supply] = need
         return
     larger = before if before.amount >= need.amount else need
     needs[need.supply] = structs.replace(
