@@ -1,4 +1,4 @@
-"""A whole year's lines against a plain, slow second computation that shares no code with the product.
+"""A whole year's lines and preparation against a plain, slow second computation that shares no code with the product.
 
 ``second_look`` reads the same plan files with ``tomllib`` and works in fractions. Both are told the same of every
 visit, drawn by chance: what each class reached, who missed it, what was handed out, days lost, bells late, classes
@@ -33,6 +33,7 @@ from tests.references.second_look.calendar import planned_days
 from tests.references.second_look.lines import Lines, lines_for
 from tests.references.second_look.places import after_report, places_at_the_start
 from tests.references.second_look.plan import Table, read_school, students_of
+from tests.references.second_look.tasks import Tasks, tasks_for
 from tests.references.second_look.visits import visits_on
 
 PACKAGE = Path(checklists.__file__).parent
@@ -40,6 +41,8 @@ BUILT_IN, DEMO = PACKAGE / "rules" / "builtin", PACKAGE / "demo" / "school"
 SCHOOLS = int(os.environ.get("SECOND_LOOK_SCHOOLS", "6"))
 DAYS = int(os.environ.get("SECOND_LOOK_DAYS", "30"))
 YEARS = int(os.environ.get("SECOND_LOOK_YEARS", "1"))
+FIRST_DAYS = 6
+"""On the first days of the year what is due so many days before a visit would have been due in the holidays."""
 ENOUGH = 12
 """So many differences tell what is the matter; the days after one are different for that reason alone."""
 
@@ -114,6 +117,18 @@ def lines_of_product(day: Day) -> Lines:
     return found
 
 
+def tasks_of_product(day: Day) -> Tasks:
+    """What is prepared for today's parts; the key of a task says class, lesson and part."""
+    steps = {(visit.class_id, step.lesson, step.part) for visit in day.visits for step in visit.steps}
+    found: Tasks = {}
+    for task in day.tasks:
+        _, class_id, lesson, part, *_ = [*task.key.split("/"), "", "", "0", ""]
+        this = class_id, lesson, int(part) if part.isdigit() else 0
+        if task.for_date == day.date and this in steps:
+            found[this] = sorted([*found.get(this, []), (task.due, task.minutes)])
+    return found
+
+
 def said_of_line(line: Table | None) -> Any:
     return line and {each: line[each] for each in ("need", "visits", "critical", "blocked")}
 
@@ -165,6 +180,7 @@ def go_through(folder: Path, seed: int, days: int | None = None, *, may_be_untol
     plan = read_school(folder, BUILT_IN)
     places = places_at_the_start(plan)
     lost: set[date] = set()
+    record = {"lost": lost, "announced": {}}
     compared, found = 0, list[str]()
     for day in planned_days(plan)[:days]:
         change = a_change(chance, plan)
@@ -172,13 +188,15 @@ def go_through(folder: Path, seed: int, days: int | None = None, *, may_be_untol
         if change.get("no_school"):
             lost.add(day)
         theirs = day_on(read.plan, read.rules, state, day, changed)
-        visits = visits_on(plan, places, day, change, {"lost": lost, "announced": {}})
+        visits = visits_on(plan, places, day, change, record)
         ours = {key: said_of_line(line) for key, line in lines_for(plan, visits, day).items()}
         planned = {
             each.key: ([(step.lesson, step.part) for step in each.steps], each.instead) for each in theirs.visits
         }
         found += differences(day, planned, {each["key"]: (each["steps"], each["instead"]) for each in visits})
         found += differences(day, lines_of_product(theirs), ours)
+        if day not in planned_days(plan)[:FIRST_DAYS]:
+            found += differences(day, tasks_of_product(theirs), tasks_for(plan, visits, day, record))
         compared += len(ours)
         entries: list[AnyEntry] = [changed] if changed else []
         for visit in visits:

@@ -144,11 +144,10 @@ def bring(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], a
     need = same[0] if same else a_need(supply, where)
     if not same:
         needs.append(need)
-    more = amount - whole(need)
-    if more > 0 and action.get("per") == "lesson":
-        need["once"][step[0]] = need["once"].get(step[0], Fraction(0)) + more
-    elif more > 0:
-        need["amount"] += more
+    if amount > whole(need):
+        shared = action.get("per") == "lesson"
+        need["amount"] = Fraction(0 if shared else amount)
+        need["once"] = {step[0]: Fraction(amount)} if shared else {}
     spare = action.get("spare", "none")
     if spare != "none":
         need["due"] = max(need["due"], Fraction(amount))
