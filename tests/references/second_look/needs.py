@@ -8,8 +8,8 @@ from typing import Any
 
 from tests.references.second_look.plan import Table, is_about, is_young, marks_of
 from tests.references.second_look.quantities import units
-from tests.references.second_look.rules import apply_rules, quantity, rules_for
-from tests.references.second_look.visits import facts_of
+from tests.references.second_look.rules import Effect, apply_rules, quantity, rules_for
+from tests.references.second_look.visits import effects_of, facts_of
 
 Need = Table
 """supply, container, amount, due (what a spare is counted on), each (what one child, or one pair, gets of it),
@@ -44,7 +44,7 @@ def needs_of(plan: Table, visit: Table, step: tuple[str, int], day: Any) -> list
     """Of one visit with one part. What is forbidden is marked and stays; what to use instead is there beside it."""
     needs = listed_needs(plan, visit, step)
     facts = facts_of(plan, visit, step, day)
-    effects = apply_rules(plan, rules_for(plan, visit["class"], step[0], day), facts)
+    effects = effects_of(plan, visit, step, day)
     for _, kind, _, action in effects:
         if kind == "add":
             bring(plan, visit, step, needs, action, quantity(action, facts))
@@ -213,9 +213,7 @@ def raise_(plan: Table, needs: list[Need], item: str, action: Table) -> None:
             need["spares"].append(action["spare"])
 
 
-def forbid_all(
-    plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], effects: list[tuple[Table, str, str, Table]]
-) -> None:
+def forbid_all(plan: Table, visit: Table, step: tuple[str, int], needs: list[Need], effects: list[Effect]) -> None:
     """Once more, as long as what comes in the place of something is forbidden itself."""
     while True:
         before = [(need["supply"], need["blocked"]) for need in needs]

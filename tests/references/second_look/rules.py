@@ -17,6 +17,8 @@ from tests.references.second_look.plan import GRADES, Table, marks_of
 
 Facts = Table
 """tags, numbers, needs (need -> children), avoid, class, lesson, listed (supplies of the part itself), marks listed."""
+Effect = tuple[Table, str, str, Table]
+"""(rule, what it does, the supply it speaks of, its particulars)."""
 Found = set[tuple[str, str]]
 """(tag, "") and ("item is MARK", supply)."""
 
@@ -91,8 +93,8 @@ def rules_for(plan: Table, class_id: str, lesson: str, day: Any) -> list[Table]:
     return [rule for rule in plan["rules"] if rule.get("on", True) and not is_off(rule)]
 
 
-def apply_rules(plan: Table, rules: list[Table], facts: Facts) -> list[tuple[Table, str, str, Table]]:
-    """(rule, what it does, the supply it speaks of, its particulars) of every rule that applies, in their order.
+def apply_rules(plan: Table, rules: list[Table], facts: Facts) -> list[Effect]:
+    """What every rule does that applies, in their order.
 
     What a rule brings along is a supply of the visit too, and other rules may speak of it: so once more with it, until
     the same comes along as before. Where that goes round for ever, what came along once stays.
@@ -134,9 +136,7 @@ def brought_by(plan: Table, rule: Table, kind: str, item: str, action: Table) ->
             yield instead
 
 
-def effects_with(
-    plan: Table, rules: list[Table], facts: Facts, items: set[str]
-) -> Iterator[tuple[Table, str, str, Table]]:
+def effects_with(plan: Table, rules: list[Table], facts: Facts, items: set[str]) -> Iterator[Effect]:
     marks = {item: marks_of(plan, item) for item in items}
     found = everything_given(rules, facts, marks)
     for rule in rules:

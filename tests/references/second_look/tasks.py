@@ -8,8 +8,7 @@ from math import ceil
 
 from tests.references.second_look.calendar import school_days
 from tests.references.second_look.plan import Table
-from tests.references.second_look.rules import apply_rules, rules_for
-from tests.references.second_look.visits import Record, facts_of
+from tests.references.second_look.visits import Record, effects_of
 
 Tasks = dict[tuple[str, str, int], list[tuple[date, int]]]
 """(class, lesson, part) -> due and minutes of each preparation for it, and of what follows from the part before."""
@@ -52,8 +51,7 @@ def asked_for(plan: Table, visit: Table, step: tuple[str, int], day: date) -> li
     """School days before the visit, and minutes: what the part says itself, and what rules say of it."""
     part = plan["lessons"][step[0]]["parts"][step[1] - 1]
     asked = [(prep.get("days_before", 1), Fraction(prep.get("minutes", 5))) for prep in part.get("preps", ())]
-    rules = rules_for(plan, visit["class"], step[0], day)
-    for _, kind, _, task in apply_rules(plan, rules, facts_of(plan, visit, step, day)):
+    for _, kind, _, task in effects_of(plan, visit, step, day):
         if kind == "tasks":
             each = Fraction(task.get("minutes_each", 0)) * visit["students"]
             asked.append((int(task.get("days_before", 1)), Fraction(task.get("minutes", 5)) + each))

@@ -8,7 +8,7 @@ from typing import Any
 from tests.references.second_look.calendar import may_come_from, name_of, planned_days
 from tests.references.second_look.places import moved_on, steps_of
 from tests.references.second_look.plan import Table, grade_number, marks_of, students_of
-from tests.references.second_look.rules import apply_rules, rules_for
+from tests.references.second_look.rules import Effect, apply_rules, rules_for
 
 Record = Table
 """What a teacher wrote down about the calendar so far: "lost" days, "announced" days."""
@@ -75,6 +75,7 @@ def see_around(plan: Table, before: Table | None, visit: Table, after: Table | N
     visit["gap after"] = (after["start"] if after else 24 * 60) - visit["end"]
     kits_after = {kit for step in (after["steps"] if after else ()) for kit in kits_of(plan, step)}
     visit["kits after"] = kits_after
+    visit["effects"] = {}
 
 
 def kits_of(plan: Table, step: tuple[str, int]) -> set[str]:
@@ -112,12 +113,20 @@ def not_before(plan: Table, visit: Table, place: Table, day: date, record: Recor
     part = plan["lessons"][place["lesson"]]["parts"][place["part"] - 2]
     wait = part.get("wait", {})
     asked = [(wait.get("days", 0), wait.get("then_school_days", 0))]
-    rules = rules_for(plan, visit["class"], place["lesson"], day)
-    for _, kind, _, action in apply_rules(plan, rules, facts_of(plan, visit, step, day)):
+    for _, kind, _, action in effects_of(plan, visit, step, day):
         if kind == "next_part":
             asked.append((action.get("not_before_days", 0), action.get("not_before_school_days", 0)))
     dates = [may_come_from(plan, place["taught on"], *each, record["lost"]) for each in asked]
     return max((each for each in dates if each is not None), default=None)
+
+
+def effects_of(plan: Table, visit: Table, step: tuple[str, int], day: date) -> list[Effect]:
+    """What the rules make of a visit with one part; found once for a visit."""
+    kept: dict[tuple[str, int], list[Effect]] = visit.setdefault("effects", {})
+    if step not in kept:
+        rules = rules_for(plan, visit["class"], step[0], day)
+        kept[step] = apply_rules(plan, rules, facts_of(plan, visit, step, day))
+    return kept[step]
 
 
 def facts_of(plan: Table, visit: Table, step: tuple[str, int], day: date) -> Table:
