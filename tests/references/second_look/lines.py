@@ -11,16 +11,11 @@ from tests.references.second_look.catch_up import catch_up_of, reserve_of
 from tests.references.second_look.needs import Need, needs_of, whole
 from tests.references.second_look.plan import Table, comes_back, is_young
 from tests.references.second_look.quantities import spare_of
-from tests.references.second_look.visits import Record, visits_on
 
 Needed = list[tuple[Table, list[Need]]]
 """Visits with what each needs."""
 Lines = dict[tuple[str, str, str], Table]
 """(container, supply, class of a catch-up kit or "") -> need, visits (keys), critical, blocked."""
-
-
-def lines_on(plan: Table, places: dict[str, Table], day: date, change: Table, record: Record) -> Lines:
-    return lines_for(plan, visits_on(plan, places, day, change, record), day)
 
 
 def lines_for(plan: Table, visits: list[Table], day: date) -> Lines:

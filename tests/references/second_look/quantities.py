@@ -9,10 +9,6 @@ from typing import Any
 from tests.references.second_look.plan import Table
 
 
-def whole_up(amount: Fraction) -> int:
-    return ceil(amount)
-
-
 def units(per: str, students: int, tables: int) -> int:
     """Of what a part lists, for a class."""
     return {"student": students, "pair": ceil(Fraction(students, 2)), "table": tables, "class": 1, "lesson": 1}[per]
