@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 from math import ceil
 
@@ -23,13 +23,9 @@ def tasks_for(plan: Table, visits: list[Table], day: date, record: Record) -> Ta
             this = (visit["class"], *step)
             if this not in found:
                 due = {before: days[-1 - before] for before in range(len(days))}
-                asked = [(before, minutes) for before, minutes in asked_for(plan, visit, step, day) if before >= 0]
-                found[this] = sorted(
-                    [
-                        *((due.get(before, day), ceil(minutes)) for before, minutes in asked),
-                        *after_the_part_before(plan, visit, step, day, record),
-                    ]
-                )
+                asked = asked_for(plan, visit, step, day)
+                before = [(due.get(n, day), ceil(minutes)) for days, n, minutes in asked if not days and n >= 0]
+                found[this] = sorted([*before, *after_the_part_before(plan, visit, step, day, record)])
     return {this: tasks for this, tasks in found.items() if tasks}
 
 
@@ -41,18 +37,24 @@ def after_the_part_before(
     done = place["taught on"]
     if visit["instead"] or done is None or step != (place["lesson"], place["part"]) or step[1] < 2:
         return []
-    after = [each for each in school_days(plan, record["lost"]) if each > done]
-    asked = asked_for(plan, visit, (step[0], step[1] - 1), day)
-    due = [(after[-before - 1], ceil(minutes)) for before, minutes in asked if -len(after) <= before < 0]
+    due = []
+    for days, before, minutes in asked_for(plan, visit, (step[0], step[1] - 1), day):
+        left = [each for each in school_days(plan, record["lost"]) if each >= done + timedelta(days)]
+        if (days or before < 0) and -before < len(left):
+            due.append((left[-before], ceil(minutes)))
     return due if all(each <= day for each, _ in due) else []  # else it is for a visit that is still to come
 
 
-def asked_for(plan: Table, visit: Table, step: tuple[str, int], day: date) -> list[tuple[int, Fraction]]:
-    """School days before the visit, and minutes: what the part says itself, and what rules say of it."""
+def asked_for(plan: Table, visit: Table, step: tuple[str, int], day: date) -> list[tuple[int, int, Fraction]]:
+    """What the part says itself, and what rules say of it: days after, school days before, minutes.
+
+    With days after the part, or school days below nothing, it is due after it: so many days, then so many school days.
+    """
     part = plan["lessons"][step[0]]["parts"][step[1] - 1]
-    asked = [(prep.get("days_before", 1), Fraction(prep.get("minutes", 5))) for prep in part.get("preps", ())]
+    asked = [(0, int(prep.get("days_before", 1)), Fraction(prep.get("minutes", 5))) for prep in part.get("preps", ())]
     for _, kind, _, task in effects_of(plan, visit, step, day):
         if kind == "tasks":
             each = Fraction(task.get("minutes_each", 0)) * visit["students"]
-            asked.append((int(task.get("days_before", 1)), Fraction(task.get("minutes", 5)) + each))
+            minutes = Fraction(task.get("minutes", 5)) + each
+            asked.append((int(task.get("after_days", 0)), int(task.get("days_before", 1)), minutes))
     return asked
