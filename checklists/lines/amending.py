@@ -38,7 +38,8 @@ def replace_part(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effec
 
     What could not be met comes back in words.
     """
-    pool = [need for need in _matching(plan, needs, action.what, effect.item) if need.supply != action.supply]
+    matching = _matching(plan, needs, action.what, effect.item)
+    pool = [need for need in matching if need.supply != action.supply and not need.adapted]
     total = sum(need.amount for need in pool)
     if not total and not (action.everything and any(need.reserve or need.spared for need in pool)):
         return ()
@@ -150,9 +151,16 @@ def _forbid(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect, ac
         return  # a second rule against the same thing does not ask for its replacement twice
     because = because_of(effect, visit, f"in place of {supply.name}: {effect.because}")
     replacing = structs.replace(need, supply=instead, into="", forbidden="", because=because)
-    before = needs.get(instead)
-    if before is None or not before.forbidden:
-        needs[instead] = replacing if before is None else _together(before, replacing)
+    _put_in_place(plan, needs, replacing, {need.supply})
+
+
+def _put_in_place(plan: Plan, needs: dict[str, Need], replacing: Need, seen: set[str]) -> None:
+    """Add what comes in place of something; where that is forbidden as well, also to what comes in its own place."""
+    before = needs.get(replacing.supply)
+    needs[replacing.supply] = replacing if before is None else _together(before, replacing)
+    seen.add(replacing.supply)
+    if before is not None and before.forbidden and before.instead in plan.supply_by_id and before.instead not in seen:
+        _put_in_place(plan, needs, structs.replace(replacing, supply=before.instead), seen)
 
 
 def made_safe(plan: Plan, visit: Visit, needs: Iterable[Need], effects: Sequence[Effect]) -> tuple[Need, ...]:

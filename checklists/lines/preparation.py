@@ -60,9 +60,9 @@ def _lead_of_lessons(reasoning: Reasoning) -> int:
     return max((prep.days_before for part in parts for prep in part.preps), default=0)
 
 
-def _days_before_of_rules(reasoning: Reasoning) -> tuple[int, ...]:
+def _tasks_of_rules(reasoning: Reasoning) -> tuple[TaskFor, ...]:
     on = (rule for rule in reasoning.rules.rules if rule.id in reasoning.rules.clauses)
-    return tuple(task.days_before for rule in on for task in rule.tasks)
+    return tuple(task for rule in on for task in rule.tasks)
 
 
 def _visits_ahead(
@@ -76,7 +76,7 @@ def _visits_ahead(
     for one in judged:
         for step, effects in one.by_step:
             yield day, one.visit, step, effects
-    of_rules = max((0, *_days_before_of_rules(reasoning))) + SHOWN_AHEAD
+    of_rules = max((0, *(task.days_before for task in _tasks_of_rules(reasoning)))) + SHOWN_AHEAD
     of_lessons = _lead_of_lessons(reasoning) + SHOWN_AHEAD
     today = [one.visit for one in judged]
     for n, ahead in enumerate(days_ahead(reasoning, day, today, max(of_rules, of_lessons)), 1):
@@ -87,6 +87,12 @@ def _visits_ahead(
             yield from ((ahead.date, visit, step, ()) for visit in ahead.visits for step in visit.steps)
 
 
+def _days_before(reasoning: Reasoning, when: date, count: int) -> date:
+    """So many school days before a date; where the year has not so many, its first."""
+    planned = reasoning.calendar.planned
+    return reasoning.calendar.add_school_days(when, -count) or (planned[0] if planned else when)
+
+
 def _tasks_before(
     reasoning: Reasoning, when: date, visit: Visit, step: Step, effects: Sequence[Effect]
 ) -> Iterator[Task]:
@@ -94,15 +100,15 @@ def _tasks_before(
     said = f"{visit.class_id} has {lesson.title}, part {step.part}, on {say_date(when)}"
     occasion = _Occasion(visit, when, _key_of(visit.class_id, step), said)
     for n, prep in enumerate(lesson.parts[step.part - 1].preps, 1):
-        due = reasoning.calendar.add_school_days(when, -prep.days_before) or when
+        due = _days_before(reasoning, when, prep.days_before)
         because = (Because(said, (visit.key,)),)
         yield Task(
             f"{occasion.key}/{n}", 0, prep.what, prep.minutes, due, when, visit.key, visit.class_id, False, because
         )
     for effect in effects:
         action = effect.action
-        if isinstance(action, TaskFor) and action.days_before >= 0:
-            due = reasoning.calendar.add_school_days(when, -action.days_before) or when
+        if isinstance(action, TaskFor) and not action.is_after:
+            due = _days_before(reasoning, when, action.days_before)
             yield _task_of_rule(occasion, effect, action, due)
 
 
@@ -111,7 +117,7 @@ def _tasks_before(
 
 def _tasks_after(reasoning: Reasoning, day: date) -> Iterator[Task]:
     """What rules ask for once a part was taught, until the part after it is."""
-    if min(_days_before_of_rules(reasoning), default=0) >= 0:
+    if not any(task.is_after for task in _tasks_of_rules(reasoning)):
         return
     plan, calendar = reasoning.plan, reasoning.calendar
     known: dict[date, tuple[Visit, ...]] = {}
@@ -126,8 +132,9 @@ def _tasks_after(reasoning: Reasoning, day: date) -> Iterator[Task]:
             asked: list[tuple[Effect, TaskFor, date]] = []
             for effect in reasoning.tasks_of_step(taught_on, visit, step):
                 action = effect.action
-                if isinstance(action, TaskFor) and action.days_before < 0:
-                    due = calendar.add_school_days(taught_on, -action.days_before) or plan.school.last_day
+                if isinstance(action, TaskFor) and action.is_after:
+                    start = calendar.add_school_days(taught_on + timedelta(action.after_days), 0) or taught_on
+                    due = calendar.add_school_days(start, -action.days_before) or plan.school.last_day
                     asked.append((effect, action, due))
             if not asked:
                 continue

@@ -58,9 +58,8 @@ def _why(plan: Plan, container: Container, supply: str) -> str:
     if container.id not in plan.kit_by_id:
         taught = plan.teaching.get(container.id.removeprefix("box-"), ())
         titles = {plan.lesson_by_id[each].title for each in taught if each in plan.lesson_by_id}
-    lessons = (
-        join_words([each for each in plan.lessons_with[supply] if each in titles][:MOST_NAMED]) or "another lesson"
-    )
+    named = [each for each in plan.lessons_with[supply] if each in titles] or plan.lessons_with[supply]
+    lessons = join_words(named[:MOST_NAMED])
     return f"it was for {lessons}; no class with {container.name} needs it in the parts to come"
 
 

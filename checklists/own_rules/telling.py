@@ -86,7 +86,7 @@ def _say(action: Action, plan: Plan, rules: RuleSet) -> str:
         case Raise():
             return _say_raise(action, _what(action.what, plan, rules))
         case TaskFor():
-            return f"asks for preparation: {action.what} ({_say_minutes(action)}, {_say_due(action.days_before)})"
+            return f"asks for preparation: {action.what} ({_say_minutes(action)}, {_say_due(action)})"
         case CheckFor():
             where = "at the store" if action.at == "store" else "in the room"
             return f"asks {where}: {action.what}"
@@ -142,10 +142,13 @@ def _say_minutes(action: TaskFor) -> str:
     return f"{_number(action.minutes)} min{each}"
 
 
-def _say_due(days: int) -> str:
-    if days == 0:
-        return "on the day"
-    return f"{plural(abs(days), 'school day')} {'before' if days > 0 else 'after'}"
+def _say_due(task: TaskFor) -> str:
+    days = task.days_before
+    school_days = f"{plural(abs(days), 'school day')} {'before' if days > 0 else 'after'}"
+    if task.after_days:
+        passed = f"{plural(task.after_days, 'day')} after"
+        return f"{passed} and {plural(abs(days), 'school day')} more" if days else passed
+    return school_days if days else "on the day"
 
 
 def _number(value: float | str) -> str:

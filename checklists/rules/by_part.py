@@ -33,4 +33,4 @@ def _part_tags_needed(rules: RuleSet, asked: Asked) -> frozenset[frozenset[str]]
 def _does(rule: Rule, asked: Asked) -> bool:
     if asked == "next part":
         return bool(rule.next_part)
-    return any((task.days_before < 0) == (asked == "tasks after") for task in rule.tasks)
+    return any(task.is_after == (asked == "tasks after") for task in rule.tasks)

@@ -23,7 +23,7 @@ from checklists.rules.vocabulary import KnownWords, ask_for_nearest, blanks_in
 _BASES = frozenset({"student", "pair", "table", "class", "lesson", "piece"})
 EACH_CHILD = "for each child"
 """What a raise may speak of beside marks: all that a part lists per student or per pair."""
-MOST_DAYS_BEFORE, MOST_DAYS_AFTER = 20, 40
+MOST_DAYS_BEFORE, MOST_DAYS_AFTER, MOST_DAYS_DRYING = 20, 40, 120
 """School days before a visit, and after it, on which preparation may fall due: a month, and two for what dries."""
 
 
@@ -116,7 +116,10 @@ def _mistakes_in_days(rule: Rule) -> Iterator[Mistake]:
         if not -MOST_DAYS_AFTER <= task.days_before <= MOST_DAYS_BEFORE:
             what = f'"days_before" of a task is {task.days_before}'
             yield Mistake(what, f"At most {MOST_DAYS_BEFORE}; after the visit, down to -{MOST_DAYS_AFTER}.")
-        if task.days_before < 0 and "last part" in asked:
+        if task.after_days > MOST_DAYS_DRYING:
+            what = f'"after_days" of a task is {task.after_days}'
+            yield Mistake(what, f"At most {MOST_DAYS_DRYING}.")
+        if task.is_after and "last part" in asked:
             what = 'a task falls due after the "last part", and no part comes after that'
             yield Mistake(what, "Make it days_before = 0, or let a part follow in which the pieces come back.")
 

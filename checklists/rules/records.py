@@ -108,8 +108,15 @@ class TaskFor(Record, frozen=True):
     minutes: MinutesNumber = 5
     minutes_each: Number = 0
     days_before: WholeNumber = 1
-    """School days. A name with a minus before it, "-kiln_load_days", falls due after the visit."""
+    """School days. A name with a minus before it, "-kiln_school_days", falls due after the visit."""
+    after_days: WholeNumber = 0
+    """Days after the visit that pass before school days are counted: clay dries over a weekend as well."""
     critical: bool = False
+
+    @property
+    def is_after(self) -> bool:
+        """Whether it falls due after the visit."""
+        return self.after_days > 0 or self.days_before < 0
 
 
 class CheckFor(Record, frozen=True):

@@ -1,7 +1,7 @@
 """Settings of the rules: the built-in ones, her own numbers in their place, and rules with the numbers put in.
 
 A setting is named where a number stands: behind a comparison ("grade at most pin_grade"), in a number of an action
-(count = "towels_a_child", days_before = "-kiln_load_days"), or in braces in a sentence ("{pin_grade}").
+(count = "towels_a_child", days_before = "-kiln_school_days"), or in braces in a sentence ("{pin_grade}").
 """
 
 from __future__ import annotations
@@ -34,6 +34,7 @@ _NUMBERS: dict[str, tuple[float, float, bool]] = {
     "minutes": (0, 600, True),
     "minutes_each": (0, 600, False),
     "days_before": (-600, 600, True),
+    "after_days": (0, 600, True),
     "not_before_days": (0, 600, True),
     "not_before_school_days": (0, 600, True),
     "not_after_days": (0, 600, True),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from pathlib import Path
 
 from tests.commandline.running import on_monday
@@ -22,8 +23,10 @@ NEEDS = {
 
 def test_needs_of_consumed_things_add_up_and_of_tools_are_the_largest_visits(tmp_path: Path) -> None:
     lines = on_monday("morning", "--json", data=reference_school(tmp_path)).fields["lines"]
-    found = {(line["container"], line["supply"]): line["need"] for line in lines}
-    assert {key: found.get(key) for key in NEEDS} == NEEDS
+    found: Counter[tuple[str, str]] = Counter()
+    for line in lines:  # clay is on two lines, a pail each
+        found[line["container"], line["supply"]] += line["need"]
+    assert {key: found[key] for key in NEEDS} == NEEDS
 
 
 def test_seven_visits_in_time_order_and_a_time_to_leave(tmp_path: Path) -> None:

@@ -30,7 +30,7 @@ WORDS = {
 """The word that stands in a row's last column for each state of a line."""
 SETTLED = ("part", "packed", "short", "off")
 """What only something she said can make of a row."""
-_ROW = re.compile(r"^[▸ ][! ] *(\d+) .*? (\d+) of ~?\d+ .*?\b(open|part|packed|in it|short|off|stop|unsaved)\W*$")
+_ROW = re.compile(r"^[▸ ][! ] *(\d+) .* (\d+) of ~?\d+ .*?\b(open|part|packed|in it|short|off|stop|unsaved)\W*$")
 _OPEN = re.compile(r"^ (\d+) (?:open|to pack)\b")
 
 

@@ -97,7 +97,7 @@ def test_clay_that_is_fired_dries_seven_days_and_takes_two_school_days_in_the_ki
     (waiting,) = (action for action in actions if isinstance(action, NextPart))
     assert (waiting.not_before_days, waiting.not_before_school_days, waiting.not_after_days) == (7, 2, None)
     tasks = [action for action in actions if isinstance(action, TaskFor)]
-    assert [task.days_before for task in tasks] == [-5, -7], "school days after the visit"
+    assert [(task.after_days, task.days_before) for task in tasks] == [(7, 0), (7, -2)], "days, then school days"
 
 
 def test_a_powder_is_forbidden_in_the_room_even_when_it_conforms_and_is_mixed_wet_before() -> None:

@@ -136,12 +136,13 @@ def test_a_spare_of_hers_reaches_the_raise() -> None:
 
 
 def test_humid_weather_makes_clay_dry_longer_and_the_kiln_be_loaded_later() -> None:
-    rules = rules_with(clay_drying_days=10, kiln_load_days=8, kiln_unload_days=10)
+    rules = rules_with(clay_drying_days=10, kiln_school_days=3)
     actions = [each.action for each in of_rule("dry-and-fire", effects_of(rules, a_visit("clay", "firing")))]
-    assert [each.days_before for each in actions if isinstance(each, TaskFor)] == [-8, -10]
+    due = [(each.after_days, each.days_before) for each in actions if isinstance(each, TaskFor)]
+    assert due == [(10, 0), (10, -3)]
     (waiting,) = (each for each in actions if isinstance(each, NextPart))
-    assert (waiting.not_before_days, waiting.not_before_school_days) == (10, 2)
-    assert waiting.why == "10 days to dry and 2 school days in the kiln"
+    assert (waiting.not_before_days, waiting.not_before_school_days) == (10, 3)
+    assert waiting.why == "10 days to dry and 3 school days in the kiln"
 
 
 def test_her_number_and_the_built_in_one_are_both_told() -> None:
