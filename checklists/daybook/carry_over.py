@@ -57,7 +57,7 @@ def _new(
     for line in day.lines:
         is_short = state_of(line, marks) in ("short", "part packed")
         if is_short and not line.catch_up_for and not line.supply.startswith(FOLDER):
-            missing = line.need - has_now(line, marks)
+            missing = _missing(day, line, marks)
             short = _short(plan, day, line, missing)
             ticked = marks.seen_to.get(short.key)
             if missing > 0 and (ticked is None or ticked < marks.lines[line.key].at):
@@ -83,6 +83,12 @@ def _new(
             yield _not_handed_out(day, visit, lines, opening)
         if was_taught(reports[visit.key]) and not only_said:
             yield from _counts_pending(day, visit, marks)
+
+
+def _missing(day: Day, line: Line, marks: Marks) -> int:
+    """How many are short; of what is in pails, in all of them together."""
+    same = [each for each in day.lines if each.pail and (each.container, each.supply) == (line.container, line.supply)]
+    return sum(max(0, each.need - has_now(each, marks)) for each in same or [line])
 
 
 def _short(plan: Plan, day: Day, line: Line, missing: int) -> Carried:

@@ -190,8 +190,13 @@ def has_now(line: Line, marks: Marks) -> int:
         return mark.count
     held = marks.contents.get((stands_in(line), line.supply)) if marks.contents else None
     if held is None:
-        return line.in_it
+        return _in_pails_before(line, marks) if f"{line.key}/pail 1" in marks.lines else line.in_it
     return in_pail(held, line.before_pail, line.need + line.ahead, line.is_last_pail) if line.pail else held
+
+
+def _in_pails_before(line: Line, marks: Marks) -> int:
+    """How many were packed in pails, of a line that was in several and needs them no longer."""
+    return sum(pail.count or 0 for key, pail in marks.lines.items() if key.startswith(f"{line.key}/pail "))
 
 
 def stands_in(line: Line) -> str:

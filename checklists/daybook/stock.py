@@ -14,6 +14,7 @@ from checklists.lines.containers import FOLDER, catch_up_kit_of, container_for, 
 from checklists.lines.needs import need_of_item
 from checklists.lines.quantities import is_counted_anew, on_hand_of, round_up
 from checklists.lines.records import Day, Line, Visit
+from checklists.lines.tied_up import tied_up
 from checklists.plan.records import Plan
 from checklists.visits import STORE
 
@@ -42,7 +43,8 @@ def contents_after(
     _lose_and_find(plan, day, marks, opening, held, on_hand)
     for supply, level in marks.levels.items():
         if level == "out" and supply in on_hand:  # none on the shelf: what containers hold is all there is
-            on_hand[supply] = sum(inside.get(supply, 0) for inside in held.values())
+            in_work = sum(tied_up(plan, opening).get(supply, {}).values())
+            on_hand[supply] = in_work + sum(inside.get(supply, 0) for inside in held.values())
     return {container: supplies for container, supplies in held.items() if any(supplies.values())}, on_hand
 
 
@@ -62,7 +64,11 @@ def _pack(day: Day, marks: Marks, opening: State, held: Contents, on_hand: dict[
 
     for container, supply in dict.fromkeys((line.container, line.supply) for line in day.lines if line.pail):
         pails = [line for line in day.lines if line.pail and (line.container, line.supply) == (container, supply)]
-        if any(line.key in marks.lines for line in pails):
+        told = [(line, marks.lines[line.key]) for line in pails if line.key in marks.lines]
+        for line, mark in told:
+            if mark.remedy and mark.count is not None and not _counted_since(mark.at, marks, supply):
+                _take(on_hand, supply, max(0, line.in_it - mark.count))
+        if told:
             held.setdefault(container, {})[supply] = sum(has_now(line, marks) for line in pails)
     for (container, supply), count in _pails_packed_before(day, marks).items():
         inside = held.setdefault(container, {})

@@ -21,9 +21,10 @@ def say_take_out(take_out: TakeOut, count: int | None = None) -> str:
 
 def held_now(container: str, supply: str, day: Day, marks: Marks, held: Held) -> int:
     """How many of a supply are in a container now, as far as known."""
-    for line in day.lines:
-        if (line.container, line.supply) == (container, supply) and not line.catch_up_for:
-            return has_now(line, marks)
+    lines = [line for line in day.lines if (line.container, line.supply) == (container, supply)]
+    lines = [line for line in lines if not line.catch_up_for]
+    if lines:
+        return sum(has_now(line, marks) for line in lines)  # several where it is in pails
     return marks.contents.get((container, supply), held.get(container, {}).get(supply, 0))
 
 

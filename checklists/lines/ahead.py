@@ -26,11 +26,11 @@ class DayAhead(Struct, frozen=True):
 def days_ahead(reasoning: Reasoning, day: date, visits: Sequence[Visit], count: int) -> Iterator[DayAhead]:
     """The ``count`` school days after ``day``, whose own visits are given. Nothing is taken as owed or announced."""
     plan, calendar = reasoning.plan, reasoning.calendar
-    progress, state = dict(reasoning.state.progress), reasoning.state
+    progress = dict(reasoning.state.progress)
+    state = State(progress=progress, owed=reasoning.state.owed, unsure=reasoning.state.unsure)
     when, now = day, tuple(visits)
     for following in islice(calendar.school_days_after(day), count):
         _go_on(plan, state, progress, now, when)
-        state = State(progress=progress, owed=reasoning.state.owed, unsure=reasoning.state.unsure)
         ahead = Reasoning(plan, reasoning.rules, state, calendar)
         now = ahead.placed(following, visits_on(plan, state, calendar, following, None))
         yield DayAhead(following, now, ahead)

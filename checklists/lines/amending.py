@@ -45,10 +45,13 @@ def replace_part(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effec
         return ()
     wanted = total if action.everything else amount_of(plan, visit, action)
     left = min(wanted, total)
-    too_many = (
-        f"{visit.name} {visit.class_id}: {effect.rule.title.lower()} asks for {say_number(wanted)}, "
-        f"but there are only {say_number(total)} to replace."
-    )
+    supply = plan.supply_by_id[action.supply].name if action.supply in plan.supply_by_id else action.supply
+    too_many = f"{visit.name} {visit.class_id}: not enough ordinary ones for all the {supply} that are to replace them."
+    if not effect.rule.private:
+        too_many = (
+            f"{visit.name} {visit.class_id}: {effect.rule.title.lower()} asks for {say_number(wanted)}, "
+            f"but there are only {say_number(total)} to replace."
+        )
     notes = (too_many,) if wanted > total else ()
     taken_from: list[Need] = []
     for need in pool:
@@ -116,6 +119,7 @@ def raise_need(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effect,
         needs[need.supply] = structs.replace(
             need,
             amount=need.amount * action.times + need.each * action.sets,
+            each=need.each * action.times,
             spared=need.spared * action.times,
             once=need.once * action.times,
             raised=larger_spare(need.raised, action.spare),
@@ -187,5 +191,5 @@ def share_prohibitions(plan: Plan, needs: Sequence[Need]) -> list[Need]:
             continue
         name = plan.supply_by_id[need.supply].name
         because = Because(f"in place of {name}, which must not be in a box that others share", (need.visit,))
-        shared.append(structs.replace(need, supply=instead, because=(*need.because, because)))
+        shared.append(structs.replace(need, supply=instead, shared=True, because=(*need.because, because)))
     return shared

@@ -36,7 +36,9 @@ def checks_of(
                 if not isinstance(effect.action, CheckFor):
                     continue
                 item = f"/{effect.item}" if effect.item else ""
-                key = f"check/{one.visit.key}/{effect.rule.id}{item}"
+                rule = effect.rule
+                which = f"/{rule.checks.index(effect.action) + 1}" if len(rule.checks) > 1 else ""
+                key = f"check/{one.visit.key}/{rule.id}{which}{item}"
                 if key in found and found[key].what != effect.text:
                     key += f"/{step.lesson} {step.part}"  # either part may be taught, and each asks for something else
                 action, because = effect.action, because_of(effect, one.visit)

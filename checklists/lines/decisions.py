@@ -21,13 +21,22 @@ def decisions_of(plan: Plan, day: date, judged: Sequence[Judged], away: Sequence
         Decision(
             key=f"decide/{one.visit.key}",
             visit=one.visit.key,
-            text=" ".join(dict.fromkeys(effect.text for _, effect in one.stopped)),
+            text=_public_text(one),
             offers=tuple(_offers(plan, day, one.visit, one.stopped[0][0], away)),
             because=tuple(why for _, effect in one.stopped for why in because_of(effect, one.visit)),
         )
         for one in judged
         if one.stopped
     )
+
+
+def _public_text(one: Judged) -> str:
+    """What stops the part; of what tells of a child's need only that it does."""
+    said = (
+        f"{one.visit.class_id}: the part cannot be taught as things are." if effect.rule.private else effect.text
+        for _, effect in one.stopped
+    )
+    return " ".join(dict.fromkeys(said))
 
 
 def _offers(plan: Plan, day: date, visit: Visit, step: Step, away: Sequence[str]) -> Iterator[Offer]:

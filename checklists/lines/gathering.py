@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from msgspec import structs
 
-from checklists.lines.amending import made_safe, share_prohibitions
+from checklists.lines.amending import made_safe
 from checklists.lines.catch_up import needs_owed
-from checklists.lines.containers import CART, box_of, container_for
+from checklists.lines.containers import box_of, container_for
 from checklists.lines.merge import choose_step_needs
-from checklists.lines.need import Need, because_of
+from checklists.lines.need import Need
 from checklists.lines.needs import folders_of_guests, needs_of
 from checklists.lines.reasoning import Judged, Reasoning
 from checklists.lines.records import Step, Visit
-from checklists.rules.records import Forbid
+from checklists.lines.shared_boxes import safe_together
 from checklists.visits import progress_of
 
 
@@ -34,10 +34,7 @@ def needs_of_day(
         needs.extend(found)
         if with_owed and not one.visit.substitute:
             needs.extend(_owed(reasoning, day, one.visit, {need.supply for need in found}, given))
-    needs = share_prohibitions(reasoning.plan, needs)
-    if with_owed:
-        needs.extend(_to_come_out(reasoning, day, judged, needs))
-    return needs, notes
+    return safe_together(reasoning, day, judged, needs), notes
 
 
 def _of_parts(reasoning: Reasoning, one: Judged) -> tuple[list[Need], list[str]]:
@@ -95,36 +92,3 @@ def _owed(
                 lesson = plan.lesson_by_id[visit.steps[0].lesson] if visit.steps else None
                 where = container_for(plan, need.supply, visit.grade, lesson, need.into)
                 yield structs.replace(need, container=where)
-
-
-def _to_come_out(reasoning: Reasoning, day: date, judged: Iterable[Judged], needs: Sequence[Need]) -> Iterator[Need]:
-    """What stands in a container that a visit has along, and must not be there: needed nowhere, and forbidden.
-
-    The cart is with every class, so of what stands on it only what a class has to avoid counts.
-    """
-    plan = reasoning.plan
-    for one in judged:
-        visit = one.visit
-        along = dict.fromkeys((CART, *(need.container for need in needs if need.visit == visit.key)))
-        wanted = {(need.container, need.supply) for need in needs if need.visit == visit.key}
-        for container in along if one.by_step else ():
-            held = reasoning.state.contents.get(container, {})
-            idle = [
-                each for each in held if held[each] and each in plan.supply_by_id and (container, each) not in wanted
-            ]
-            step = one.by_step[0][0]
-            for effect in reasoning.safety_of(day, visit, step, idle, only_forbidden=True) if idle else ():
-                if not isinstance(effect.action, Forbid) or (container == CART and not effect.rule.private):
-                    continue
-                for supply in [effect.item] if effect.item else []:
-                    yield Need(
-                        supply,
-                        visit.key,
-                        0,
-                        0,
-                        per_student=False,
-                        forbidden=effect.because,
-                        instead=effect.action.instead or plan.supply_by_id[supply].instead or "",
-                        container=container,
-                        because=because_of(effect, visit),
-                    )

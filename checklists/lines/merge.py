@@ -34,15 +34,15 @@ def choose_step_needs(of_steps: Sequence[Iterable[Need]]) -> tuple[Need, ...]:
     """One visit that may teach either of several parts: of each supply what the part that needs most of it needs."""
     if len(of_steps) == 1:
         return tuple(of_steps[0])
-    chosen: dict[tuple[str, str], Need] = {}
+    chosen: dict[tuple[str, str, str], Need] = {}
     for needs in of_steps:
         for need in needs:
-            before = chosen.get((need.container, need.supply))
+            before = chosen.get((need.container, need.supply, need.of_class))
             if before is None:
-                chosen[need.container, need.supply] = need
+                chosen[need.container, need.supply, need.of_class] = need
                 continue
             larger = need if need.amount > before.amount else before
-            chosen[need.container, need.supply] = structs.replace(
+            chosen[need.container, need.supply, need.of_class] = structs.replace(
                 larger,
                 critical=before.critical or need.critical,
                 forbidden=before.forbidden or need.forbidden,

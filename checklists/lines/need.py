@@ -38,6 +38,8 @@ class Need(Struct, frozen=True):
     instead: str = ""
     catch_up_for: str = ""
     """Class whose catch-up kit this goes into."""
+    shared: bool = False
+    """Comes only because another class must not meet the usual thing in this container."""
     stays_in_work: bool = False
     of_class: str = ""
     """Class whose folder this is, where it is not that of the visit's own class."""

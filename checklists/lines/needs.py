@@ -9,7 +9,7 @@ from msgspec import structs
 from checklists.lines.amending import forbid_all, raise_need, replace_part
 from checklists.lines.containers import FOLDER_SUPPLY
 from checklists.lines.need import Need, amount_of, because_of
-from checklists.lines.quantities import round_up, units_of
+from checklists.lines.quantities import larger_spare, round_up, units_of
 from checklists.lines.records import Because, Step, Visit
 from checklists.plan.records import Group, Item, Plan, Spare
 from checklists.rules.records import Add, Effect, Raise, Replace
@@ -156,7 +156,7 @@ def _put(needs: dict[str, Need], need: Need, *, adding: bool) -> None:
         once=before.once + need.once if adding else larger.once,
         critical=before.critical or need.critical,
         group=_group_of_both(before.group, need.group, adding),
-        spare=before.spare or need.spare,
+        spare=larger_spare(before.spare, need.spare),
         into=before.into or need.into,
         because=before.because + need.because,
     )

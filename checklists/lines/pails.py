@@ -27,7 +27,7 @@ def into_pails(plan: Plan, state: State, lines: Sequence[Line]) -> tuple[Line, .
         for line in sorted(
             (line for line in lines if line.container == container), key=lambda each: -grams_of(plan, each)
         ):
-            pails = ceil(grams_of(plan, line) / (plan.school.habits.pail_kg * 1000 or 1))
+            pails = _pails_for(plan, line)
             if (
                 over <= 0
                 or pails < 2
@@ -40,6 +40,15 @@ def into_pails(plan: Plan, state: State, lines: Sequence[Line]) -> tuple[Line, .
             split[line.key] = pails
             over -= grams_of(plan, line)
     return tuple(each for line in lines for each in _pails_of(line, split.get(line.key, 1)))
+
+
+def _pails_for(plan: Plan, line: Line) -> int:
+    """How many pails none of which is heavier than it may be, one piece at least in each."""
+    count, grams = max(line.need + line.ahead, line.in_it), grams_of(plan, line)
+    if not grams:
+        return 1
+    in_one = max(1, int(plan.school.habits.pail_kg * 1000 * count / grams + 1e-6))
+    return ceil(count / in_one)
 
 
 def _pails_of(line: Line, pails: int) -> tuple[Line, ...]:

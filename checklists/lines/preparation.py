@@ -199,5 +199,5 @@ def _task_of_rule(occasion: _Occasion, effect: Effect, action: TaskFor, due: dat
         visit.key,
         visit.class_id,
         action.critical,
-        (because, Because(occasion.said, (visit.key,))),
+        (because, Because(occasion.said, (visit.key,), private=rule.private)),
     )

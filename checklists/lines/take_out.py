@@ -21,7 +21,7 @@ def to_take_out(
 ) -> tuple[TakeOut, ...]:
     """For the day's boxes and kits, numbered from ``number``. What stands in them, and what rules add, stays.
 
-    Needed is what the parts still to come of each class's lesson list, the next lesson's where this is the last part,
+    Needed is what the parts still to come of each class's lesson list, what its next lesson lists,
     and what a class is owed or has not finished: so the slower class and those who catch up keep theirs.
     """
     found: list[TakeOut] = []
@@ -89,7 +89,6 @@ def _items_to_come(plan: Plan, state: State, class_: SchoolClass) -> Iterator[tu
     if progress is None or lesson is None:
         return
     yield lesson, tuple(lesson.items_from(progress.part))
-    if progress.part >= len(lesson.parts):
-        following = advance(plan, class_, progress, plan.school.first_day)
-        if following.lesson in plan.lesson_by_id:
-            yield plan.lesson_by_id[following.lesson], tuple(plan.lesson_by_id[following.lesson].items_from(1))
+    following = advance(plan, class_, progress, plan.school.first_day, len(lesson.parts))
+    if following.lesson != progress.lesson and following.lesson in plan.lesson_by_id:
+        yield plan.lesson_by_id[following.lesson], tuple(plan.lesson_by_id[following.lesson].items_from(1))

@@ -162,7 +162,7 @@ def test_more_critical_lines_than_one_can_keep_in_mind_are_said_last_and_no_need
     classes = [a_class("3-B", room="12", students=2, needs=needs), a_class("3-K", room="14", students=0)]
     notes = day_of(one_part(tmp_path, *items, supplies=supplies, classes=classes, boxes=[])).notes
     assert len(notes) == 2
-    assert "asks for 5" in notes[0]
+    assert "not enough ordinary ones for all the left-handed scissors" in notes[0]
     assert notes[1] == "3-B has 6 critical lines; five is what one can keep in mind."  # five, and the raised-line copy
 
 
@@ -208,7 +208,7 @@ def test_more_needs_than_children_are_said_and_pack_no_more_than_children(tmp_pa
     ]
     day = day_of(one_part(tmp_path, an_item("scissors"), classes=classes))
     assert line_of(day, "scissors-left").need == 2
-    assert any("asks for 5, but there are only 2 to replace" in note for note in day.notes)
+    assert any("not enough ordinary ones for all the left-handed scissors" in note for note in day.notes)
 
 
 def test_what_a_class_avoids_is_blocked_and_what_to_use_instead_is_on_the_list(tmp_path: Path) -> None:

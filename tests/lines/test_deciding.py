@@ -222,6 +222,65 @@ def test_in_a_box_that_the_class_does_not_meet_it_may_stay(tmp_path: Path) -> No
     assert lines_of(day_of(folder, contents={"washing": {"glove": 10}}), "glove") == []
 
 
+def two_who_share(tmp_path: Path, lists: str, **foil: Any) -> Path:
+    """3-B avoids latex, 3-K nuts, and they share Box 3. With ``lists`` "3-K" only that class comes to the balloons."""
+    plain = a_lesson("plain", [a_part("draw", [an_item("sheet")])])
+    balloons = a_lesson("balloons", [a_part("blow", [an_item("balloon")])])
+    avoid = {"3-B": ["latex"], "3-K": ["nut"]}
+    rooms = {"3-B": ("12", 24), "3-K": ("14", 22)}
+    return small_school(
+        tmp_path,
+        classes=[a_class(each, room=room, students=n, avoid=avoid[each]) for each, (room, n) in rooms.items()],
+        supplies=[
+            a_supply("sheet"),
+            a_supply("balloon", marks=["latex"], instead="foil"),
+            a_supply("foil", **foil),
+            a_supply("paper-ball"),
+        ],
+        lessons=[plain, balloons],
+        teaching={"3": ["plain", "balloons"] if lists == "3-K" else ["balloons", "plain"]},
+    )
+
+
+GONE_ON = Progress("balloons", 1, lessons_done=("plain",))
+
+
+def test_what_only_the_other_class_needs_stays_out_of_the_box_as_well(tmp_path: Path) -> None:
+    folder = two_who_share(tmp_path, "3-K")
+    day = day_of(folder, progress={"3-K": GONE_ON})
+    assert lines_of(day, "balloon") == []
+    assert (line_of(day, "foil").need, line_of(day, "foil").visits) == (22 + 3, ("P2 3-K",))
+    held = day_of(folder, progress={"3-K": GONE_ON}, contents={"box-3": {"balloon": 24}})
+    assert (line_of(held, "balloon").need, bool(line_of(held, "balloon").forbidden)) == (0, True)
+    assert line_of(held, "foil").need == 22 + 3
+
+
+def test_what_comes_in_its_place_must_suit_all_who_share(tmp_path: Path) -> None:
+    day = day_of(two_who_share(tmp_path, "both", marks=["nut"], instead="paper-ball"))
+    assert lines_of(day, "foil") == []
+    assert line_of(day, "paper-ball").need == 24 + 22 + 5
+
+
+def test_what_stops_a_part_for_a_childs_sake_is_not_told_in_public(tmp_path: Path) -> None:
+    rule = {
+        "id": "quiet",
+        "title": "Hers",
+        "when": ["drawing"],
+        "because": "a child of the class cannot",
+        "private": True,
+        "cautions": [{"text": "SECRET", "stops": True, "critical": True}],
+        "tasks": [{"what": "SECRET as well", "days_before": 0}],
+    }
+    lessons = [a_lesson("work", [a_part("work", [an_item("white-12x18")], tags=["drawing"])])]
+    folder = small_school(tmp_path, lessons=lessons, teaching={"3": ["work"]}, rules={"rules": [rule]})
+    day = day_of(folder)
+    assert {each.text for each in day.decisions} == {
+        "3-B: the part cannot be taught as things are.",
+        "3-K: the part cannot be taught as things are.",
+    }
+    assert all(why.private for task in day.tasks if "SECRET" in task.what for why in task.because)
+
+
 # ------------------------------------------------------------------------------- sizes that are about, own sets
 
 

@@ -11,6 +11,7 @@ from tests.references.second_look.catch_up import catch_up_of, reserve_of
 from tests.references.second_look.needs import Need, needs_of, whole
 from tests.references.second_look.plan import Table, comes_back, is_young
 from tests.references.second_look.quantities import spare_of
+from tests.references.second_look.sharing import share_what_is_forbidden
 
 Needed = list[tuple[Table, list[Need]]]
 """Visits with what each needs."""
@@ -29,7 +30,7 @@ def lines_for(plan: Table, visits: list[Table], day: date) -> Lines:
         along = {need["supply"] for need in needs}
         kits.append((visit, catch_up_of(plan, visit, along, packed, day)))
         reserves.append((visit, reserve_of(plan, visit, along, packed, day)))
-    share_what_is_forbidden(plan, [*ordinary, *kits, *reserves])
+    share_what_is_forbidden(plan, [*ordinary, *kits, *reserves], day)
     lines = ordinary_lines(plan, ordinary, reserves)
     for visit, kit in kits:
         for need in kit:
@@ -61,21 +62,6 @@ def needs_whatever_was_done(plan: Table, visit: Table, day: date) -> list[Need]:
                 other |= deepcopy(need)
             other |= either
     return together
-
-
-def share_what_is_forbidden(plan: Table, needed: Needed) -> None:
-    """Where one class must not meet a supply, those who share the container use the same in its place."""
-    instead = {
-        (need["container"], need["supply"]): need["instead"]
-        for _, needs in needed
-        for need in needs
-        if need["blocked"] and need["instead"]
-    }
-    for _, needs in needed:
-        for need in needs:
-            other = instead.get((need["container"], need["supply"]))
-            if other and not need["blocked"]:
-                need["supply"] = other
 
 
 def ordinary_lines(plan: Table, ordinary: Needed, reserves: Needed) -> Lines:
