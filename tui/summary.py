@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import datetime
+from math import ceil
 from typing import NamedTuple
 
 from checklists.daybook.marks import Marks, leave_by_now
@@ -48,7 +49,7 @@ def head_of(
         to_decide=len(day.decisions),
         short=sum(state == "short" for state in tally.states.values()),
         is_empty=not day.lines,
-        packing=f"packing {round(left.packing)} min" if round(left.packing) else "",
+        packing=f"packing {ceil(left.packing)} min" if left.packing else "",
         preparing=f"to prepare {round(left.preparing)} min" if round(left.preparing) else "",
         unsaved=unsaved,
     )

@@ -13,6 +13,7 @@ from datetime import date, timedelta
 from typing import Literal
 
 from msgspec import Struct
+from msgspec.structs import replace
 
 from checklists.book import Book
 from checklists.lines.day import calendar_for, day_on
@@ -102,10 +103,21 @@ def preview_of(book: Book, rules_after: RuleSet, today: date | None = None, days
         lines.extend(_line_changes(before, after))
         others.extend(_other_changes(before, after))
     last = coming[-1] if coming else start
+    if _tells_of_a_need(book.rules, rules_after):
+        lines = [replace(each, private=True) for each in lines]
+        others = [replace(each, private=True) for each in others]
     if not lines and not others:
         later, counts = _later_difference(book, rules_after, start, last)
         return Preview(start, last, len(coming), (), (), (), later, counts)
     return Preview(start, last, len(coming), tuple(lines), tuple(others), _totals(lines))
+
+
+def _tells_of_a_need(before: RuleSet, after: RuleSet) -> bool:
+    """Whether what is changed rests on a need: then each class it would change something for tells of it."""
+    old, new = ({rule.id: rule for rule in rules.rules} for rules in (before, after))
+    changed = {ident for ident in old.keys() | new.keys() if old.get(ident) != new.get(ident)}
+    changed |= {each.rule for each in (*before.off, *after.off) if (each in before.off) != (each in after.off)}
+    return any((new.get(ident) or old[ident]).private for ident in changed)
 
 
 def _later_difference(book: Book, rules_after: RuleSet, start: date, last: date) -> tuple[date | None, bool]:

@@ -103,10 +103,15 @@ def compile_rules(
     problems = list(wrong_settings)
     known = _words_of_rules([*builtin, *(rule for rule, _ in numbered)], words, supplies)
     ready = {rule.id: clauses_of(rule, known)[0] for rule in builtin}
+    safety = {rule.id for rule in builtin if rule.safety}
     seen: set[str] = set()
     for rule, wrong_numbers in numbered:
         clauses, mistakes = clauses_of(rule, known)
         mistakes = (*wrong_numbers, *mistakes)
+        if rule.id in safety:
+            what = "is the name of a built-in safety rule, which stays as it is"
+            to_do = "Give yours another id; a safety rule can be switched off with a reason."
+            mistakes = (*mistakes, Mistake(what, to_do))
         if rule.id in seen:
             mistakes = (*mistakes, Mistake("a second rule with this id", "Give it another id."))
         seen.add(rule.id)

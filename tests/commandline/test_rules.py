@@ -313,3 +313,12 @@ def test_check_notes_a_rule_that_can_never_apply_and_is_content_all_the_same(tmp
 
 def test_check_says_all_is_well_of_rules_that_do_something(tmp_path: Path) -> None:
     assert "All is well" in check(with_own(tmp_path)).out
+
+
+def test_what_a_rule_for_a_need_would_change_is_not_told_in_public(tmp_path: Path) -> None:
+    data = small_school(tmp_path, needs=[{"need": "asthma"}])
+    words = ("rule", "add", "yarn-ball", "2", "--need", "asthma", "--try")
+    public = on_monday(*words, data=data).out
+    assert "3-B" not in public
+    assert "left out as private" in public
+    assert "3-B" in on_monday(*words, "--private", data=data).out

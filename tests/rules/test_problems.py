@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from checklists.problems import Problem
-from checklists.rules.read import read_builtin_rules
-from checklists.rules.records import Add, CheckFor, Forbid, Raise, Replace, Rule, SwitchedOff, TaskFor, Warn
+from checklists.rules.read import builtin_supplies, compile_rules, read_builtin_rules
+from checklists.rules.records import Add, CheckFor, Forbid, Raise, Replace, Rule, RuleFile, SwitchedOff, TaskFor, Warn
 from checklists.rules.vocabulary import Words
 from tests.rules.situations import OWN_FILE, a_rule, a_visit, effects_of, of_rule, rule_set, with_problems
 
@@ -203,3 +203,14 @@ def test_a_safety_rule_switched_off_without_a_reason_stays_on() -> None:
 def test_the_built_in_rules_have_no_mistakes() -> None:
     _, problems = with_problems(*read_builtin_rules(), builtin=False)
     assert problems == ()
+
+
+def test_a_built_in_safety_rule_is_not_replaced_by_one_of_hers_with_its_name() -> None:
+    own = RuleFile(rules=(Rule(id="count-sharps", title="Hers", when=(), because="so", add=(Add(supply="towel"),)),))
+    rules, problems = compile_rules(
+        read_builtin_rules(), own, [each.id for each in builtin_supplies()], file="rules.toml"
+    )
+    assert [(each.entry, each.what) for each in problems] == [
+        ("rule count-sharps", "is the name of a built-in safety rule, which stays as it is")
+    ]
+    assert next(rule for rule in rules.rules if rule.id == "count-sharps").checks
