@@ -47,6 +47,11 @@ def change_day(request: Request) -> int:
 
 
 def _refuse_what_has_no_effect(entry: Changed, before: Day) -> None:
+    if entry.lessons and entry.substitute is None and any(visit.substitute for visit in before.visits):
+        raise NotUnderstood(
+            "A substitute teaches the same lesson in every visit that day. Take that back first, with"
+            " trundle change --substitute no."
+        )
     if before.school_day or entry.no_school is not None:
         return
     raise NotUnderstood(

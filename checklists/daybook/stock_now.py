@@ -13,6 +13,7 @@ from checklists.daybook.records import Carried, Order, Reported, State, StoreLev
 from checklists.daybook.reports import with_todays_visits
 from checklists.daybook.stock import contents_after, counted_after
 from checklists.lines.records import Day
+from checklists.lines.tied_up import tied_up
 from checklists.plan.records import Plan
 from checklists.words import say_date
 
@@ -30,13 +31,16 @@ class Stock(Struct, frozen=True):
     orders: tuple[Order, ...]
     short: tuple[Carried, ...]
     """What came up short and was not got since."""
+    in_work: dict[str, int] = {}
+    """Tools that stay in unfinished work."""
 
     def on_shelf(self, supply: str) -> int | None:
-        """How many are outside containers; None where nobody knows."""
+        """How many are outside containers and unfinished work; None where nobody knows."""
         known = self.on_hand.get(supply)
         if known is None:
             return 0 if self.levels.get(supply) == "out" else None
-        return max(0, known - sum(inside.get(supply, 0) for inside in self.contents.values()))
+        held = sum(inside.get(supply, 0) for inside in self.contents.values())
+        return max(0, known - held - self.in_work.get(supply, 0))
 
     def due(self, supply: str) -> int:
         """Packs of it that are still to come."""
@@ -59,6 +63,7 @@ def stock_now(plan: Plan, day: Day, marks: Marks, opening: State) -> Stock:
         levels_after(marks, opening),
         orders_after(plan, day.date, marks, opening),
         tuple(each for each in carried if each.kind == "short"),
+        {supply: sum(by_class.values()) for supply, by_class in tied_up(plan, opening).items()},
     )
 
 

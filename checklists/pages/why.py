@@ -65,13 +65,14 @@ def why_of(thing: Thing, plan: Plan, rules: Iterable[Rule], day: Day, marks: Mar
         )
     shown = reasons_of(thing, private)
     behind = tuple(by_id[each.rule] for each in shown if each.rule in by_id)
-    hidden = is_hidden(thing, private)
+    hidden = is_hidden(thing, private)  # a thing itself stands on every list, only why it does is left out
+    behind_once = tuple(dict.fromkeys(behind))
     return Why(
         kind=KINDS[type(thing)],
-        title=PRIVATE if hidden else title_of(thing, day),
+        title=PRIVATE if hidden and not isinstance(thing, Line) else title_of(thing, day),
         how=say_how(thing, day, marks, private),
         reasons=tuple(reason_of(each, by_id, day) for each in _together(shown)),
-        change=() if hidden else ways_to_change(thing, tuple(dict.fromkeys(behind)), plan, day),
+        change=() if hidden and not isinstance(thing, Line) else ways_to_change(thing, behind_once, plan, day),
         left_out=len(thing.because) - len(shown),
     )
 

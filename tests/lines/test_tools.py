@@ -8,7 +8,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from checklists.daybook.marks import Marks
 from checklists.daybook.records import Packed, Progress, Reported, State
+from checklists.daybook.stock_now import stock_now
 from checklists.files.plan_folder import read_plan
 from checklists.lines.records import Day
 from checklists.lines.tied_up import tied_up
@@ -62,6 +64,15 @@ def test_they_are_tied_up_until_the_last_part_is_done(tmp_path: Path) -> None:
 def test_what_is_in_other_work_is_not_on_the_shelf(tmp_path: Path) -> None:
     hoops = line_of(day_of(hoop_school(tmp_path), progress={"3-B": Progress("yarn-hoops", 3)}), "hoop")
     assert hoops.on_shelf == 100 - 24
+
+
+def test_the_stock_of_a_day_counts_them_as_away(tmp_path: Path) -> None:
+    plan = read_plan(hoop_school(tmp_path)).plan
+    assert plan is not None
+    places = {"3-B": Progress("yarn-hoops", 3), "3-K": Progress("", 1, lessons_done=("yarn-hoops",))}
+    opening = State(progress=places, on_hand={"hoop": 100}, contents={"box-3": {"hoop": 6}})
+    stock = stock_now(plan, day_of(tmp_path, progress=places), Marks(), opening)
+    assert stock.on_shelf("hoop") == 100 - 6 - 24
 
 
 def test_after_the_visit_they_have_left_the_box_and_are_hers_all_the_same(tmp_path: Path) -> None:

@@ -171,3 +171,13 @@ def test_without_a_lesson_for_substitutes_it_says_how_to_name_one(tmp_path: Path
     ran = on_monday("substitute", data=reference_school(tmp_path))
     assert ran.status == 2
     assert "name one in school.toml, under habits, as filler" in ran.err
+
+
+def test_another_lesson_for_one_visit_is_refused_while_a_substitute_teaches(tmp_path: Path) -> None:
+    data = a_school(tmp_path)
+    assert trundle("change", "--substitute", "yes", *TUESDAY, data=data).status == 0
+    refused = trundle("change", "--lesson", "V3=paper-hills", *TUESDAY, data=data)
+    assert refused.status == 2
+    assert "A substitute teaches the same lesson in every visit" in refused.err
+    assert trundle("change", "--substitute", "no", *TUESDAY, data=data).status == 0
+    assert trundle("change", "--lesson", "V3=paper-hills", *TUESDAY, data=data).status == 0
