@@ -9,7 +9,7 @@ from textual.content import Content
 from checklists.words import say_date
 from tui.class_rows import rows_of_classes
 from tui.rows import Row
-from tui.screens.class_choosing import ChoosingScreen
+from tui.screens.choosing import ChoosingScreen
 
 
 class ClassListScreen(ChoosingScreen):

@@ -17,7 +17,7 @@ from checklists.plan.records import Classes
 from checklists.words import plural, say_date
 from tui.class_rows import AVOIDED, NEEDED, TOPICS, need_text, rows_of_known
 from tui.rows import Row
-from tui.screens.class_choosing import ChoosingScreen
+from tui.screens.choosing import ChoosingScreen
 from tui.screens.class_screen import NEED_COUNT, ClassScreen
 from tui.widgets.follows import Follows
 from tui.wording import sentence
@@ -32,7 +32,7 @@ class ClassNotesScreen(ClassScreen):
 
     def choose(self, topic: str) -> None:
         """The list of known things, narrowed by first letters."""
-        plan, words, class_ = self.trundle.recorder.book.plan, self.trundle.recorder.book.rules.vocabulary, self.class_
+        plan, words, class_ = self.book.plan, self.book.rules.vocabulary, self.class_
         known: tuple[Known, ...]
         if topic == "avoid":
             known = class_notes.things_to_avoid(plan, words.avoid, words.marks)
@@ -72,8 +72,8 @@ class ClassNotesScreen(ClassScreen):
 
     def action_remove(self) -> None:
         """Take off what is avoided or needed."""
-        kind, _, word = self.in_hand.partition(" ")
-        if self.typing is not None or self.in_hand in TOPICS:
+        kind, _, word = self.key_in_hand.partition(" ")
+        if self.typing is not None or self.key_in_hand in TOPICS:
             return
         if f"{kind} " == AVOIDED:
             change = partial(class_notes.avoid_no_more, class_id=self.class_id, word=word)
@@ -126,7 +126,7 @@ class ClassNotesScreen(ClassScreen):
 
         Raises CannotNote where it cannot be so.
         """
-        book, before_class = self.trundle.recorder.book, self.class_
+        book, before_class = self.book, self.class_
         classes = change(class_notes.classes_of(book.plan))
         if classes == class_notes.classes_of(book.plan):
             self.stop_typing()
@@ -147,7 +147,7 @@ class ClassNotesScreen(ClassScreen):
     def note_today(self, what: str, count: int) -> None:
         """An entry of the day: the plan stays as it is."""
         if what == "adults today":
-            class_notes.adults(class_notes.classes_of(self.trundle.recorder.book.plan), self.class_id, count)
+            class_notes.adults(class_notes.classes_of(self.book.plan), self.class_id, count)
             entry = Changed(at=self.trundle.now(), adults={self.class_id: count})
             said = f"{plural(count, 'adult')} with {self.class_id} on {say_date(self.date)} only."
         else:

@@ -16,12 +16,12 @@ from checklists.plan.records import SchoolClass
 from checklists.words import say_date
 from tui.class_rows import AVOIDED, NEEDED, TOPICS, Today, Topic, class_rows
 from tui.keys import CLASS_NOTES, bindings_of
-from tui.screens.class_choosing import Question
-from tui.screens.day_screen import DayScreen
+from tui.screens.rows_screen import RowsScreen
 from tui.widgets.follows import Follows
 from tui.widgets.key_bar import KeyBar
 from tui.widgets.line_list import LineList
 from tui.widgets.message_line import MessageLine
+from tui.widgets.question import Question
 
 LETTERS: dict[Topic, str] = {
     topic: key.keys[0] for topic in TOPICS for key in CLASS_NOTES if key.action in (topic, f"begin('{topic}')")
@@ -40,10 +40,9 @@ NUMBERS: dict[str, str] = {LETTERS[topic]: topic for topic in TOPICS if topic in
 LONGEST_TYPED = 12
 
 
-class ClassScreen(DayScreen):
+class ClassScreen(RowsScreen):
     """A class with everything noted of it, a cursor, and a number being typed; notes nothing."""
 
-    DEFAULT_CSS = "ClassScreen { background: $sheet; color: $ink; }"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(CLASS_NOTES)]
     KEYS = CLASS_NOTES
     TITLE_OF_KEYS = "Notes about a class"
@@ -68,16 +67,8 @@ class ClassScreen(DayScreen):
         self.reread()
 
     @property
-    def list(self) -> LineList:
-        return self.query_one(LineList)
-
-    @property
-    def in_hand(self) -> str:
-        return self.list.row.key if self.list.row is not None else ""
-
-    @property
     def class_(self) -> SchoolClass:
-        return self.trundle.recorder.book.plan.class_by_id[self.class_id]
+        return self.book.plan.class_by_id[self.class_id]
 
     @property
     def day(self) -> Day:
@@ -90,14 +81,13 @@ class ClassScreen(DayScreen):
 
     def reread(self, key: str = "") -> None:
         """Show what is noted now, the cursor where it was, or on ``key``; back where the plan has no such class now."""
-        if self.class_id not in self.trundle.recorder.book.plan.class_by_id:
+        if self.class_id not in self.book.plan.class_by_id:
             if not self.is_gone:
                 self.is_gone = True
                 self.dismiss()
             return
-        rows = class_rows(self.trundle.recorder.book.plan, self.class_, self.today(), LETTERS)
-        key = key or self.in_hand
-        self.list.show(rows, next((index for index, row in enumerate(rows) if row.key == key), self.list.cursor))
+        rows = class_rows(self.book.plan, self.class_, self.today(), LETTERS)
+        self.list.show(rows, self.list.cursor, key=key or self.key_in_hand)
         place = Content.assemble((self.class_id, "bold"), f"  {say_place(self.class_)}")
         when = f"{self.visit.name} on {say_date(self.date)}" if self.visit is not None else "no visit that day"
         said = "Private: shown on this screen only. No names, only numbers."
@@ -112,26 +102,21 @@ class ClassScreen(DayScreen):
 
     # ---------------------------------------------------------------------------------------------------- choosing
 
-    def action_line_before(self) -> None:
-        if self.typing is None:
-            self.list.step(-1)
-
-    def action_line_after(self) -> None:
-        if self.typing is None:
-            self.list.step(1)
+    def may_leave_row(self) -> bool:
+        return self.typing is None
 
     def action_accept(self) -> None:
         """Take what was typed, or say more of the row in hand."""
         if self.typing is not None:
             self.take_typed()
-        elif self.in_hand.startswith(NEEDED):
-            self.begin_typing(NEED_COUNT + self.in_hand.removeprefix(NEEDED))
-        elif self.in_hand.startswith(AVOIDED):
+        elif self.key_in_hand.startswith(NEEDED):
+            self.begin_typing(NEED_COUNT + self.key_in_hand.removeprefix(NEEDED))
+        elif self.key_in_hand.startswith(AVOIDED):
             self.say("x: it need not be avoided any more.")
-        elif self.in_hand == "join":
+        elif self.key_in_hand == "join":
             self.action_join()
-        elif self.in_hand in TOPICS:
-            self.action_begin(self.in_hand)
+        elif self.key_in_hand in TOPICS:
+            self.action_begin(self.key_in_hand)
 
     @on(LineList.Pointed)
     def begin_pointed(self, event: LineList.Pointed) -> None:
@@ -141,7 +126,7 @@ class ClassScreen(DayScreen):
     @on(LineList.Moved)
     def let_go_of_other_row(self) -> None:
         """What is typed belongs to one row."""
-        if self.typing is not None and self.in_hand not in (self.typing_for, self.row_of_typed()):
+        if self.typing is not None and self.key_in_hand not in (self.typing_for, self.row_of_typed()):
             self.stop_typing()
 
     def row_of_typed(self) -> str:
@@ -213,7 +198,7 @@ class ClassScreen(DayScreen):
 
     def action_digit(self, digit: str) -> None:
         """A number typed on a row that takes one."""
-        key = self.in_hand
+        key = self.key_in_hand
         if key.startswith(NEEDED):
             self.begin_typing(NEED_COUNT + key.removeprefix(NEEDED))
         elif key in PROMPTS:

@@ -48,7 +48,7 @@ class DayEndScreen(MattersScreen):
     def statement(self) -> Content:
         """How many matters wait, or that the day can be closed."""
         waiting = [matter for matter in self.matters if not matter.answer]
-        if self.trundle.recorder.book.is_closed(self.date):
+        if self.book.is_closed(self.date):
             return Content.assemble(
                 (f"{say_date(self.date)} is closed. What you change now is carried on.", "bold $ready")
             )
@@ -99,7 +99,7 @@ class DayEndScreen(MattersScreen):
 
     def action_close(self) -> None:
         """Close the day, and show what that did. What is critical and open is said once before."""
-        book = self.trundle.recorder.book
+        book = self.book
         if self.typing is not None or book.is_closed(self.date):
             return
         counts = critical_text(self.matters)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.screen import Screen
 
-from checklists.book import NotSaved
+from checklists.book import Book, NotSaved
 from checklists.words import clean
 from tui.keys import Key
 from tui.widgets.message_line import MessageLine
@@ -30,6 +30,10 @@ class DayScreen(Screen[None]):
     @property
     def trundle(self) -> TrundleApp:
         return cast("TrundleApp", self.app)
+
+    @property
+    def book(self) -> Book:
+        return self.trundle.recorder.book
 
     def reread(self) -> None:
         raise NotImplementedError

@@ -109,7 +109,7 @@ class HalfDoneScreen(WalkingScreen):
 
         there, width = self.count_said(line), self.size.width - 2
         question = f"Short, {there} of {line.need}:"
-        book = self.trundle.recorder.book
+        book = self.book
         stock = stock_now(book.plan, self.day, self.marks, book.opening(self.day.date))
         ways = remedies_for(book.plan, self.day, line, self.marks, stock, there)
         rows = choice_rows(question, [way.short_label for way in ways], width)

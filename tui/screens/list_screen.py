@@ -14,7 +14,7 @@ from checklists.lines.records import Day, Line
 from tui.keys import MORNING
 from tui.notices import brief_notices, steady_notices
 from tui.rows import Row, line_row, rows_of, settled_keys, todo_row
-from tui.screens.day_screen import DayScreen
+from tui.screens.rows_screen import RowsScreen
 from tui.sections import Order, Section, Todo, sections_of
 from tui.summary import Minutes, cells_of, empty_text, head_of, section_title, standing_of
 from tui.tally import Tally, tally_of
@@ -40,11 +40,10 @@ class SectionBar(Band):
     DEFAULT_CSS = "SectionBar { height: 1; padding: 0 1; background: $hand; text-style: bold; }"
 
 
-class ListScreen(DayScreen):
+class ListScreen(RowsScreen):
     """Shows the day's list and the bars around it; moves nothing, records nothing."""
 
     DEFAULT_CSS = """
-    ListScreen { background: $sheet; color: $ink; }
     ListScreen #side { width: 40; display: none; border-left: solid $quiet; background: $sheet; }
     ListScreen.-wide #side { display: block; }
     ListScreen.-wide #body VisitStrip, ListScreen.-wide #body NoticeArea { display: none; }
@@ -73,7 +72,7 @@ class ListScreen(DayScreen):
         self.sections: tuple[Section, ...] = sections_of(self.day, self.order)
         self.line_by_key = {line.key: line for line in self.day.lines}
         self.todo_by_key = {todo.key: todo for section in self.sections for todo in section.todos}
-        self.steady = steady_notices(self.trundle.recorder.book, self.day)
+        self.steady = steady_notices(self.book, self.day)
         self.take_out_by_key = {each.key: each for each in self.day.take_out}
         self.decision_by_key = {each.key: each for each in self.day.decisions}
         self.lines_of_visit = {
@@ -98,10 +97,6 @@ class ListScreen(DayScreen):
         yield KeyBar(MORNING)
 
     @property
-    def list(self) -> LineList:
-        return self.query_one(LineList)
-
-    @property
     def section(self) -> Section | None:
         return self.sections[self.in_hand] if self.sections else None
 
@@ -111,7 +106,7 @@ class ListScreen(DayScreen):
         """Show what the book says now, the cursor where it was."""
         if not self.is_begun:
             return
-        key = self.list.row.key if self.list.row else ""
+        key = self.key_in_hand
         section = self.section.key if self.section else ""
         self.take_day()
         keys = [each.key for each in self.sections]
@@ -175,12 +170,12 @@ class ListScreen(DayScreen):
             self.query_one(SectionBar).show((Content(name), Content(count)))
 
     def show_notices(self) -> None:
-        notices = brief_notices(self.trundle.recorder.book, self.day, self.marks, self.steady)
+        notices = brief_notices(self.book, self.day, self.marks, self.steady)
         for area in self.query(NoticeArea):
             area.tell(notices, question_first=self.has_asked_for_question)
 
     def show_head(self) -> None:
-        habits = self.trundle.recorder.book.settings
+        habits = self.book.settings
         first = self.trundle.opening_date
         self.query_one(HeadBar).tell(
             head_of(
@@ -193,7 +188,7 @@ class ListScreen(DayScreen):
                     preparation_minutes_left(self.day, self.marks),
                 ),
                 unsaved=len(self.trundle.recorder.waiting),
-                is_closed=self.trundle.recorder.book.is_closed(self.date),
+                is_closed=self.book.is_closed(self.date),
                 other="" if self.date == first else "NEXT DAY" if self.date > first else "EARLIER DAY",
             )
         )

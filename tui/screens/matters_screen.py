@@ -15,13 +15,13 @@ from checklists.daybook.said import say_entry
 from checklists.daybook.typing_in import entries_typed
 from checklists.words import clock, say_date
 from tui.open_matters import matters_to_show
-from tui.screens.day_screen import DayScreen
+from tui.screens.rows_screen import RowsScreen
 from tui.sections import PRIVATE
-from tui.widgets.band import Band
 from tui.widgets.key_bar import KeyBar
 from tui.widgets.line_list import LineList
 from tui.widgets.matter_list import FIRST_SIGNS, ChoiceBar, fold_key, matter_rows
 from tui.widgets.message_line import MessageLine
+from tui.widgets.question import Question
 from tui.wording import leave_text, minute_of_day, sentence
 
 LONGEST_TEXT = 200
@@ -29,13 +29,7 @@ TYPED_SIGNS = frozenset("0123456789 ,;=ap")
 """What numbers, counts and parts are typed with; a full stop from the number pad stands for a space."""
 
 
-class Statement(Band):
-    """The day and the time, and the one plain sentence of the screen."""
-
-    DEFAULT_CSS = "Statement { padding: 0 1; background: $board; }"
-
-
-class MattersScreen(DayScreen):
+class MattersScreen(RowsScreen):
     """Matters in a list, the choices of the one in hand below.
 
     A choice is one digit; where a count or class-list numbers are asked for, digits are typed, and Enter takes them.
@@ -43,8 +37,6 @@ class MattersScreen(DayScreen):
 
     QUESTION: ClassVar[str] = ""
     """What the screen is about, beside the date."""
-
-    DEFAULT_CSS = "MattersScreen { background: $sheet; color: $ink; }"
 
     def __init__(self, on: date) -> None:
         super().__init__(on)
@@ -79,7 +71,7 @@ class MattersScreen(DayScreen):
         return day, Content.assemble(f"{time}   ", (leave, "bold"))
 
     def compose(self) -> ComposeResult:
-        yield Statement()
+        yield Question()
         yield LineList()
         yield ChoiceBar()
         yield MessageLine()
@@ -91,18 +83,13 @@ class MattersScreen(DayScreen):
         self.show_matters(next((matter.key for matter in self.matters if not matter.answer), ""))
 
     @property
-    def list(self) -> LineList:
-        return self.query_one(LineList)
-
-    @property
     def matter(self) -> OpenMatter | None:
-        key = self.list.row.key if self.list.row is not None else ""
-        return next((matter for matter in self.matters if matter.key == key), None)
+        return next((matter for matter in self.matters if matter.key == self.key_in_hand), None)
 
     def reread(self) -> None:
         """Show what is open now, the cursor where it was."""
         self.take_matters()
-        self.show_matters(self.list.row.key if self.list.row is not None else "")
+        self.show_matters(self.key_in_hand)
 
     def take_matters(self) -> None:
         self.matters = matters_to_show(self.find_matters(), self.trundle.recorder.day(self.date))
@@ -117,9 +104,8 @@ class MattersScreen(DayScreen):
             if each != key and heading not in self.unfolded and (each in self.folded or section not in ("", heading))
         )
         rows = matter_rows(self.matters, self.heading_of, self.text_of, self.folded)
-        index = next((index for index, row in enumerate(rows) if row.key == key), self.list.cursor)
-        self.list.show(rows, index)
-        self.query_one(Statement).show(self.time_line(), self.statement())
+        self.list.show(rows, self.list.cursor, key=key)
+        self.query_one(Question).show(self.time_line(), self.statement())
         self.show_choices()
 
     def show_choices(self) -> None:
@@ -171,26 +157,8 @@ class MattersScreen(DayScreen):
                 self.list.cursor = index
                 return
 
-    def action_line_before(self) -> None:
-        if self.typing is None:
-            self.list.step(-1)
-
-    def action_line_after(self) -> None:
-        if self.typing is None:
-            self.list.step(1)
-
-    def action_section_after(self) -> None:
-        self.go_to_heading(range(self.list.cursor + 1, len(self.list.rows)))
-
-    def action_section_before(self) -> None:
-        above = max(0, self.list.cursor - 1)
-        self.go_to_heading(range(above - 1, -1, -1))
-
-    def go_to_heading(self, indices: range) -> None:
-        for index in indices if self.typing is None else ():
-            if self.list.rows[index].kind == "heading":
-                self.list.cursor = self.list.nearest(index)
-                return
+    def may_leave_row(self) -> bool:
+        return self.typing is None
 
     # -------------------------------------------------------------------------------------------------- saying
 

@@ -53,7 +53,7 @@ class MorningScreen(PackingScreen):
 
     def action_order(self) -> None:
         self.let_go_of_step()
-        key = self.list.row.key if self.list.row is not None else ""
+        key = self.key_in_hand
         self.order = ORDERS[(ORDERS.index(self.order) + 1) % len(ORDERS)]
         self.take_day()
         if not self.show_line(key):
@@ -122,7 +122,7 @@ class MorningScreen(PackingScreen):
     def action_why(self) -> None:
         from tui.screens.why import why_screen
 
-        key = self.list.row.key if self.list.row is not None else ""
+        key = self.key_in_hand
         page = why_screen(self.trundle.recorder, self.date, key)
         if page is not None:
             self.app.push_screen(page)
@@ -150,7 +150,7 @@ class MorningScreen(PackingScreen):
             return
         from tui.screens.rules_own import OwnRuleScreen, proposals_of
 
-        proposals = proposals_of(self.trundle.recorder.book, self.day, self.line)
+        proposals = proposals_of(self.book, self.day, self.line)
         if not proposals:
             self.say(f"No rule can be made of {self.line.name}: it is the children's own work, no supply.")
             return

@@ -15,7 +15,7 @@ from checklists.words import plural, say_date
 from tui.keys import NOTICES, bindings_of
 from tui.notices import all_notices
 from tui.rows import Row
-from tui.screens.day_screen import DayScreen
+from tui.screens.rows_screen import RowsScreen
 from tui.widgets.band import Band
 from tui.widgets.key_bar import KeyBar
 from tui.widgets.line_list import LineList
@@ -26,10 +26,10 @@ INDENT = 7
 """Cells in front of a text in the list, and one for the bar at its side."""
 
 
-class NoticesScreen(DayScreen):
+class NoticesScreen(RowsScreen):
     """Everything to know about the day, one by one and in full, and what is to be prepared; each can be asked why."""
 
-    DEFAULT_CSS = "NoticesScreen { background: $sheet; color: $ink; } NoticesScreen Band { padding: 0 1; }"
+    DEFAULT_CSS = "NoticesScreen Band { padding: 0 1; }"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(NOTICES)]
     KEYS = NOTICES
     TITLE_OF_KEYS = "To know about the day"
@@ -46,10 +46,6 @@ class NoticesScreen(DayScreen):
     def on_resize(self) -> None:
         self.reread()
 
-    @property
-    def list(self) -> LineList:
-        return self.query_one(LineList)
-
     def reread(self) -> None:
         recorder = self.trundle.recorder
         day = recorder.day(self.date)
@@ -61,12 +57,6 @@ class NoticesScreen(DayScreen):
 
     def action_digit(self, digit: str) -> None:
         """Nothing is counted here."""
-
-    def action_line_before(self) -> None:
-        self.list.step(-1)
-
-    def action_line_after(self) -> None:
-        self.list.step(1)
 
     def action_why(self) -> None:
         from tui.screens.why import why_screen

@@ -109,7 +109,7 @@ class PackingScreen(HalfDoneScreen):
         elif not 0 < count <= left:
             self.say(f"{left} are to be taken out, so {count} cannot be.")
         else:
-            held = self.trundle.recorder.book.opening(self.date).contents
+            held = self.book.opening(self.date).contents
             self.take_step(taken_out(take_out, self.day, self.marks, held, self.trundle.now(), count))
 
     def decide(self, decision: Decision, index: int) -> None:
@@ -159,7 +159,7 @@ class PackingScreen(HalfDoneScreen):
         """Running low; the same key once more: plenty after all."""
         self.row_key()
         line = self.line
-        if line is None or self.step or line.supply not in self.trundle.recorder.book.plan.supply_by_id:
+        if line is None or self.step or line.supply not in self.book.plan.supply_by_id:
             return
         self.let_go_of_step()
         level: Literal["plenty", "low"] = "plenty" if self.marks.levels.get(line.supply) == "low" else "low"

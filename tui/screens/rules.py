@@ -12,7 +12,7 @@ from checklists.rules.records import Rule, SwitchedOff
 from checklists.rules.switching import SAFETY, CannotSwitch, day_typed, offs_of, say_scope, switched_off
 from tui.class_rows import rows_of_classes
 from tui.rows import Row
-from tui.screens.class_choosing import ChoosingScreen
+from tui.screens.choosing import ChoosingScreen
 from tui.screens.rules_screen import RulesScreen
 from tui.wording import sentence
 
@@ -175,7 +175,7 @@ class RuleBookScreen(RulesScreen):
 
     def change(self, do: Callable[[], None], take_back: Callable[[], None], said: str) -> None:
         """One change of the rules as a step; what follows today is counted in the message."""
-        recorder, key = self.trundle.recorder, self.in_hand
+        recorder, key = self.trundle.recorder, self.key_in_hand
         before = recorder.day(self.date)
         problem = recorder.change_plan(do, take_back, said)
         rule = self.rule

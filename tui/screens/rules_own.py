@@ -12,7 +12,7 @@ from checklists.lines.records import Day, Line
 from checklists.own_rules.choices import Proposal, proposals_for
 from tui.rows import Row
 from tui.rule_rows import begins
-from tui.screens.class_choosing import ChoosingScreen
+from tui.screens.choosing import ChoosingScreen
 
 
 def proposals_of(book: Book, day: Day, line: Line) -> tuple[Proposal, ...]:

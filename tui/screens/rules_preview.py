@@ -13,17 +13,17 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from checklists.book import Book, NotSaved
+from checklists.book import NotSaved
 from checklists.own_rules.choices import BASES, Choice, rule_from, say_choice
 from checklists.own_rules.preview import preview_of, say_preview
 from checklists.own_rules.times import When
 from checklists.own_rules.trying import rules_with
 from checklists.rules.records import Rule
 from tui.keys import OWN_RULE, bindings_of
-from tui.screens.class_choosing import Question
 from tui.screens.day_screen import DayScreen
 from tui.widgets.key_bar import KeyBar
 from tui.widgets.message_line import MessageLine
+from tui.widgets.question import Question
 
 LONGEST_NUMBER = 5
 LONGEST_REASON = 200
@@ -66,10 +66,6 @@ class RulePreviewScreen(DayScreen):
 
     def on_mount(self) -> None:
         self.reread()
-
-    @property
-    def book(self) -> Book:
-        return self.trundle.recorder.book
 
     @property
     def rule(self) -> Rule:

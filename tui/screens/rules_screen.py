@@ -11,7 +11,6 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
 
-from checklists.book import Book
 from checklists.own_rules.telling import tell_rule
 from checklists.rules.for_any_visit import for_any_visit
 from checklists.rules.records import Rule, SwitchedOff
@@ -19,11 +18,12 @@ from checklists.rules.switching import say_scope
 from checklists.words import plural, say_date
 from tui.keys import RULES, bindings_of
 from tui.rule_rows import BEHIND, OFF, Around, found_rows, off_of, rule_of, rule_rows
-from tui.screens.class_choosing import ChoosingScreen, Question
-from tui.screens.day_screen import DayScreen
+from tui.screens.choosing import ChoosingScreen
+from tui.screens.rows_screen import RowsScreen
 from tui.widgets.key_bar import KeyBar
 from tui.widgets.line_list import LineList
 from tui.widgets.message_line import MessageLine, choice_rows
+from tui.widgets.question import Question
 from tui.widgets.rule_card import RuleCard
 
 LONGEST_TYPED = 200
@@ -44,10 +44,9 @@ class Typing(NamedTuple):
     take: Callable[[str], None]
 
 
-class RulesScreen(DayScreen):
+class RulesScreen(RowsScreen):
     """Every rule in one list; switches nothing."""
 
-    DEFAULT_CSS = "RulesScreen { background: $sheet; color: $ink; }"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(RULES)]
     KEYS = RULES
     TITLE_OF_KEYS = "Rules"
@@ -70,34 +69,22 @@ class RulesScreen(DayScreen):
         self.show_rules(f"{BEHIND}{self.around.rules[0]}" if self.around.rules else "")
 
     @property
-    def book(self) -> Book:
-        return self.trundle.recorder.book
-
-    @property
-    def list(self) -> LineList:
-        return self.query_one(LineList)
-
-    @property
-    def in_hand(self) -> str:
-        return self.list.row.key if self.list.row is not None else ""
-
-    @property
     def rule(self) -> Rule | None:
-        return rule_of(self.in_hand, self.book.rules)
+        return rule_of(self.key_in_hand, self.book.rules)
 
     @property
     def off(self) -> SwitchedOff | None:
         """The switching off in hand."""
-        return off_of(self.in_hand, self.book.rules)
+        return off_of(self.key_in_hand, self.book.rules)
 
     def reread(self) -> None:
-        self.show_rules(self.in_hand)
+        self.show_rules(self.key_in_hand)
 
     def show_rules(self, key: str) -> None:
         """Show every rule as it is now, the cursor on ``key``, or where it was."""
         book = self.book
         rows = rule_rows(book.rules, book.own_rules, book.plan, self.date, self.around)
-        self.list.show(rows, next((index for index, row in enumerate(rows) if row.key == key), self.list.cursor))
+        self.list.show(rows, self.list.cursor, key=key)
         off = sum(row.key.startswith(OFF) for row in rows)
         said = f"{plural(len(book.rules.rules), 'rule')}, {len(book.own_rules.rules)} of them yours; {off} switched off"
         title = Content.assemble((say_date(self.date), "bold"), "  Rules: what do they do?")
@@ -133,26 +120,9 @@ class RulesScreen(DayScreen):
 
     # ------------------------------------------------------------------------------------------------------ moving
 
-    def action_line_before(self) -> None:
+    def may_leave_row(self) -> bool:
         self.let_go()
-        self.list.step(-1)
-
-    def action_line_after(self) -> None:
-        self.let_go()
-        self.list.step(1)
-
-    def action_section_after(self) -> None:
-        self.go_to_heading(range(self.list.cursor + 1, len(self.list.rows)))
-
-    def action_section_before(self) -> None:
-        self.go_to_heading(range(max(0, self.list.cursor - 1) - 1, -1, -1))
-
-    def go_to_heading(self, indices: range) -> None:
-        self.let_go()
-        for index in indices:
-            if self.list.rows[index].kind == "heading":
-                self.list.cursor = self.list.nearest(index)
-                return
+        return True
 
     def action_find(self) -> None:
         """A rule by the first letters of a word in its title."""
@@ -161,11 +131,6 @@ class RulesScreen(DayScreen):
             self.app.push_screen(
                 ChoosingScreen(self.date, "Which rule?", lambda typed: found_rows(rules, typed), self.go_to)
             )
-
-    def go_to(self, key: str) -> None:
-        index = self.list.index_of(key)
-        if index is not None:
-            self.list.cursor = index
 
     # ---------------------------------------------------------------------------------------------- asking, typing
 

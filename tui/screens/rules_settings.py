@@ -10,19 +10,19 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
 
-from checklists.book import Book
 from checklists.pages.what_follows import follows_in_short
 from checklists.rules.records import Setting
 from checklists.rules.setting_typed import CannotSet, number_typed, said_number, said_range, written_number
 from checklists.rules.settings import is_grade
 from checklists.words import plural
 from tui.keys import SETTINGS, bindings_of
-from tui.screens.class_choosing import ChoosingScreen, Question
-from tui.screens.day_screen import DayScreen
+from tui.screens.choosing import ChoosingScreen
+from tui.screens.rows_screen import RowsScreen
 from tui.setting_rows import is_hers, setting_rows
 from tui.widgets.key_bar import KeyBar
 from tui.widgets.line_list import LineList
 from tui.widgets.message_line import MessageLine
+from tui.widgets.question import Question
 from tui.widgets.rule_card import RuleCard
 from tui.wording import sentence
 
@@ -30,10 +30,9 @@ LONGEST_TYPED = 10
 SIGNS = frozenset("0123456789.,-")
 
 
-class SettingsScreen(DayScreen):
+class SettingsScreen(RowsScreen):
     """Every number of the rules: the value in use, beside hers the built-in one. What is typed replaces it."""
 
-    DEFAULT_CSS = "SettingsScreen { background: $sheet; color: $ink; }"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SETTINGS)]
     KEYS = SETTINGS
     TITLE_OF_KEYS = "Numbers of the rules"
@@ -54,17 +53,8 @@ class SettingsScreen(DayScreen):
         self.reread()
 
     @property
-    def book(self) -> Book:
-        return self.trundle.recorder.book
-
-    @property
-    def list(self) -> LineList:
-        return self.query_one(LineList)
-
-    @property
     def setting(self) -> Setting | None:
-        key = self.list.row.key if self.list.row is not None else ""
-        return next((each for each in self.book.rules.settings if each.name == key), None)
+        return next((each for each in self.book.rules.settings if each.name == self.key_in_hand), None)
 
     def reread(self) -> None:
         settings = self.book.rules.settings
@@ -96,13 +86,9 @@ class SettingsScreen(DayScreen):
 
     # ------------------------------------------------------------------------------------------------------ moving
 
-    def action_line_before(self) -> None:
+    def may_leave_row(self) -> bool:
         self.let_go()
-        self.list.step(-1)
-
-    def action_line_after(self) -> None:
-        self.let_go()
-        self.list.step(1)
+        return True
 
     def action_find(self) -> None:
         self.let_go()
@@ -110,11 +96,6 @@ class SettingsScreen(DayScreen):
         self.app.push_screen(
             ChoosingScreen(self.date, "Which number?", lambda typed: setting_rows(settings, typed), self.go_to)
         )
-
-    def go_to(self, key: str) -> None:
-        index = self.list.index_of(key)
-        if index is not None:
-            self.list.cursor = index
 
     # ------------------------------------------------------------------------------------------------------ typing
 

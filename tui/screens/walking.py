@@ -91,12 +91,6 @@ class WalkingScreen(ListScreen):
                 return True
         return False
 
-    def action_line_before(self) -> None:
-        self.list.step(-1)
-
-    def action_line_after(self) -> None:
-        self.list.step(1)
-
     def action_section_after(self) -> None:
         if self.sections:
             self.take_in_hand((self.in_hand + 1) % len(self.sections))

@@ -69,9 +69,11 @@ class LineList(ScrollView, can_focus=True, inherit_bindings=False):
     def row(self) -> Row | None:
         return self.rows[self.cursor] if self.cursor < len(self.rows) else None
 
-    def show(self, rows: Sequence[Row], cursor: int = 0) -> None:
-        """Show other rows, the cursor on the nearest one to ``cursor`` that can be stood on."""
+    def show(self, rows: Sequence[Row], cursor: int = 0, *, key: str = "") -> None:
+        """Show other rows, the cursor on the one with ``key``, else on the nearest to ``cursor`` to be stood on."""
         self.rows = list(rows)
+        found = self.index_of(key) if key else None
+        cursor = cursor if found is None else found
         self.columns = columns_of(self.rows)
         self._drawn.clear()
         self.virtual_size = Size(self.scrollable_content_region.width, len(self.rows))

@@ -13,27 +13,20 @@ from textual.content import Content
 
 from tui.keys import CHOOSING, bindings_of
 from tui.rows import Row
-from tui.screens.day_screen import DayScreen
-from tui.widgets.band import Band
+from tui.screens.rows_screen import RowsScreen
 from tui.widgets.key_bar import KeyBar
 from tui.widgets.line_list import LineList
 from tui.widgets.message_line import MessageLine
+from tui.widgets.question import Question
 
 LONGEST_TYPED = 40
 Offers = Callable[[str], list[Row]]
 """The rows that fit what was typed."""
 
 
-class Question(Band):
-    """What is to be chosen."""
-
-    DEFAULT_CSS = "Question { padding: 0 1; background: $board; }"
-
-
-class ChoosingScreen(DayScreen):
+class ChoosingScreen(RowsScreen):
     """Rows narrowed by the letters typed; Enter hands the one in hand to ``take``. Every letter is only a letter."""
 
-    DEFAULT_CSS = "ChoosingScreen { background: $sheet; color: $ink; }"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(CHOOSING)]
     KEYS = CHOOSING
     TITLE_OF_KEYS = "Choosing"
@@ -57,17 +50,13 @@ class ChoosingScreen(DayScreen):
     def on_mount(self) -> None:
         self.show_offers()
 
-    @property
-    def list(self) -> LineList:
-        return self.query_one(LineList)
-
     def reread(self) -> None:
-        self.show_offers(self.list.row.key if self.list.row is not None else "")
+        self.show_offers(self.key_in_hand)
 
     def show_offers(self, key: str = "") -> None:
         """What fits the letters, the cursor on ``key`` or on the first."""
         rows = self.offers(self.typed) or [Row("text", "nothing", self.nothing)]
-        self.list.show(rows, next((index for index, row in enumerate(rows) if row.key == key), 0))
+        self.list.show(rows, key=key)
         self.query_one(Question).show(*self.question())
         self.echo()
 
@@ -96,12 +85,6 @@ class ChoosingScreen(DayScreen):
             self.show_offers()
         else:
             self.action_back()
-
-    def action_line_before(self) -> None:
-        self.list.step(-1)
-
-    def action_line_after(self) -> None:
-        self.list.step(1)
 
     def action_accept(self) -> None:
         row = self.list.row
