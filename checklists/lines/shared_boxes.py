@@ -23,54 +23,42 @@ def safe_together(reasoning: Reasoning, day: date, judged: Sequence[Judged], nee
     Of what others need, and of what stands on the cart that every class meets, only what rests on a child's need or on
     what a class avoids counts: a grade's own limits are for that grade.
     """
-    plan = reasoning.plan
-    together = share_prohibitions(plan, needs)
-    together += _to_come_out(reasoning, day, judged, together)
+    together = share_prohibitions(reasoning.plan, needs)
     for _ in range(MOST_ROUNDS):
-        together = share_prohibitions(plan, together)
-        found = list(_met_by_sharing(reasoning, day, judged, together))
+        found = list(_met_unasked(reasoning, day, judged, together))
         if not found:
             break
-        together += found
+        together = share_prohibitions(reasoning.plan, [*together, *found])
     return _without_nothing(reasoning, together)
 
 
-def _to_come_out(reasoning: Reasoning, day: date, judged: Sequence[Judged], needs: Sequence[Need]) -> Iterator[Need]:
-    """What stands in a container that a visit has along, is not on its list, and is forbidden in it."""
+def _met_unasked(reasoning: Reasoning, day: date, judged: Sequence[Judged], needs: Sequence[Need]) -> Iterator[Need]:
+    """Prohibitions of what a visit would meet in its containers without asking for it."""
     for one in judged:
-        for container, mine in _along(one, needs).items():
-            held = reasoning.state.contents.get(container, {})
-            idle = {each for each in held if held[each] and each in reasoning.plan.supply_by_id and each not in mine}
-            for effect, supply in _forbidden(reasoning, day, one, idle):
-                if container != CART or effect.rule.private:
+        if one.stopped or not one.by_step:
+            continue
+        unasked = _unasked(reasoning, one.visit.key, needs)
+        for effect, supply in _forbidden(reasoning, day, one, {supply for _, supply in unasked}):
+            for (container, each), stands in unasked.items():
+                if each == supply and (stands or effect.rule.private):
                     yield _prohibition(reasoning, one.visit, container, supply, effect)
 
 
-def _met_by_sharing(reasoning: Reasoning, day: date, judged: Sequence[Judged], needs: Sequence[Need]) -> Iterator[Need]:
-    """What a visit would meet only because another one needs it in the same container, and must not meet."""
-    for one in judged:
-        key = one.visit.key
-        for container, mine in _along(one, needs).items():
-            here = [need for need in needs if need.container == container and not need.forbidden]
-            known = {
-                need.supply for need in needs if need.visit == key and need.container == container and need.forbidden
-            }
-            met = {need.supply for need in here if need.visit != key or need.shared} - known
-            for effect, supply in _forbidden(reasoning, day, one, met - (mine - _shared(here, key))):
-                if effect.rule.private:
-                    yield _prohibition(reasoning, one.visit, container, supply, effect)
-
-
-def _shared(needs: Sequence[Need], visit: str) -> set[str]:
-    return {need.supply for need in needs if need.visit == visit and need.shared}
-
-
-def _along(one: Judged, needs: Sequence[Need]) -> dict[str, set[str]]:
-    """Container that a visit has along -> supplies it needs in it; none for a visit without a lesson."""
-    found: dict[str, set[str]] = {CART: set()} if one.by_step and not one.stopped else {}
+def _unasked(reasoning: Reasoning, visit: str, needs: Sequence[Need]) -> dict[tuple[str, str], bool]:
+    """Container and supply of what a visit has along unasked -> whether it stands there, the cart apart."""
+    mine = [need for need in needs if need.visit == visit]
+    along = dict.fromkeys((CART, *(need.container for need in mine)))
+    asked = {(need.container, need.supply) for need in mine}
+    settled = {(need.container, need.supply) for need in mine if need.forbidden or not need.shared}
+    found: dict[tuple[str, str], bool] = {}
+    for container in along:
+        for supply, count in reasoning.state.contents.get(container, {}).items():
+            if count and supply in reasoning.plan.supply_by_id and (container, supply) not in asked:
+                found[container, supply] = container != CART
     for need in needs:
-        if need.visit == one.visit.key and found:
-            found.setdefault(need.container, set()).add(need.supply)
+        place = need.container, need.supply
+        if need.container in along and not need.forbidden and place not in settled:
+            found.setdefault(place, False)
     return found
 
 

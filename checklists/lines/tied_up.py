@@ -20,11 +20,9 @@ def tied_up(plan: Plan, state: State) -> dict[str, dict[str, int]]:
     One for each child of the class, also where some were absent: theirs wait for them.
     """
     found: dict[str, dict[str, int]] = {}
-    if not any(item.stays_in_work for lesson in plan.lessons for part in lesson.parts for item in part.items):
-        return found
     for class_ in plan.classes:
         progress = progress_of(plan, state, class_)
-        if progress is None or progress.part < 2 or progress.lesson not in plan.lesson_by_id:
+        if progress is None or progress.part < 2 or progress.lesson not in plan.lessons_that_tie_up:
             continue
         for part in plan.lesson_by_id[progress.lesson].parts[: progress.part - 1]:
             for item in part.items:

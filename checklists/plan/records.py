@@ -401,6 +401,12 @@ class Plan(Struct, frozen=True, dict=True):
         return {each.id: each for each in self.lessons}
 
     @cached_property
+    def lessons_that_tie_up(self) -> frozenset[str]:
+        """Lessons in which tools stay in the children's work from part to part."""
+        parts = ((lesson.id, part) for lesson in self.lessons for part in lesson.parts)
+        return frozenset(lesson for lesson, part in parts if any(item.stays_in_work for item in part.items))
+
+    @cached_property
     def lessons_with(self) -> dict[str, tuple[str, ...]]:
         """Supply -> titles of the lessons that list it."""
         found: dict[str, dict[str, None]] = {}
