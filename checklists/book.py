@@ -16,8 +16,9 @@ from msgspec import structs
 
 from checklists.closings import Closings
 from checklists.daybook.children import as_told
+from checklists.daybook.entries import AboutChildren, AnyEntry, Changed, Joined, Left
 from checklists.daybook.marks import Marks
-from checklists.daybook.records import AboutChildren, AnyEntry, Changed, Joined, Left, State
+from checklists.daybook.state import State
 from checklists.files.lock import Lock, take_lock, why_not_writing
 from checklists.files.plan_in_use import PlanInUse
 from checklists.files.safely import NotSaved

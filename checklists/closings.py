@@ -11,7 +11,7 @@ from datetime import date, datetime
 
 from msgspec import structs
 
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.files.safely import NotSaved
 from checklists.openings import Openings
 from checklists.told_days import ToldDays

@@ -13,7 +13,7 @@ from msgspec import structs
 from checklists.daybook.children import as_told
 from checklists.daybook.marks import changes_of
 from checklists.daybook.opening import first_state
-from checklists.daybook.records import DayRecord, State
+from checklists.daybook.state import DayRecord, State
 from checklists.lines.day import calendar_for, day_on
 from checklists.lines.records import Day
 from checklists.plan.records import Plan

@@ -11,8 +11,9 @@ from typing import Final
 
 from msgspec import structs
 
+from checklists.daybook.entries import AnyEntry
 from checklists.daybook.marks import Marks, add_to, marks_of
-from checklists.daybook.records import AnyEntry, DayRecord, State
+from checklists.daybook.state import DayRecord, State
 from checklists.files import daybook_folder
 from checklists.files.safely import NotSaved
 from checklists.problems import Problem

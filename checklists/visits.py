@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import date, datetime, time
 
 from checklists.calendar import Calendar
-from checklists.daybook.records import Changed, Progress, State
+from checklists.daybook.entries import Changed
+from checklists.daybook.state import Progress, State
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Bells, Plan, SchoolClass
 from checklists.words import minute_of

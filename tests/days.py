@@ -11,9 +11,9 @@ from msgspec import structs
 
 from checklists.book import Book
 from checklists.daybook.day_end import at_day_end
+from checklists.daybook.entries import Changed, CountedSharps, OutcomeKind, Packed, Reported
 from checklists.daybook.matters import OpenMatter
 from checklists.daybook.opening import first_state
-from checklists.daybook.records import Changed, CountedSharps, OutcomeKind, Packed, Reported
 from checklists.files.plan_folder import read_plan
 from checklists.lines.day import day_on
 from checklists.lines.records import Day, Line, Visit

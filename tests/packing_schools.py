@@ -8,7 +8,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from tests.schools import (
     FRIDAY_BEFORE,
     a_class,

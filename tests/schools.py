@@ -15,7 +15,7 @@ from typing import Any
 import tomli_w
 from msgspec import structs
 
-from checklists.daybook.records import DayRecord, Progress, State
+from checklists.daybook.state import DayRecord, Progress, State
 from checklists.files.daybook_folder import load, write_record
 
 Entry = dict[str, Any]

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from checklists.book import Book, CannotOpen, NotSaved
+from checklists.daybook.entries import Changed, Packed
 from checklists.daybook.marks import is_open, state_of
-from checklists.daybook.records import Changed, Owed, Packed
+from checklists.daybook.state import Owed
 from tests.days import (
     FRIDAY,
     NEXT_MONDAY,

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from checklists.calendar import calendar_of
+from checklists.daybook.entries import Changed
 from checklists.daybook.opening import first_state
-from checklists.daybook.records import Changed, Progress, State, Unsure
+from checklists.daybook.state import Progress, State, Unsure
 from checklists.files.plan_folder import read_plan
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Plan

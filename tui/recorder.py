@@ -8,12 +8,12 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING, NamedTuple
 
 from checklists.book import Book, NotSaved
+from checklists.daybook.entries import TakenOut
 from checklists.daybook.marks import Marks, add_to
-from checklists.daybook.records import TakenOut
 from checklists.lines.records import Day
 
 if TYPE_CHECKING:
-    from checklists.daybook.records import AnyEntry
+    from checklists.daybook.entries import AnyEntry
 
 
 class PlanStep(NamedTuple):

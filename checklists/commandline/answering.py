@@ -12,8 +12,8 @@ from checklists.commandline.packing import record
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook.before_leaving import before_leaving
 from checklists.daybook.day_end import at_day_end
+from checklists.daybook.entries import AnyEntry, CarriedOver
 from checklists.daybook.matters import Choice, OpenMatter
-from checklists.daybook.records import AnyEntry, CarriedOver
 from checklists.lines.records import Day
 from checklists.words import join_words, plural, say_date
 

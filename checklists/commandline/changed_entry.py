@@ -8,7 +8,7 @@ from checklists.calendar import calendar_of
 from checklists.commandline.day_values import NOBODY, OWN
 from checklists.commandline.finding import find_bells, find_class, find_cycle_day, find_visit
 from checklists.commandline.request import NotUnderstood, Request
-from checklists.daybook.records import Changed, Guests
+from checklists.daybook.entries import Changed, Guests
 from checklists.lines.records import Day
 from checklists.plan.records import Lesson, Plan
 from checklists.words import join_words, nearest, plural, say_date

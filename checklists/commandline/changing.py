@@ -11,7 +11,7 @@ from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook.day_change import DayChange, compare_days
 from checklists.daybook.day_end import say_outcome
-from checklists.daybook.records import Changed
+from checklists.daybook.entries import Changed
 from checklists.daybook.said import say_change
 from checklists.lines.day import calendar_for
 from checklists.lines.records import Day

@@ -7,7 +7,7 @@ from checklists.commandline.opening import day_to_pack, moment_on, open_book
 from checklists.commandline.packing import record
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.commandline.values import read_number
-from checklists.daybook.records import AnyEntry, CountedStock, FoundInContainer
+from checklists.daybook.entries import AnyEntry, CountedStock, FoundInContainer
 from checklists.lines.containers import folder_of
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import get_args
 
 from checklists.commandline.values import read_number, read_one_of
-from checklists.daybook.records import Fill
+from checklists.daybook.entries import Fill
 
 FILLS: tuple[str, ...] = get_args(Fill)
 OWN = "own"

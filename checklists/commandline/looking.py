@@ -72,7 +72,7 @@ def _following(book: Book, day: Day) -> Day | None:
 def show_leaving(request: Request) -> int:
     """What is open before leaving; with `--gone` it is noted that she left with it."""
     from checklists.daybook.before_leaving import before_leaving
-    from checklists.daybook.records import LeftStore
+    from checklists.daybook.entries import LeftStore
     from checklists.daybook.remedies import labels_of
     from checklists.pages import as_json, leaving
     from checklists.pages.open_matters import without_private

@@ -9,9 +9,9 @@ from checklists.commandline.opening import day_to_look_at, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.packing import tell
 from checklists.commandline.request import NotUnderstood, Request
+from checklists.daybook.entries import Delivered, LetGo, Ordered
 from checklists.daybook.marks import ORDER
 from checklists.daybook.order_list import what_to_order
-from checklists.daybook.records import Delivered, LetGo, Ordered
 from checklists.daybook.running_out import as_said, runs_out
 from checklists.daybook.stock_now import Stock, say_on_hand, stock_now
 from checklists.lines.day import calendar_for

@@ -10,7 +10,7 @@ from checklists.commandline.finding import find_container, find_line, find_liste
 from checklists.commandline.opening import day_to_pack, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
-from checklists.daybook import records as daybook
+from checklists.daybook import entries as daybook
 from checklists.daybook.marks import (
     Marks,
     goes_without_a_look,

@@ -9,7 +9,7 @@ from checklists.commandline.finding import find_container, find_place, find_supp
 from checklists.commandline.opening import day_to_close, moment_on, open_book
 from checklists.commandline.packing import record
 from checklists.commandline.request import NotUnderstood, Request
-from checklists.daybook import records as daybook
+from checklists.daybook import entries as daybook
 from checklists.daybook.class_list import say_not_on_list
 from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Visit

@@ -6,8 +6,8 @@ from checklists.book import Book
 from checklists.commandline.opening import day_to_pack, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
+from checklists.daybook.entries import Changed
 from checklists.daybook.marks import merge_changes
-from checklists.daybook.records import Changed
 from checklists.lines.day import day_on
 from checklists.lines.records import Day
 from checklists.pages.substitute_sheet import substitute_as_json, substitute_sheet

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 from typing import get_args
 
-from checklists.daybook.records import OutcomeKind, Reason, Remedy, StoreLevel
+from checklists.daybook.entries import OutcomeKind, Reason, Remedy, StoreLevel
 from checklists.plan.class_notes import size_typed
 from checklists.words import join_words, minute_of, nearest
 

@@ -8,9 +8,7 @@ from datetime import datetime
 from msgspec import structs
 
 from checklists.daybook.children import hanging_key
-from checklists.daybook.marks import Marks, has_now, is_critical, is_open, is_over, is_settled
-from checklists.daybook.matters import Choice, OpenMatter
-from checklists.daybook.records import (
+from checklists.daybook.entries import (
     CameUpShort,
     CarriedOver,
     LetGo,
@@ -22,6 +20,8 @@ from checklists.daybook.records import (
     Ticked,
     WorkAway,
 )
+from checklists.daybook.marks import Marks, has_now, is_critical, is_open, is_over, is_settled
+from checklists.daybook.matters import Choice, OpenMatter
 from checklists.daybook.taking_out import not_along
 from checklists.lines.records import Day, Decision, Line, Matter
 from checklists.visits import STORE

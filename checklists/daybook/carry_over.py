@@ -11,9 +11,10 @@ from collections.abc import Iterator, Mapping
 
 from msgspec import structs
 
+from checklists.daybook.entries import Reported
 from checklists.daybook.marks import Marks, has_now, is_over, late_key, state_of
-from checklists.daybook.records import Carried, Reported, State
 from checklists.daybook.reports import is_in_use, was_taught, went_out
+from checklists.daybook.state import Carried, State
 from checklists.lines.catch_up import children_in
 from checklists.lines.containers import FOLDER, name_of
 from checklists.lines.records import Day, Line, Visit

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from checklists.daybook.marks import Marks, has_now, left_to_take, state_of
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.daybook.taking_out import held_now
 from checklists.lines.containers import CART, box_of, catch_up_kit_of, container_for, name_of
 from checklists.lines.records import Day, Line, TakeOut

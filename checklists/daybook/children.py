@@ -12,11 +12,11 @@ from typing import Final
 
 from msgspec import structs
 
-from checklists.daybook import records as book
+from checklists.daybook import entries as book
 from checklists.daybook.marks import Marks
 from checklists.daybook.owing import in_short_version, with_owed, without_number
-from checklists.daybook.records import Away, Carried, Owed, State
 from checklists.daybook.said_of_children import say_hanging
+from checklists.daybook.state import Away, Carried, Owed, State, Unfinished
 from checklists.lines.catch_up import children_in, how_made_up, part_of
 from checklists.lines.containers import folder_of
 from checklists.lines.records import Visit
@@ -131,7 +131,7 @@ def _left(plan: Plan, day: date, entry: book.Left, state: State) -> State:
     return _carrying(state, Carried(f"gone/{class_id}/{number}", "left the class", what, day, for_class=class_id))
 
 
-def _without(unfinished: book.Unfinished, number: int) -> Iterator[book.Unfinished]:
+def _without(unfinished: Unfinished, number: int) -> Iterator[Unfinished]:
     if number not in unfinished.numbers:
         yield unfinished
     elif unfinished.count > 1:

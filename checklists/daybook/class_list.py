@@ -11,7 +11,7 @@ from datetime import datetime
 
 from msgspec import structs
 
-from checklists.daybook.records import AnyEntry, Joined, Left
+from checklists.daybook.entries import AnyEntry, Joined, Left
 from checklists.plan import class_notes
 from checklists.plan.class_notes import CannotNote, last_number
 from checklists.plan.records import Classes, SchoolClass

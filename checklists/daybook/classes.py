@@ -8,10 +8,11 @@ from datetime import date
 from msgspec import structs
 
 from checklists.daybook.children import is_held, without_those_settled
+from checklists.daybook.entries import Reported
 from checklists.daybook.marks import Marks
 from checklists.daybook.owing import has_short_version, still_owed, with_owed
-from checklists.daybook.records import Owed, Progress, Reported, State, Unfinished, Unsure
 from checklists.daybook.reports import parts_taught, step_taught
+from checklists.daybook.state import Owed, Progress, State, Unfinished, Unsure
 from checklists.lines.catch_up import part_of
 from checklists.lines.records import Day, Step, Visit
 from checklists.plan.records import Plan, SchoolClass

@@ -10,11 +10,12 @@ from msgspec import structs
 from checklists.daybook.carry_over import carried_after
 from checklists.daybook.children import as_told, owed_before_settling, work_away_after
 from checklists.daybook.classes import follow_classes, owed_after, unfinished_after, unsure_after
+from checklists.daybook.entries import Changed, Reported
 from checklists.daybook.marks import Marks
 from checklists.daybook.ordering import levels_after, orders_after
-from checklists.daybook.records import Case, Changed, Progress, Reported, State
 from checklists.daybook.reports import counts_said, parts_taught, reports_of, with_todays_visits
 from checklists.daybook.settling import take_home
+from checklists.daybook.state import Case, Progress, State
 from checklists.daybook.stock import contents_after, counted_after, places_after
 from checklists.lines.checks import STANDING
 from checklists.lines.records import Day

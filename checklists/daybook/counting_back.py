@@ -7,9 +7,9 @@ from datetime import datetime
 
 from msgspec import structs
 
+from checklists.daybook.entries import ClosedCase, CountedSharps, ReportedMissing, Ticked
 from checklists.daybook.marks import Marks
 from checklists.daybook.matters import SHARPS, Choice, OpenMatter
-from checklists.daybook.records import ClosedCase, CountedSharps, ReportedMissing, Ticked
 from checklists.daybook.reports import counts_said, went_out
 from checklists.lines.records import Day, Visit
 from checklists.plan.records import Plan

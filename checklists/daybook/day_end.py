@@ -9,18 +9,9 @@ from msgspec import structs
 
 from checklists.daybook.before_leaving import choices_for_matter
 from checklists.daybook.counting_back import ask_cases, ask_counts, name_of_visit, was_not_taught
+from checklists.daybook.entries import CarriedOver, FoundLevel, HandedOut, LetGo, PutRight, Reported, Stands, Ticked
 from checklists.daybook.marks import Marks, has_now, is_over, state_of
 from checklists.daybook.matters import KITS, LOW, MISSED, PLACES, PREPARE, REACHED, Choice, OpenMatter
-from checklists.daybook.records import (
-    CarriedOver,
-    FoundLevel,
-    HandedOut,
-    LetGo,
-    PutRight,
-    Reported,
-    Stands,
-    Ticked,
-)
 from checklists.daybook.reports import is_in_use, reports_of, was_taught
 from checklists.daybook.said_of_children import say_numbers
 from checklists.daybook.settling import ask_what_to_do

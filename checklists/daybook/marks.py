@@ -8,7 +8,8 @@ from typing import Literal
 
 from msgspec import Struct, field, structs
 
-from checklists.daybook import records as book
+from checklists.daybook import entries as book
+from checklists.daybook.state import Carried
 from checklists.lines.containers import catch_up_kit_of
 from checklists.lines.pails import in_pail
 from checklists.lines.records import Day, Line, Matter, TakeOut, Task, Visit
@@ -303,7 +304,7 @@ def _open_tasks(day: Day, marks: Marks) -> list[Task]:
     return [task for task in day.tasks if task.due <= day.date and not is_settled(task.key, marks)]
 
 
-def is_over(matter: Matter | book.Carried, day: Day, marks: Marks) -> bool:
+def is_over(matter: Matter | Carried, day: Day, marks: Marks) -> bool:
     """Whether a carried matter has come to its end on this day, by being ticked or by what was done."""
     if matter.key in marks.seen_to or matter.key in marks.let_go:
         return True

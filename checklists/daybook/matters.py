@@ -10,7 +10,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from checklists.daybook.records import AnyEntry, Reported
+from checklists.daybook.entries import AnyEntry, Reported
 from checklists.plan.records import SchoolClass
 
 Typed = Literal["", "count", "missed", "not done"]

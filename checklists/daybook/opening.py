@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.lines.containers import full_contents
 from checklists.plan.records import Plan
 

@@ -8,8 +8,9 @@ from datetime import date
 from msgspec import Struct
 
 from checklists.calendar import Calendar
-from checklists.daybook.records import Carried, StoreLevel
+from checklists.daybook.entries import StoreLevel
 from checklists.daybook.running_out import RunsOut
+from checklists.daybook.state import Carried
 from checklists.daybook.stock_now import Stock
 from checklists.plan.records import Plan, Supply
 from checklists.words import say_date

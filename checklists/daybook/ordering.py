@@ -7,8 +7,9 @@ from datetime import date, datetime, timedelta
 
 from msgspec import structs
 
+from checklists.daybook.entries import Delivered, LetGo, Ordered, StoreLevel
 from checklists.daybook.marks import ORDER, Marks
-from checklists.daybook.records import Delivered, LetGo, Order, Ordered, State, StoreLevel
+from checklists.daybook.state import Order, State
 from checklists.lines.containers import FOLDER
 from checklists.plan.records import Plan
 

@@ -10,7 +10,8 @@ from collections.abc import Iterable, Iterator
 
 from msgspec import structs
 
-from checklists.daybook.records import Owed, Reported
+from checklists.daybook.entries import Reported
+from checklists.daybook.state import Owed
 
 
 def with_owed(owed: Iterable[Owed], fresh: Owed) -> tuple[Owed, ...]:

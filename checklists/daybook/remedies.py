@@ -9,8 +9,9 @@ from typing import Literal
 
 from msgspec import Struct
 
+from checklists.daybook.entries import Remedy
 from checklists.daybook.marks import Marks, has_now
-from checklists.daybook.records import Remedy, State
+from checklists.daybook.state import State
 from checklists.daybook.stock_now import Stock, stock_now
 from checklists.lines.catch_up import part_of
 from checklists.lines.containers import FOLDER, name_of

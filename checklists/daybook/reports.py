@@ -7,8 +7,8 @@ from datetime import date, datetime, time
 
 from msgspec import structs
 
+from checklists.daybook.entries import CountedSharps, Reported
 from checklists.daybook.marks import Marks, state_of
-from checklists.daybook.records import CountedSharps, Reported
 from checklists.lines.quantities import round_up
 from checklists.lines.records import Day, Step, Visit
 

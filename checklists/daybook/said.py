@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checklists.daybook import records as book
+from checklists.daybook import entries as book
 from checklists.daybook.day_end import say_absent, say_outcome
 from checklists.daybook.marks import ORDER
 from checklists.daybook.said_of_children import say_of_children

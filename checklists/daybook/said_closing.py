@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from checklists.daybook.records import Progress, State
+from checklists.daybook.state import Progress, State
 from checklists.lines.catch_up import say_owed
 from checklists.lines.records import Day
 from checklists.plan.records import Plan

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from checklists.daybook.records import AboutChildren, Away, Broken, Excused, Joined, Left, WorkAway
+from checklists.daybook.entries import AboutChildren, Broken, Excused, Joined, Left, WorkAway
+from checklists.daybook.state import Away
 from checklists.words import join_words, plural, say_date
 
 

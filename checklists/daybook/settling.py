@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from datetime import datetime
 
+from checklists.daybook.entries import Excused, Settled
 from checklists.daybook.marks import Marks
 from checklists.daybook.matters import MISSED, Choice, OpenMatter
-from checklists.daybook.records import Excused, Owed, Settled
+from checklists.daybook.state import Owed
 from checklists.lines.catch_up import part_of
 from checklists.lines.containers import catch_up_kit_of
 from checklists.lines.missed_often import say_behind

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from datetime import date, datetime
 
+from checklists.daybook.entries import CountedSharps, Reported
 from checklists.daybook.marks import Marks, has_now, state_of
 from checklists.daybook.ordering import take_in_deliveries
-from checklists.daybook.records import CountedSharps, Place, Reported, State
 from checklists.daybook.reports import counts_said, parts_taught, students_who_came, was_taught
+from checklists.daybook.state import Place, State
 from checklists.lines.catch_up import part_of
 from checklists.lines.containers import FOLDER, catch_up_kit_of, container_for, home_of
 from checklists.lines.needs import need_of_item

@@ -7,10 +7,11 @@ from datetime import date, datetime, time
 from msgspec import Struct
 
 from checklists.daybook.carry_over import carried_after
+from checklists.daybook.entries import Reported, StoreLevel
 from checklists.daybook.marks import Marks
 from checklists.daybook.ordering import levels_after, orders_after
-from checklists.daybook.records import Carried, Order, Reported, State, StoreLevel
 from checklists.daybook.reports import with_todays_visits
+from checklists.daybook.state import Carried, Order, State
 from checklists.daybook.stock import contents_after, counted_after
 from checklists.lines.records import Day
 from checklists.lines.tied_up import tied_up

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime
 
+from checklists.daybook.entries import AnyEntry, LetGo, NotNeeded, Reason, TakenOut
 from checklists.daybook.marks import Marks, has_now, left_to_take, stands_in
-from checklists.daybook.records import AnyEntry, LetGo, NotNeeded, Reason, TakenOut
 from checklists.lines.records import Day, Line, TakeOut
 
 Held = Mapping[str, Mapping[str, int]]

@@ -8,8 +8,8 @@ from datetime import datetime
 from msgspec import structs
 
 from checklists.daybook.class_list import say_not_on_list
+from checklists.daybook.entries import AnyEntry, CountedSharps, Reported
 from checklists.daybook.matters import OpenMatter
-from checklists.daybook.records import AnyEntry, CountedSharps, Reported
 
 _NUMBERS = re.compile(r"^\d+(?:[\s,;]+\d+)*$")
 _AWAY = re.compile(r"^(\d+)\s*(?:a|away|absent|missing)$")

@@ -12,11 +12,12 @@ from pathlib import Path
 
 from msgspec import Struct, convert
 
-from checklists.daybook import records as book
+from checklists.daybook import entries as book
 from checklists.daybook.closing import close_day
 from checklists.daybook.marks import Marks, marks_of
 from checklists.daybook.opening import first_state
 from checklists.daybook.reports import case_key, went_out
+from checklists.daybook.state import DayRecord, Progress, State
 from checklists.files.daybook_folder import write_record
 from checklists.files.plan_folder import read_plan
 from checklists.lines.day import calendar_for, day_on
@@ -105,7 +106,7 @@ def write_history(folder: Path, history: History) -> None:
     told = {each.date: each for each in history.days}
     places = {class_id: _progress(plan, class_id, each) for class_id, each in history.places.items()}
     start = first_state(plan)
-    state = book.State(
+    state = State(
         contents=start.contents,
         on_hand=start.on_hand,
         levels=start.levels,
@@ -119,15 +120,15 @@ def write_history(folder: Path, history: History) -> None:
             entries = tuple(_entries(day, told.get(each, DayTold(each))))
             closing = close_day(plan, day, marks_of(entries), state)
             closed_at = datetime.combine(each, time(15, 20))
-            write_record(folder, book.DayRecord(1, each, entries, closed_at=closed_at, opening=state, closing=closing))
+            write_record(folder, DayRecord(1, each, entries, closed_at=closed_at, opening=state, closing=closing))
             state = closing
 
 
-def _progress(plan: Plan, class_id: str, where: Where) -> book.Progress:
+def _progress(plan: Plan, class_id: str, where: Where) -> Progress:
     """A class's place, with the lessons its grade is taught before as done."""
     lessons = plan.teaching.get(plan.class_by_id[class_id].grade, ())
     done = lessons[: lessons.index(where.lesson)] if where.lesson in lessons else ()
-    return book.Progress(where.lesson, where.part, lessons_done=done)
+    return Progress(where.lesson, where.part, lessons_done=done)
 
 
 def _entries(day: Day, told: DayTold) -> Iterator[book.AnyEntry]:

@@ -15,7 +15,8 @@ from zlib import crc32
 import msgspec
 from msgspec import Struct
 
-from checklists.daybook.records import DayRecord, Entry, Folded
+from checklists.daybook.entries import Entry
+from checklists.daybook.state import DayRecord, Folded
 from checklists.files.journal import entry_line, first_line, replay, undo_line
 from checklists.files.kept_day import keep_day, read_kept_day, stamp_of_day
 from checklists.files.safely import NotSaved, append_line, make_folder, not_saved, remove_file, replace_file, set_aside

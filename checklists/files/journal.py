@@ -18,7 +18,7 @@ from zlib import crc32
 import msgspec
 from msgspec import Struct
 
-from checklists.daybook.records import AnyEntry, Entry
+from checklists.daybook.entries import AnyEntry, Entry
 from checklists.files.typed import cleaned
 
 

@@ -11,8 +11,8 @@ from pathlib import Path
 import msgspec
 from msgspec import Struct
 
-from checklists.daybook import records
-from checklists.daybook.records import DayRecord
+from checklists.daybook import entries, state
+from checklists.daybook.state import DayRecord
 from checklists.files.last_good import TOO_FRESH_NS, Stamp, shape_of
 from checklists.files.safely import NotSaved, make_folder, replace_file
 
@@ -37,7 +37,7 @@ def stamp_of_day(path: Path) -> Stamp | None:
 def read_kept_day(folder: Path, stamp: Stamp) -> DayRecord | None:
     """The day as it was read from the file that looked so; None where another one is kept. Never raises."""
     kept = _kept(folder)
-    if kept is None or kept.stamp != stamp or kept.shape != shape_of(records):
+    if kept is None or kept.stamp != stamp or kept.shape != shape_of(entries, state):
         return None
     try:
         return msgspec.msgpack.decode(kept.record, type=DayRecord)
@@ -50,7 +50,9 @@ def keep_day(folder: Path, stamp: Stamp, record: DayRecord) -> None:
     kept = _kept(folder)
     if kept is not None and kept.stamp.name > stamp.name and (folder / "daybook" / kept.stamp.name).exists():
         return
-    content = msgspec.msgpack.encode(_Kept(shape_of(records), stamp, msgspec.Raw(msgspec.msgpack.encode(record))))
+    content = msgspec.msgpack.encode(
+        _Kept(shape_of(entries, state), stamp, msgspec.Raw(msgspec.msgpack.encode(record)))
+    )
     with suppress(NotSaved):
         make_folder((folder / CACHE_FILE).parent)
         replace_file(folder / CACHE_FILE, content, keep_before=False)

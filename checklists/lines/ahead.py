@@ -8,7 +8,7 @@ from itertools import islice
 
 from msgspec import Struct
 
-from checklists.daybook.records import Progress, State
+from checklists.daybook.state import Progress, State
 from checklists.lines.reasoning import Reasoning
 from checklists.lines.records import Visit
 from checklists.plan.records import Plan

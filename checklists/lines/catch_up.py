@@ -7,7 +7,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from checklists.daybook.records import Owed, State, Unfinished
+from checklists.daybook.state import Owed, State, Unfinished
 from checklists.lines.need import Need
 from checklists.lines.quantities import reserve_for, round_up, units_of
 from checklists.lines.records import Because, Step, Visit

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from zlib import crc32
 
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.lines.catch_up import children_owed, how_made_up, part_of, say_owed
 from checklists.lines.loads import too_much
 from checklists.lines.missed_often import cautions_of_behind, children_behind

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 
 from checklists.calendar import Calendar
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.lines.containers import box_of, name_of
 from checklists.lines.need import because_of
 from checklists.lines.reasoning import Judged

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from datetime import date
 
 from checklists.calendar import Calendar, calendar_of
-from checklists.daybook.records import Case, Changed, Fill, State
+from checklists.daybook.entries import Changed, Fill
+from checklists.daybook.state import Case, State
 from checklists.lines.cautions import cautions_of
 from checklists.lines.checks import checks_of
 from checklists.lines.decisions import decisions_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date, datetime, time
 
-from checklists.daybook.records import Changed
+from checklists.daybook.entries import Changed
 from checklists.lines.need import because_of
 from checklists.lines.reasoning import Judged
 from checklists.lines.records import Decision, Offer, Step, Visit

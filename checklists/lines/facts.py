@@ -6,7 +6,7 @@ from datetime import date
 
 from msgspec import Struct
 
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.lines.catch_up import children_in
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Lesson, Part, Plan, Room, grade_number

@@ -8,7 +8,7 @@ from datetime import date
 from msgspec import structs
 
 from checklists.calendar import Calendar
-from checklists.daybook.records import Fill
+from checklists.daybook.entries import Fill
 from checklists.lines.ahead import days_ahead
 from checklists.lines.containers import FOLDER_SUPPLY
 from checklists.lines.gathering import needs_of_day

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.lines.containers import CART, FOLDER
 from checklists.lines.records import Container, Line, Visit
 from checklists.lines.tied_up import legs_of

@@ -7,7 +7,7 @@ from typing import TypeVar
 
 from msgspec import Struct, structs
 
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.lines.containers import (
     CART,
     FOLDER,

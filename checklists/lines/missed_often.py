@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from zlib import crc32
 
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.lines.catch_up import missed_often, part_of, say_owed
 from checklists.lines.records import Because, Behind, Caution, Visit
 from checklists.plan.records import Plan

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import inf
 
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.lines.containers import CART, name_of
 from checklists.lines.loads import held_when_packed
 from checklists.lines.records import Container, ContainerKind, Line, Visit

@@ -7,7 +7,7 @@ from math import ceil
 
 from msgspec import structs
 
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.lines.containers import CART
 from checklists.lines.loads import grams_in, grams_of
 from checklists.lines.records import Line, Use

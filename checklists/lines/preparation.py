@@ -11,7 +11,7 @@ from datetime import date, timedelta
 
 from msgspec import Struct, structs
 
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.lines.ahead import days_ahead
 from checklists.lines.quantities import round_up
 from checklists.lines.reasoning import Judged, Reasoning

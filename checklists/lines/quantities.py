@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import lru_cache
 from math import ceil, comb
 
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.plan.records import Habits, Spare, Supply
 
 

@@ -9,7 +9,7 @@ from functools import lru_cache
 from msgspec import Struct, structs
 
 from checklists.calendar import Calendar
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.lines.facts import Surroundings, facts_of
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Plan, Wait

@@ -8,7 +8,7 @@ from typing import Literal
 
 from msgspec import Struct
 
-from checklists.daybook.records import Changed, Fill, Guests
+from checklists.daybook.entries import Changed, Fill, Guests
 from checklists.plan.records import Group
 
 ContainerKind = Literal["cart", "box", "kit", "folder"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.lines.catch_up import part_of
 from checklists.lines.containers import CART, box_of, container_for
 from checklists.lines.records import Because, Container, Line, TakeOut

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.lines.quantities import on_hand_of, round_up, units_of
 from checklists.lines.records import Line, Visit
 from checklists.plan.records import Bells, Plan

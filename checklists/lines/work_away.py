@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 from zlib import crc32
 
-from checklists.daybook.records import Away, State
+from checklists.daybook.state import Away, State
 from checklists.lines.containers import folder_of
 from checklists.lines.records import Because, Caution, Visit
 from checklists.plan.records import Plan

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from msgspec import Struct
 
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.lines.facts import Surroundings, facts_of
 from checklists.lines.records import Day, Step, Visit
 from checklists.plan.records import Plan, grade_number

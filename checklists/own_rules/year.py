@@ -12,7 +12,7 @@ from msgspec import Struct, structs
 
 from checklists.book import Book
 from checklists.calendar import Calendar
-from checklists.daybook.records import State
+from checklists.daybook.state import State
 from checklists.lines.day import calendar_for
 from checklists.lines.facts import Surroundings, facts_of
 from checklists.lines.records import Step, Visit

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Literal
 
+from checklists.daybook.entries import Fill
 from checklists.daybook.marks import Marks, is_critical, is_settled, leave_by_now, open_lines, packing_minutes_left
-from checklists.daybook.records import Fill
 from checklists.lines.records import Day, Visit
 from checklists.pages.orders import by_class, by_container, by_shelf
 from checklists.pages.plain import ruled, two_ends, wrap

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping
 from datetime import date
 
 from checklists.daybook.order_list import ToOrder
-from checklists.daybook.records import Order
 from checklists.daybook.running_out import RunsOut
+from checklists.daybook.state import Order
 from checklists.daybook.stock_now import Stock, say_on_hand
 from checklists.pages.fields import Fields
 from checklists.pages.plain import ruled, two_ends, wrap

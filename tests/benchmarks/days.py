@@ -10,7 +10,8 @@ from datetime import time as clock_time
 from pathlib import Path
 
 from checklists.book import Book
-from checklists.daybook.records import AnyEntry, CountedSharps, HandedOut, Packed, PutRight, Reported, State, Ticked
+from checklists.daybook.entries import AnyEntry, CountedSharps, HandedOut, Packed, PutRight, Reported, Ticked
+from checklists.daybook.state import State
 from checklists.demo import SCHOOL
 from checklists.lines.day import calendar_for, day_on
 from checklists.lines.quantities import round_up

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from hypothesis import strategies as st
 
-from checklists.daybook import records as book
+from checklists.daybook import entries as book
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
 from tests.schools import a_kit, a_lesson, a_part, a_supply, an_item, small_school

@@ -11,18 +11,9 @@ from pathlib import Path
 import pytest
 
 from checklists.book import Book
+from checklists.daybook.entries import CameUpShort, CarriedOver, HandedOut, LetGo, PutRight, Stands, Ticked
 from checklists.daybook.marks import state_of
-from checklists.daybook.records import (
-    CameUpShort,
-    CarriedOver,
-    HandedOut,
-    LetGo,
-    Owed,
-    Progress,
-    PutRight,
-    Stands,
-    Ticked,
-)
+from checklists.daybook.state import Owed, Progress
 from checklists.lines.records import Matter
 from tests.days import (
     FRIDAY,

@@ -11,8 +11,8 @@ import pytest
 
 from checklists.book import Book
 from checklists.daybook.day_end import at_day_end
+from checklists.daybook.entries import ClosedCase, ReportedMissing
 from checklists.daybook.matters import OpenMatter
-from checklists.daybook.records import ClosedCase, ReportedMissing
 from tests.days import (
     NEXT_MONDAY,
     THURSDAY,

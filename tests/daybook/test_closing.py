@@ -8,19 +8,8 @@ from typing import Any
 import pytest
 
 from checklists.book import Book
-from checklists.daybook.records import (
-    CountedStock,
-    FoundLevel,
-    HandedOut,
-    OutcomeKind,
-    Owed,
-    Place,
-    Progress,
-    Stands,
-    State,
-    Ticked,
-    Unfinished,
-)
+from checklists.daybook.entries import CountedStock, FoundLevel, HandedOut, OutcomeKind, Stands, Ticked
+from checklists.daybook.state import Owed, Place, Progress, State, Unfinished
 from tests.days import TUESDAY, at, close, line_of, opened, packed, teach, teach_all, visit_of
 from tests.schools import FRIDAY_BEFORE, MONDAY, in_the_evening, small_school
 

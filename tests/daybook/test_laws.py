@@ -12,10 +12,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from msgspec import Struct, structs
 
-from checklists.daybook import records as book
+from checklists.daybook import entries as book
 from checklists.daybook.closing import close_day
 from checklists.daybook.marks import add_to, changes_of, marks_of
 from checklists.daybook.opening import first_state
+from checklists.daybook.state import Carried, Case, Owed, Progress, State, Unfinished
 from checklists.files.plan_folder import read_plan
 from checklists.lines.day import day_on
 from checklists.lines.records import Day
@@ -34,14 +35,14 @@ class Morning(Struct, frozen=True):
 
     plan: Plan
     rules: RuleSet
-    state: book.State
+    state: State
     day: Day
 
     def __repr__(self) -> str:
         return "the day with things owed" if self.state.owed else "the fresh day"
 
 
-def morning_of(state: book.State | None = None) -> Morning:
+def morning_of(state: State | None = None) -> Morning:
     with TemporaryDirectory() as folder:
         read = read_plan(busy_school(Path(folder)))
     assert read.plan is not None, read.problems
@@ -54,11 +55,11 @@ FRESH = morning_of()
 OWING = morning_of(
     structs.replace(
         FRESH.state,
-        progress={"3-B": book.Progress("lesson-1", 2, MONDAY), "3-K": book.Progress("lesson-0", 1)},
-        owed={"3-B": (book.Owed("lesson-0", 1, MONDAY, (4, 11)), book.Owed("lesson-1", 1, MONDAY, (4,), 2))},
-        unfinished={"3-K": (book.Unfinished("lesson-0", 1, 5, MONDAY),)},
-        carried=(book.Carried("short/box-3/yarn-ball", "short", "yarn", MONDAY, "box-3", "yarn-ball", 4),),
-        cases=(book.Case("old/case", "scissors", 1, MONDAY, "12", "P1", "3-B", 13, 12),),
+        progress={"3-B": Progress("lesson-1", 2, MONDAY), "3-K": Progress("lesson-0", 1)},
+        owed={"3-B": (Owed("lesson-0", 1, MONDAY, (4, 11)), Owed("lesson-1", 1, MONDAY, (4,), 2))},
+        unfinished={"3-K": (Unfinished("lesson-0", 1, 5, MONDAY),)},
+        carried=(Carried("short/box-3/yarn-ball", "short", "yarn", MONDAY, "box-3", "yarn-ball", 4),),
+        cases=(Case("old/case", "scissors", 1, MONDAY, "12", "P1", "3-B", 13, 12),),
         contents=FRESH.state.contents | {"catch-up 3-B": {"yarn-ball": 2}, "box-3": {"yarn-ball": 30}},
     )
 )
@@ -73,11 +74,11 @@ def days_said(draw: st.DrawFn) -> tuple[Morning, list[book.AnyEntry]]:
     return morning, draw(st.lists(either, max_size=14))
 
 
-def closed(morning: Morning, said: list[book.AnyEntry], *, as_planned: bool = False) -> book.State:
+def closed(morning: Morning, said: list[book.AnyEntry], *, as_planned: bool = False) -> State:
     return close_day(morning.plan, morning.day, marks_of(said), morning.state, as_planned=as_planned)
 
 
-def amounts(state: book.State) -> Iterator[int]:
+def amounts(state: State) -> Iterator[int]:
     yield from state.on_hand.values()
     for supplies in state.contents.values():
         yield from supplies.values()

@@ -11,14 +11,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec import Struct, structs
 
-from checklists.daybook import records as book
+from checklists.daybook import entries as book
 from checklists.daybook.children import as_told
 from checklists.daybook.class_list import list_after, list_before
 from checklists.daybook.closing import close_day
 from checklists.daybook.marks import marks_of
 from checklists.daybook.opening import first_state
 from checklists.daybook.owing import in_short_version, with_owed, without_number
-from checklists.daybook.records import Owed, State
+from checklists.daybook.state import Owed, State
 from checklists.files.plan_folder import read_plan
 from checklists.lines.day import day_on
 from checklists.plan.class_notes import classes_of, last_number

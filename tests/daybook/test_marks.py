@@ -6,6 +6,16 @@ from pathlib import Path
 
 import pytest
 
+from checklists.daybook.entries import (
+    AnyEntry,
+    CameUpShort,
+    CarriedOver,
+    FoundInContainer,
+    LetGo,
+    NotNeeded,
+    Packed,
+    Ticked,
+)
 from checklists.daybook.marks import (
     LineState,
     Marks,
@@ -17,16 +27,6 @@ from checklists.daybook.marks import (
     packing_minutes_left,
     readiness_of,
     state_of,
-)
-from checklists.daybook.records import (
-    AnyEntry,
-    CameUpShort,
-    CarriedOver,
-    FoundInContainer,
-    LetGo,
-    NotNeeded,
-    Packed,
-    Ticked,
 )
 from checklists.lines.records import Line
 from tests.days import at, day_of, line_of

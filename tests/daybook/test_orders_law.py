@@ -11,9 +11,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from checklists.book import Book
+from checklists.daybook.entries import AnyEntry, Delivered, LetGo, Ordered
 from checklists.daybook.marks import ORDER, marks_of
 from checklists.daybook.ordering import orders_after
-from checklists.daybook.records import AnyEntry, Delivered, LetGo, Ordered, State
+from checklists.daybook.state import State
 from tests.daybook.saying import busy_school
 from tests.daybook.test_laws import FRESH, closed
 from tests.days import at, close, days_from, opened, opened_again

@@ -7,8 +7,8 @@ from typing import Any
 
 from msgspec import structs
 
+from checklists.daybook.entries import CameUpShort, NotNeeded
 from checklists.daybook.marks import marks_of
-from checklists.daybook.records import CameUpShort, NotNeeded
 from checklists.daybook.running_out import RunsOut, as_said, runs_out
 from checklists.lines.records import Day, Line, Use
 from tests.daybook.test_laws import FRESH

@@ -8,8 +8,8 @@ import pytest
 
 from checklists.book import Book
 from checklists.daybook.day_end import at_day_end
+from checklists.daybook.entries import AnyEntry, CountedSharps, Left, Reported
 from checklists.daybook.matters import OpenMatter
-from checklists.daybook.records import AnyEntry, CountedSharps, Left, Reported
 from checklists.daybook.typing_in import entries_typed
 from tests.days import at, opened, teach
 from tests.schools import MONDAY, reference_school

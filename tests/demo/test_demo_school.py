@@ -19,7 +19,7 @@ import pytest
 
 import checklists
 from checklists.calendar import calendar_of
-from checklists.daybook.records import OutcomeKind, Remedy
+from checklists.daybook.entries import OutcomeKind, Remedy
 from checklists.files.plan_folder import read_plan
 from checklists.plan.records import Classes, Kits, Lesson, Part, Period, School, Supplies, Supply
 from checklists.rules.records import RuleFile

@@ -16,25 +16,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from checklists.daybook.records import (
-    AnyEntry,
-    Carried,
-    Case,
-    Changed,
-    CountedSharps,
-    DayRecord,
-    LeftStore,
-    NotNeeded,
-    Owed,
-    Packed,
-    Place,
-    Progress,
-    Reported,
-    State,
-    Ticked,
-    Unfinished,
-    Unsure,
-)
+from checklists.daybook.entries import AnyEntry, Changed, CountedSharps, LeftStore, NotNeeded, Packed, Reported, Ticked
+from checklists.daybook.state import Carried, Case, DayRecord, Owed, Place, Progress, State, Unfinished, Unsure
 from checklists.files import daybook_folder as daybook
 from checklists.files.safely import NotSaved
 from checklists.words import clean

@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from checklists.daybook.records import DayRecord, Packed, Progress, State
+from checklists.daybook.entries import Packed
+from checklists.daybook.state import DayRecord, Progress, State
 from checklists.files.daybook_folder import load, write_record
 from checklists.files.kept_day import CACHE_FILE, read_kept_day, stamp_of_day
 

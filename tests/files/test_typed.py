@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checklists.daybook import records as daybook_records
-from checklists.daybook.records import DayRecord
+from checklists.daybook import entries, state
+from checklists.daybook.state import DayRecord
 from checklists.files.typed import records_from
 from checklists.files.where import lines_of
 from checklists.plan import records as plan_records
@@ -205,7 +205,7 @@ SCALARS = (
     | st.times()
     | st.sampled_from(["3-B", "K", "about 24", "8:05", "student", "tool", "regular"])
 )
-RECORDS = [each for module in (plan_records, rule_records, daybook_records) for each in vars(module).values()]
+RECORDS = [each for module in (plan_records, rule_records, entries, state) for each in vars(module).values()]
 FIELDS = {name for each in RECORDS if isinstance(each, type) for name in getattr(each, "__struct_fields__", ())}
 KEYS = st.sampled_from([*sorted(FIELDS), "did", "Mon", "K"])
 TABLES = st.recursive(

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from checklists.daybook.records import Owed, Unfinished
+from checklists.daybook.state import Owed, Unfinished
 from checklists.lines.catch_up import children_in, missed_often, say_owed
 from tests.days import day_of, line_of, needs_by_supply
 from tests.schools import FRIDAY_BEFORE, a_lesson, a_part, an_item, small_school

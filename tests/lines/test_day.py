@@ -11,8 +11,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from msgspec import structs
 
+from checklists.daybook.entries import Stands
 from checklists.daybook.marks import Marks, leave_by_now, marks_of
-from checklists.daybook.records import Carried, Case, Owed, Place, Progress, Stands, State, Unsure
+from checklists.daybook.state import Carried, Case, Owed, Place, Progress, State, Unsure
 from checklists.lines.day import day_on
 from checklists.lines.records import GROUPS, Caution, Day
 from tests.days import TUESDAY, at, day_of, line_of, lines_of, needs_by_supply, opened, visit_of

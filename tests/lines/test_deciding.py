@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from checklists.daybook.records import Changed, Guests, Owed, Progress, Reported
+from checklists.daybook.entries import Changed, Guests, Reported
+from checklists.daybook.state import Owed, Progress
 from checklists.lines.records import Day
 from tests.days import NEXT_DAY_A, NEXT_THURSDAY, TUESDAY, at, day_of, line_of, lines_of, opened, visit_of
 from tests.schools import (

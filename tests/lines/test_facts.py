@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 from msgspec import structs
 
-from checklists.daybook.records import Guests, Owed, State
+from checklists.daybook.entries import Guests
+from checklists.daybook.state import Owed, State
 from checklists.lines.facts import Surroundings, facts_of
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import (

@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from checklists.daybook.entries import Changed, Fill, Packed
 from checklists.daybook.marks import marks_of, open_lines, state_of
-from checklists.daybook.records import Changed, Fill, Packed, Progress
+from checklists.daybook.state import Progress
 from checklists.lines.records import Day
 from tests.days import THURSDAY, at, day_of, line_of, lines_of, opened
 from tests.schools import a_lesson, a_part, an_item, reference_school, reference_timetable, small_school

@@ -6,8 +6,9 @@ from pathlib import Path
 from typing import Any
 
 from checklists.book import Book
+from checklists.daybook.entries import Changed, FoundInContainer, Packed, Reported
 from checklists.daybook.marks import has_now, state_of
-from checklists.daybook.records import Changed, FoundInContainer, Packed, Progress, Reported
+from checklists.daybook.state import Progress
 from checklists.lines.records import Day
 from tests.days import at, day_of, line_of, lines_of, opened
 from tests.schools import MONDAY, a_class, a_lesson, a_part, a_supply, an_item, reference_school, small_school

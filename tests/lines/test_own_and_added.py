@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from checklists.daybook.records import Progress
+from checklists.daybook.state import Progress
 from checklists.lines.records import Day
 from tests.days import day_of, line_of, lines_of
 from tests.schools import a_class, a_kit, a_lesson, a_part, a_supply, an_item, small_school

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from checklists.book import Book
-from checklists.daybook.records import FoundLevel, Ticked
+from checklists.daybook.entries import FoundLevel, Ticked
 from checklists.demo import open_demo
 from checklists.files.plan_folder import read_plan
 from checklists.lines.records import Task

@@ -6,7 +6,8 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from checklists.daybook.records import Owed, Progress, State, TakenOut, Ticked
+from checklists.daybook.entries import TakenOut, Ticked
+from checklists.daybook.state import Owed, Progress, State
 from checklists.lines.records import Day
 from tests.days import NEXT_MONDAY, THURSDAY, at, day_of, opened
 from tests.schools import MONDAY, a_lesson, a_part, a_supply, an_item, small_school, write_evening

@@ -8,8 +8,9 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+from checklists.daybook.entries import Packed, Reported
 from checklists.daybook.marks import Marks
-from checklists.daybook.records import Packed, Progress, Reported, State
+from checklists.daybook.state import Progress, State
 from checklists.daybook.stock_now import stock_now
 from checklists.files.plan_folder import read_plan
 from checklists.lines.records import Day

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from checklists.daybook.records import Owed, Progress, Unfinished
+from checklists.daybook.state import Owed, Progress, Unfinished
 from checklists.lines.records import Day
 from tests.days import day_of, lines_of
 from tests.schools import MONDAY, a_class, a_lesson, a_part, a_supply, an_item, small_school

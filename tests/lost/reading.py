@@ -11,8 +11,8 @@ from msgspec import Struct
 
 from checklists.book import Book
 from checklists.daybook.marks import Marks, add_to, has_now, is_open, state_of
-from checklists.daybook.records import DayRecord
 from checklists.daybook.said import say_entry
+from checklists.daybook.state import DayRecord
 from checklists.files.daybook_folder import load
 from checklists.lines.records import Day
 

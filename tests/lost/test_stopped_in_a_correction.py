@@ -6,7 +6,7 @@ from datetime import datetime, time, timedelta
 from pathlib import Path
 
 from checklists.book import Book
-from checklists.daybook.records import CountedStock
+from checklists.daybook.entries import CountedStock
 from checklists.files import daybook_folder
 from tests.lost.conftest import Sample
 

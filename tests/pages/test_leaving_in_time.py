@@ -8,7 +8,8 @@ import pytest
 
 from checklists.book import Book
 from checklists.daybook.day_change import compare_days
-from checklists.daybook.records import Place, Stands
+from checklists.daybook.entries import Stands
+from checklists.daybook.state import Place
 from checklists.pages.as_json import day_as_json, quiet_as_json
 from checklists.pages.changed_day import change_page
 from checklists.pages.morning import morning_page, quiet_page

@@ -7,7 +7,7 @@ from pathlib import Path
 from msgspec import structs
 
 from checklists.book import Book
-from checklists.daybook.records import Changed
+from checklists.daybook.entries import Changed
 from checklists.lines.records import Caution
 from checklists.pages.morning import morning_page
 from checklists.pages.orders import by_container, by_shelf

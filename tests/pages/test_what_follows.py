@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from checklists.book import Book
-from checklists.daybook.records import Packed
+from checklists.daybook.entries import Packed
 from checklists.lines.records import Line
 from checklists.pages.what_follows import follows_in_short, what_follows
 from checklists.plan import class_notes

@@ -22,9 +22,10 @@ from msgspec import structs
 
 import checklists
 from checklists.daybook.closing import close_day
+from checklists.daybook.entries import AnyEntry, Changed, HandedOut, Reported
 from checklists.daybook.marks import marks_of
 from checklists.daybook.opening import first_state
-from checklists.daybook.records import AnyEntry, Changed, HandedOut, Reported, State
+from checklists.daybook.state import State
 from checklists.files.plan_folder import read_plan
 from checklists.lines.day import day_on
 from checklists.lines.records import Day

@@ -12,7 +12,8 @@ from typing import Any
 import pytest
 
 from checklists.book import Book
-from checklists.daybook.records import Owed, Reported, Ticked
+from checklists.daybook.entries import Reported, Ticked
+from checklists.daybook.state import Owed
 from tests.days import (
     NEXT_MONDAY,
     NEXT_THURSDAY,

@@ -11,12 +11,8 @@ from pathlib import Path
 import pytest
 
 from checklists.book import Book
+from checklists.daybook.entries import ClosedCase, CountedSharps, ReportedMissing
 from checklists.daybook.marks import goes_without_a_look
-from checklists.daybook.records import (
-    ClosedCase,
-    CountedSharps,
-    ReportedMissing,
-)
 from checklists.daybook.typing_in import entries_typed
 from tests.days import (
     NEXT_MONDAY,

@@ -13,7 +13,8 @@ from pathlib import Path
 import pytest
 
 from checklists.book import Book
-from checklists.daybook.records import FoundLevel, LeftStore, Progress, Reported, StoreLevel
+from checklists.daybook.entries import FoundLevel, LeftStore, Reported, StoreLevel
+from checklists.daybook.state import Progress
 from checklists.demo import open_demo
 from checklists.files.daybook_folder import dates
 from tests.days import (

@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from checklists.book import Book
-from checklists.daybook.records import (
+from checklists.daybook.entries import (
     AnyEntry,
     CameUpShort,
     CountedSharps,

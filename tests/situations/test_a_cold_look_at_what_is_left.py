@@ -12,7 +12,8 @@ import pytest
 
 from checklists.book import Book
 from checklists.daybook.before_leaving import before_leaving
-from checklists.daybook.records import CameUpShort, Place, PutRight, Stands, Ticked
+from checklists.daybook.entries import CameUpShort, PutRight, Stands, Ticked
+from checklists.daybook.state import Place
 from checklists.daybook.typing_in import entries_typed
 from tests.days import (
     NEXT_DAY_A,

@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from checklists.book import Book
-from checklists.daybook.records import HandedOut, Owed
+from checklists.daybook.entries import HandedOut
+from checklists.daybook.state import Owed
 from checklists.lines.catch_up import say_owed
 from checklists.lines.records import Day, Step
 from tests.commandline.running import trundle

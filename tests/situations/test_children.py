@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 
 from checklists.book import Book
-from checklists.daybook.records import Joined, Owed, Unfinished
+from checklists.daybook.entries import Joined
+from checklists.daybook.state import Owed, Unfinished
 from checklists.files.daybook_folder import append
 from checklists.plan.records import Need
 from tests.commandline.running import Ran, trundle

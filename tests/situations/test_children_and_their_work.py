@@ -13,7 +13,8 @@ import pytest
 
 from checklists.book import Book
 from checklists.daybook.day_end import at_day_end
-from checklists.daybook.records import HandedOut, Owed
+from checklists.daybook.entries import HandedOut
+from checklists.daybook.state import Owed
 from checklists.lines.catch_up import say_owed
 from tests.commandline.running import Ran, trundle
 from tests.days import NEXT_DAY_A, asked_at_the_end, at, choose, close, opened, opened_again, teach, teach_all, visit_of

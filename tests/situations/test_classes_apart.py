@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from checklists.book import Book
-from checklists.daybook.records import Progress, State
+from checklists.daybook.state import Progress, State
 from tests.commandline.running import trundle
 from tests.days import line_of, lines_of, opened, visit_of
 from tests.schools import a_lesson, a_part, an_item, reference_school, write_evening, write_toml

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from checklists.daybook.records import Delivered, Ordered
+from checklists.daybook.entries import Delivered, Ordered
 from checklists.daybook.stock_now import Stock, stock_now
 from checklists.files.plan_folder import read_plan
 from tests.commandline.running import Ran, monday_lines, on_monday, trundle

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from checklists.book import Book
-from checklists.daybook.records import Changed
+from checklists.daybook.entries import Changed
 from checklists.lines.records import Caution, Day
 from tests.commandline.running import trundle
 from tests.days import (

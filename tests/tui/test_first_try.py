@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from checklists.book import Book
+from checklists.daybook.entries import Ticked
 from checklists.daybook.marks import goes_without_a_look, is_open, packed_in_full
 from checklists.daybook.matters import MISSED, REACHED, SHARPS
-from checklists.daybook.records import Ticked
 from checklists.demo import DEMO_TIME, open_demo
 from checklists.lines.records import Caution, Check, Line, Task
 from checklists.pages.reasons import is_hidden

@@ -7,7 +7,7 @@ from functools import partial
 
 from checklists.book import NotSaved
 from checklists.daybook.class_list import joining, leaving
-from checklists.daybook.records import AnyEntry, Changed
+from checklists.daybook.entries import AnyEntry, Changed
 from checklists.daybook.said import say_entry
 from checklists.lines.records import Day
 from checklists.pages.what_follows import what_follows

@@ -9,8 +9,8 @@ from textual.content import Content
 
 from checklists.book import NotSaved
 from checklists.daybook.day_end import at_day_end
+from checklists.daybook.entries import AnyEntry
 from checklists.daybook.matters import MISSED, REACHED, SHARPS, OpenMatter
-from checklists.daybook.records import AnyEntry
 from checklists.words import join_words, plural, say_date, say_room
 from tui.keys import DAY_END, bindings_of
 from tui.screens.matters_screen import MattersScreen

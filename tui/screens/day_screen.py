@@ -13,7 +13,7 @@ from tui.keys import Key
 from tui.widgets.message_line import MessageLine
 
 if TYPE_CHECKING:
-    from checklists.daybook.records import AnyEntry
+    from checklists.daybook.entries import AnyEntry
     from tui.app import TrundleApp
 
 

@@ -9,8 +9,8 @@ from rich.cells import cell_len
 from textual import events, on
 from textual.content import Content
 
+from checklists.daybook.entries import Reason, Remedy
 from checklists.daybook.marks import has_now
-from checklists.daybook.records import Reason, Remedy
 from checklists.lines.records import Decision, Line
 from tui.columns import fit
 from tui.screens.walking import WalkingScreen

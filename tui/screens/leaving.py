@@ -9,9 +9,9 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from checklists.daybook.before_leaving import before_leaving
+from checklists.daybook.entries import LeftStore
 from checklists.daybook.marks import open_lines
 from checklists.daybook.matters import OpenMatter
-from checklists.daybook.records import LeftStore
 from checklists.daybook.remedies import labels_of
 from checklists.words import clock
 from tui.keys import LEAVING, bindings_of

@@ -9,8 +9,8 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.content import Content
 
+from checklists.daybook.entries import AnyEntry
 from checklists.daybook.matters import OpenMatter
-from checklists.daybook.records import AnyEntry
 from checklists.daybook.said import say_entry
 from checklists.daybook.typing_in import entries_typed
 from checklists.words import clock, say_date

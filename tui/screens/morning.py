@@ -6,7 +6,7 @@ from typing import ClassVar, Literal
 
 from textual.binding import BindingType
 
-from checklists.daybook.records import Changed, Fill, Reported
+from checklists.daybook.entries import Changed, Fill, Reported
 from checklists.words import plural
 from tui.keys import MORNING, bindings_of
 from tui.screens.packing import PackingScreen

@@ -8,16 +8,8 @@ from typing import Literal
 from msgspec import structs
 from textual import on
 
+from checklists.daybook.entries import AnyEntry, CameUpShort, FoundLevel, LetGo, Packed, Reason, Ticked
 from checklists.daybook.marks import goes_without_a_look, has_now, left_to_take, packed_in_full
-from checklists.daybook.records import (
-    AnyEntry,
-    CameUpShort,
-    FoundLevel,
-    LetGo,
-    Packed,
-    Reason,
-    Ticked,
-)
 from checklists.daybook.said import say_entry
 from checklists.daybook.taking_out import not_along, taken_out
 from checklists.lines.records import Decision, Line, TakeOut
