@@ -63,11 +63,11 @@ def missing_of(line: Line, marks: Marks) -> int:
 def _staying(plan: Plan, day: Day, marks: Marks, opening: State, container: str) -> Iterator[Staying]:
     known = {line.supply for line in day.lines if line.container == container and not line.catch_up_for}
     known |= set(opening.contents.get(container, {}))
-    for supply in sorted(known, key=lambda each: _name(plan, each).casefold()):
+    for supply in sorted(known, key=lambda each: plan.name_of_supply(each).casefold()):
         count = held_now(container, supply, day, marks, opening.contents)
         if count and supply in plan.supply_by_id:
             whom = tuple(_for_whom(plan, day, opening, container, supply))
-            yield Staying(supply, _name(plan, supply), count, whom or ("a rule asks for it now and then",))
+            yield Staying(supply, plan.name_of_supply(supply), count, whom or ("a rule asks for it now and then",))
 
 
 def _for_whom(plan: Plan, day: Day, opening: State, container: str, supply: str) -> Iterator[str]:
@@ -134,12 +134,7 @@ def _catch_up_kits(plan: Plan, day: Day, marks: Marks, opening: State, container
                 held[line.supply] = has_now(line, marks)
         for supply, count in held.items():
             if count and supply in plan.supply_by_id:
-                yield Staying(supply, _name(plan, supply), count, (f"catch-up kit of {class_.id}",))
-
-
-def _name(plan: Plan, supply: str) -> str:
-    known = plan.supply_by_id.get(supply)
-    return known.name if known is not None else supply
+                yield Staying(supply, plan.name_of_supply(supply), count, (f"catch-up kit of {class_.id}",))
 
 
 def say_changeover(changeover: Changeover) -> str:

@@ -85,8 +85,7 @@ def ask_cases(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[Open
         yield _ask_case(key, f"{text}.", marks, at, found, without)
     for key, count in counts_said(day, marks):
         if count.back < count.out:
-            known = plan.supply_by_id.get(count.supply)
-            missing = f"{count.out - count.back} {known.name if known is not None else count.supply} missing"
+            missing = f"{count.out - count.back} {plan.name_of_supply(count.supply)} missing"
             visit = next((each for each in day.visits if each.key == count.visit), None)
             whence = name_of_visit(visit) if visit is not None else count.visit
             again = structs.replace(count, at=at, back=count.out)

@@ -266,8 +266,7 @@ def _low(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatte
     for supply in marks.levels:
         asked.setdefault(supply, "")
     for supply, why in asked.items():
-        known = plan.supply_by_id.get(supply)
-        name = known.name if known is not None else supply
+        name = plan.name_of_supply(supply)
         yield OpenMatter(
             key=f"low/{supply}",
             section=LOW,

@@ -48,8 +48,7 @@ def _things(plan: Plan, opening: State, closing: State) -> Iterator[str]:
     for case in closing.cases:
         if case.key not in known:
             reported = f", reported to {case.reported_to}" if case.reported_to else ", not reported yet"
-            supply = plan.supply_by_id.get(case.supply)
-            what = supply.name if supply is not None else case.supply
+            what = plan.name_of_supply(case.supply)
             yield f"Case opened: {case.count} {what} missing from {say_room(case.room)}{reported}."
     for key in known - {case.key for case in closing.cases}:
         yield f"Case of {key.partition('/')[0]} closed."

@@ -48,7 +48,7 @@ def ask_what_to_do(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator
     }
     for (class_id, lesson, number), entry in decided.items():
         if class_id in visited and (class_id, lesson, number) not in open_still:
-            title = plan.lesson_by_id[lesson].title if lesson in plan.lesson_by_id else lesson
+            title = plan.title_of_lesson(lesson)
             yield OpenMatter(
                 key=_key_of(class_id, lesson, number),
                 section=MISSED,

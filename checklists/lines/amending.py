@@ -45,7 +45,7 @@ def replace_part(plan: Plan, needs: dict[str, Need], visit: Visit, effect: Effec
         return ()
     wanted = total if action.everything else amount_of(plan, visit, action)
     left = min(wanted, total)
-    supply = plan.supply_by_id[action.supply].name if action.supply in plan.supply_by_id else action.supply
+    supply = plan.name_of_supply(action.supply)
     too_many = f"{visit.name} {visit.class_id}: not enough ordinary ones for all the {supply} that are to replace them."
     if not effect.rule.private:
         too_many = (

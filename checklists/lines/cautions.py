@@ -71,7 +71,7 @@ def _of_owed(plan: Plan, state: State, visit: Visit, media: Sequence[str]) -> It
     every = state.owed.get(visit.class_id, ())
     for lesson in dict.fromkeys(each.lesson for each in every):
         owed = tuple(each for each in every if each.lesson == lesson)
-        title = plan.lesson_by_id[lesson].title if lesson in plan.lesson_by_id else lesson
+        title = plan.title_of_lesson(lesson)
         because = (Because(f"owed: {say_owed(owed)}", (visit.key,)),)
         for each in owed:
             part = part_of(plan, each.lesson, each.part)

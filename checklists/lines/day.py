@@ -155,8 +155,7 @@ def _matters(
 
 
 def _say_case(plan: Plan, case: Case) -> str:
-    supply = plan.supply_by_id.get(case.supply)
-    name = supply.name if supply is not None else case.supply
+    name = plan.name_of_supply(case.supply)
     reported = f", reported to {case.reported_to}" if case.reported_to else ", not reported yet"
     place = f"{say_room(case.room)}, {say_date(case.date)} {case.period} {case.school_class}"
     return f"Missing: {case.count} {name} since {place}, {case.out} out {case.back} back{reported}"

@@ -41,7 +41,7 @@ def children_behind(plan: Plan, state: State, visits: Sequence[Visit]) -> tuple[
 
 def say_behind(plan: Plan, behind: Behind) -> str:
     """ "3-B, no. 11 has missed 3 parts of Burlap Birds"."""
-    title = plan.lesson_by_id[behind.lesson].title if behind.lesson in plan.lesson_by_id else behind.lesson
+    title = plan.title_of_lesson(behind.lesson)
     has = "is new and has to make up" if behind.new else "has missed"
     return f"{behind.class_id}, no. {behind.number} {has} {plural(len(behind.parts), 'part')} of {title}"
 

@@ -179,17 +179,13 @@ class Reasoning:
             facts,
             date=day,
             marks_of=self._marks_of,
-            name_of=self._name_of,
+            name_of=self.plan.name_of_supply,
             instead_of=self._instead_of,
         )
 
     def _instead_of(self, supply: str) -> str:
         known = self.plan.supply_by_id.get(supply)
         return known.instead or "" if known is not None else ""
-
-    def _name_of(self, supply: str) -> str:
-        known = self.plan.supply_by_id.get(supply)
-        return known.name if known is not None else supply
 
     def _marks_of(self, supply: str) -> frozenset[str]:
         known = self.plan.supply_by_id.get(supply)

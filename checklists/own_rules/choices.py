@@ -99,11 +99,11 @@ def _as_on_the_list(day: Day, line: Line) -> tuple[Basis, float]:
 
 def say_choice(choice: Choice, plan: Plan, rules: RuleSet) -> str:
     """The rule in one sentence: "Paper towels: 2 per table when a part is tagged wet; critical"."""
-    name = _name(plan, choice.supply)
+    name = plan.name_of_supply(choice.supply)
     when = _say_when(choice, plan, rules)
     match choice.kind:
         case "never":
-            instead = f"; {_name(plan, choice.instead)} instead" if choice.instead else ""
+            instead = f"; {plan.name_of_supply(choice.instead)} instead" if choice.instead else ""
             return f"Never {name} {when}{instead}"
         case "spare":
             return f"{_capital(name)}: at least {say_number(choice.count)} to spare {when}"
@@ -132,11 +132,6 @@ def _say_count(choice: Choice) -> str:
     }
     need = choice.per.removeprefix("need ")
     return f"{say_number(choice.count)} {each.get(choice.per, f'per child with the need {need}')}"
-
-
-def _name(plan: Plan, supply: str) -> str:
-    known = plan.supply_by_id.get(supply)
-    return known.name if known is not None else supply
 
 
 def _capital(text: str) -> str:

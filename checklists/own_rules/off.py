@@ -58,8 +58,7 @@ def off_entries(book: Book, today: date | None = None) -> tuple[OffEntry, ...]:
 
 def say_for_whom(off: SwitchedOff, plan: Plan) -> str:
     """For which classes and lessons."""
-    lesson = plan.lesson_by_id.get(off.lesson)
-    title = lesson.title if lesson is not None else off.lesson
+    title = plan.title_of_lesson(off.lesson)
     parts = [f"class {off.class_id}" if off.class_id else "", f"the lesson {title}" if off.lesson else ""]
     return " and ".join(each for each in parts if each) or "every class"
 

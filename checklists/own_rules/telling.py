@@ -76,12 +76,12 @@ def _say(action: Action, plan: Plan, rules: RuleSet) -> str:
     match action:
         case Add():
             critical = ", critical" if action.critical else ""
-            return f"adds {_name(plan, action.supply)}, {_say_quantity(action)}{critical}"
+            return f"adds {plan.name_of_supply(action.supply)}, {_say_quantity(action)}{critical}"
         case Replace():
             how_many = "all of" if action.everything else f"{_say_quantity(action)} of"
-            return f"puts {_name(plan, action.supply)} in place of {how_many} {_what(action.what, plan, rules)}"
+            return f"puts {plan.name_of_supply(action.supply)} in place of {how_many} {_what(action.what, plan, rules)}"
         case Forbid():
-            instead = f", with {_name(plan, action.instead)} instead" if action.instead else ""
+            instead = f", with {plan.name_of_supply(action.instead)} instead" if action.instead else ""
             return f"keeps {_what(action.what, plan, rules)} at the store{instead}"
         case Raise():
             return _say_raise(action, _what(action.what, plan, rules))
@@ -157,12 +157,7 @@ def _number(value: float | str) -> str:
 
 def _what(what: str, plan: Plan, rules: RuleSet) -> str:
     if what in plan.supply_by_id:
-        return _name(plan, what)
+        return plan.name_of_supply(what)
     if what == "item":
         return "it"
     return rules.vocabulary.marks.get(what, what)
-
-
-def _name(plan: Plan, supply: str) -> str:
-    known = plan.supply_by_id.get(supply)
-    return known.name if known is not None else supply

@@ -94,8 +94,7 @@ def _say(sentence: str, plan: Plan, vocabulary: Vocabulary) -> str:
     if plain.startswith(CLASS_IS):
         return f"{'but not ' if denied else ''}for class {plain.removeprefix(CLASS_IS)}"
     if plain.startswith(LESSON_IS):
-        lesson = plan.lesson_by_id.get(plain.removeprefix(LESSON_IS))
-        title = lesson.title if lesson is not None else plain.removeprefix(LESSON_IS)
+        title = plan.title_of_lesson(plain.removeprefix(LESSON_IS))
         return f"{'but not ' if denied else ''}for the lesson {title}"
     if sentence in vocabulary.visit or plain in vocabulary.visit:
         said = vocabulary.visit[plain][1 if denied else 0]

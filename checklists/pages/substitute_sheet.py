@@ -6,7 +6,7 @@ It is for anybody's eyes: rooms, times, numbers of children and things; no child
 from __future__ import annotations
 
 from checklists.daybook.marks import Marks
-from checklists.lines.containers import FOLDER
+from checklists.lines.containers import FOLDER, name_of
 from checklists.lines.records import Day, Line, Visit
 from checklists.pages.fields import Fields, visit_fields
 from checklists.pages.plain import WIDTH, ruled, two_ends, wrap
@@ -73,7 +73,7 @@ def _things(day: Day) -> list[Line]:
 def stays_at_store(plan: Plan, day: Day) -> tuple[str, ...]:
     """Kits and counted tools of the cart that the substitute does without."""
     along = {line.container for line in _things(day)}
-    kits = [kit.name if "kit" in kit.name.casefold() else f"{kit.name} kit" for kit in plan.kits if kit.id not in along]
+    kits = [name_of(plan, kit.id) for kit in plan.kits if kit.id not in along]
     supplies = (plan.supply_by_id.get(each) for each in plan.school.cart.standing)
     tools = [each.name for each in supplies if each is not None and each.is_counted]
     return (*kits, *dict.fromkeys(tools))

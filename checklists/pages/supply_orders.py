@@ -36,7 +36,7 @@ def orders_page(plan: Plan, stock: Stock, falls_short: FallsShort, to_order: Ite
 
 def _due_rows(plan: Plan, order: Order, stock: Stock, falls_short: FallsShort) -> list[str]:
     supply = plan.supply_by_id.get(order.supply)
-    name = supply.name if supply is not None else order.supply
+    name = plan.name_of_supply(order.supply)
     of = f"{order.due} of " if order.due < order.packs else ""
     packs = f"{of}{say_packs(order.packs, supply)}"
     said = [f"ordered {say_date(order.since)}", _say_expected(order, stock.on), _say_claim(plan, order)]
@@ -63,8 +63,7 @@ def is_late(order: Order, on: date) -> bool:
 
 
 def _say_claim(plan: Plan, order: Order) -> str:
-    instead = plan.supply_by_id.get(order.came_instead)
-    came = f"{instead.name if instead is not None else order.came_instead} came instead" if order.came_instead else ""
+    came = f"{plan.name_of_supply(order.came_instead)} came instead" if order.came_instead else ""
     claim = f"claim by {say_date(order.claim_by)}" if order.claim_by is not None else ""
     return ", ".join(each for each in (came, claim) if each)
 
@@ -144,7 +143,7 @@ def _begin(plan: Plan, supply: str) -> Fields:
     known = plan.supply_by_id.get(supply)
     return {
         "supply": supply,
-        "name": known.name if known is not None else supply,
+        "name": plan.name_of_supply(supply),
         "pack": known.pack if known is not None else 1,
     }
 

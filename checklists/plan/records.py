@@ -400,6 +400,16 @@ class Plan(Struct, frozen=True, dict=True):
     def lesson_by_id(self) -> dict[str, Lesson]:
         return {each.id: each for each in self.lessons}
 
+    def name_of_supply(self, supply: str) -> str:
+        """What a supply is called; its id where the plan has no such supply any more."""
+        known = self.supply_by_id.get(supply)
+        return known.name if known is not None else supply
+
+    def title_of_lesson(self, lesson: str) -> str:
+        """What a lesson is called; its id where the plan has no such lesson any more."""
+        known = self.lesson_by_id.get(lesson)
+        return known.title if known is not None else lesson
+
     @cached_property
     def lessons_that_tie_up(self) -> frozenset[str]:
         """Lessons in which tools stay in the children's work from part to part."""

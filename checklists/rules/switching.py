@@ -42,8 +42,7 @@ def is_over(off: SwitchedOff, day: date) -> bool:
 
 def say_scope(off: SwitchedOff, plan: Plan) -> str:
     """ "everywhere", "for 3-B until Fri 30 Oct"."""
-    lesson = plan.lesson_by_id.get(off.lesson)
-    title = lesson.title if lesson is not None else off.lesson
+    title = plan.title_of_lesson(off.lesson)
     said = [f"for {off.class_id}"] if off.class_id else []
     said += [f"in {title}"] if off.lesson else []
     said = said or ["everywhere"]
