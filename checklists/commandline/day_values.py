@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import get_args
 
-from checklists.commandline.values import read_number, read_one_of
+from checklists.commandline.values import read_number, read_one_of, read_said_of
 from checklists.daybook.entries import Fill
 
 FILLS: tuple[str, ...] = get_args(Fill)
@@ -30,13 +30,7 @@ def read_guests(text: str) -> tuple[str, str, int]:
 
 def read_class_and_count(text: str) -> tuple[str, int]:
     """ "3-K=27": so many of 3-K."""
-    class_, _, count = text.rpartition("=")
-    try:
-        if class_.strip():
-            return class_.strip(), read_number(count)
-    except ValueError:
-        pass
-    raise ValueError("does not say how many in which class; write it like 3-K=27")
+    return read_said_of(text, read_number, "does not say how many in which class; write it like 3-K=27")
 
 
 def read_lesson_of_visit(text: str) -> tuple[str, str]:

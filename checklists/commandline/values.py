@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from datetime import date
-from typing import get_args
+from typing import TypeVar, get_args
 
 from checklists.daybook.entries import OutcomeKind, Reason, Remedy, StoreLevel
 from checklists.plan.class_notes import size_typed
@@ -16,6 +16,7 @@ OUTCOMES: tuple[str, ...] = tuple(each for each in get_args(OutcomeKind))
 LEVELS: tuple[str, ...] = get_args(StoreLevel)
 YES = ("yes", "y")
 NO = ("no", "n")
+T = TypeVar("T")
 
 
 def read_date(text: str) -> date | str:
@@ -156,15 +157,20 @@ def read_place(text: str) -> tuple[str, str]:
     return container.strip(), place.strip()
 
 
-def read_put_right(text: str) -> tuple[str, bool]:
-    """ "printing=yes": the Printing kit was put right."""
-    container, _, answer = text.rpartition("=")
+def read_said_of(text: str, read: Callable[[str], T], wrong: str) -> tuple[str, T]:
+    """ "NAME=VALUE", the value read by ``read``. Raises ValueError with ``wrong`` for anything else."""
+    name, _, value = text.rpartition("=")
     try:
-        if container.strip():
-            return container.strip(), read_yes(answer)
+        if name.strip():
+            return name.strip(), read(value)
     except ValueError:
         pass
-    raise ValueError("does not say what was put right; write it like printing=yes")
+    raise ValueError(wrong)
+
+
+def read_put_right(text: str) -> tuple[str, bool]:
+    """ "printing=yes": the Printing kit was put right."""
+    return read_said_of(text, read_yes, "does not say what was put right; write it like printing=yes")
 
 
 def read_size(text: str) -> int | str:
@@ -177,13 +183,7 @@ def read_size(text: str) -> int | str:
 
 def read_need(text: str) -> tuple[str, int]:
     """ "fine-motor=2": two children need it; 0: nobody any more."""
-    need, _, count = text.rpartition("=")
-    try:
-        if need.strip():
-            return need.strip(), read_number(count)
-    except ValueError:
-        pass
-    raise ValueError("does not say how many need what; write it like fine-motor=2")
+    return read_said_of(text, read_number, "does not say how many need what; write it like fine-motor=2")
 
 
 def read_list_numbers(text: str) -> tuple[int, ...]:

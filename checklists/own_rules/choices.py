@@ -15,6 +15,7 @@ from msgspec import Struct, structs
 
 from checklists.lines.quantities import usual_spare
 from checklists.lines.records import Day, Line
+from checklists.own_rules.telling import say_basis
 from checklists.own_rules.times import When, times_for, words_for
 from checklists.plan.records import Basis, Plan, Spare
 from checklists.rules.read import RuleSet
@@ -123,15 +124,7 @@ def _say_reason(choice: Choice, plan: Plan, rules: RuleSet) -> str:
 
 
 def _say_count(choice: Choice) -> str:
-    each = {
-        "student": "per child",
-        "pair": "per pair",
-        "table": "per table",
-        "class": "per class",
-        "lesson": "for all classes of a lesson",
-    }
-    need = choice.per.removeprefix("need ")
-    return f"{say_number(choice.count)} {each.get(choice.per, f'per child with the need {need}')}"
+    return f"{say_number(choice.count)} {say_basis(choice.per)}"
 
 
 def _capital(text: str) -> str:

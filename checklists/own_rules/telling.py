@@ -97,7 +97,8 @@ def _say(action: Action, plan: Plan, rules: RuleSet) -> str:
             return f"warns: {action.text}{stops}"
 
 
-def _say_quantity(action: Quantity) -> str:
+def say_basis(per: str) -> str:
+    """What a quantity is counted by: "per child", "per table", "per child with the need fine-motor"."""
     names = {
         "student": "per child",
         "pair": "per pair",
@@ -106,9 +107,12 @@ def _say_quantity(action: Quantity) -> str:
         "lesson": "for all classes of a lesson",
         "piece": "per piece to dry",
     }
+    return names.get(per, f"per child with the need {per.removeprefix('need ')}")
+
+
+def _say_quantity(action: Quantity) -> str:
     need = action.per.removeprefix("need ")
-    basis = names.get(action.per, f"per child with the need {need}")
-    said = f"{_number(action.count)} {basis}"
+    said = f"{_number(action.count)} {say_basis(action.per)}"
     if action.each_holds != 1 and action.count == 1:
         said = (
             f"one for every {_number(action.each_holds)} {_SEVERAL.get(action.per, f'children with the need {need}')}"
