@@ -24,9 +24,13 @@ WEDNESDAY = date(2026, 10, 7)
 THURSDAY = date(2026, 10, 8)
 FRIDAY = date(2026, 10, 9)
 NEXT_MONDAY = date(2026, 10, 12)
+TUESDAY_13 = date(2026, 10, 13)
+"""Day F of the reference school: a school day without visits."""
 NEXT_THURSDAY = date(2026, 10, 15)
 NEXT_DAY_A = date(2026, 10, 14)
 """Wed 14 Oct 2026: the next day A of the reference school."""
+THURSDAY_22 = date(2026, 10, 22)
+"""The day A after that."""
 
 
 def at(clock: str = "7:41", day: date = MONDAY) -> datetime:

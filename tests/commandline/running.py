@@ -6,10 +6,13 @@ import json
 import os
 import subprocess
 import sys
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from msgspec import Struct
+
+from tests.schools import MONDAY
 
 PROGRAM = (sys.executable, "-m", "checklists.commandline")
 PROJECT = Path(__file__).parents[2]
@@ -54,3 +57,28 @@ def on_monday(*typed: str, data: Path, at: str = "7:41") -> Ran:
 def monday_lines(data: Path) -> dict[str, dict[str, Any]]:
     """Monday's lines by supply, as scripts read them."""
     return {each["supply"]: each for each in on_monday("morning", "--json", data=data).fields["lines"]}
+
+
+def said(*typed: str, data: Path, on: date = MONDAY, clock: str = "15:05") -> Ran:
+    """A command of a day that is understood."""
+    ran = trundle(*typed, "--date", on.isoformat(), "--at", clock, data=data)
+    assert ran.status == 0, ran.err
+    return ran
+
+
+def refused(*typed: str, data: Path, on: date = MONDAY) -> str:
+    """What a command says that is not understood."""
+    ran = trundle(*typed, "--date", on.isoformat(), "--at", "15:05", data=data)
+    assert ran.status == 2
+    return ran.err.strip()
+
+
+def morning_of(data: Path, on: date) -> dict[str, Any]:
+    """A day's list at 7:41, as scripts read it."""
+    return trundle("morning", "--json", "--date", on.isoformat(), "--at", "7:41", data=data).fields
+
+
+def kit_of(class_id: str, data: Path, on: date) -> dict[str, int]:
+    """What the catch-up kit of a class holds on a morning."""
+    lines = morning_of(data, on)["lines"]
+    return {each["supply"]: each["need"] for each in lines if each["class"] == class_id}

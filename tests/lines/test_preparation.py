@@ -20,6 +20,7 @@ from tests.days import (
     NEXT_THURSDAY,
     THURSDAY,
     TUESDAY,
+    TUESDAY_13,
     WEDNESDAY,
     at,
     close,
@@ -29,7 +30,6 @@ from tests.days import (
 )
 from tests.schools import MONDAY, Entry, a_lesson, a_part, a_supply, an_item, reference_school, small_school, write_toml
 
-TUESDAY_13 = date(2026, 10, 13)
 FRIDAY_16 = date(2026, 10, 16)
 LOAD, UNLOAD = "Load the kiln with the pieces of 4-D", "Unload the kiln: pieces of 4-D"
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import date
 from pathlib import Path
 
 import pytest
@@ -15,6 +14,7 @@ from checklists.lines.records import Day, Step
 from tests.commandline.running import trundle
 from tests.days import (
     NEXT_DAY_A,
+    THURSDAY_22,
     TUESDAY,
     at,
     close,
@@ -29,9 +29,6 @@ from tests.days import (
     visit_of,
 )
 from tests.schools import FRIDAY_BEFORE, MONDAY, in_the_evening, reference_school, reference_timetable
-
-THURSDAY_22 = date(2026, 10, 22)
-"""The day A after next."""
 
 
 def missed_part_1(folder: Path, number: int) -> Path:

@@ -13,9 +13,11 @@ from checklists.daybook.entries import Joined
 from checklists.daybook.state import Owed, Unfinished
 from checklists.files.daybook_folder import append
 from checklists.plan.records import Need
-from tests.commandline.running import Ran, trundle
+from tests.commandline.running import kit_of, morning_of, refused, said, trundle
 from tests.days import (
     NEXT_DAY_A,
+    THURSDAY_22,
+    TUESDAY_13,
     at,
     close,
     lines_of,
@@ -36,34 +38,6 @@ from tests.schools import (
     write_toml,
 )
 
-TUESDAY_13 = date(2026, 10, 13)
-"""Day F: a school day without visits of the thirds."""
-THURSDAY_22 = date(2026, 10, 22)
-"""The day A after Wed 14 Oct."""
-
-
-def said(*typed: str, data: Path, on: date = MONDAY, clock: str = "15:05") -> Ran:
-    """A command of a day that is understood."""
-    ran = trundle(*typed, "--date", on.isoformat(), "--at", clock, data=data)
-    assert ran.status == 0, ran.err
-    return ran
-
-
-def refused(*typed: str, data: Path, on: date = MONDAY) -> str:
-    ran = trundle(*typed, "--date", on.isoformat(), "--at", "15:05", data=data)
-    assert ran.status == 2
-    return ran.err.strip()
-
-
-def morning(data: Path, on: date) -> dict[str, Any]:
-    return trundle("morning", "--json", "--date", on.isoformat(), "--at", "7:41", data=data).fields
-
-
-def kit_of(class_id: str, data: Path, on: date = NEXT_DAY_A) -> dict[str, int]:
-    """What the catch-up kit of a class holds on a morning."""
-    lines = morning(data, on)["lines"]
-    return {each["supply"]: each["need"] for each in lines if each["class"] == class_id}
-
 
 def owed_to(class_id: str, data: Path, on: date = NEXT_DAY_A) -> tuple[Owed, ...]:
     with Book.open(data, write=False, today=on) as book:
@@ -71,7 +45,7 @@ def owed_to(class_id: str, data: Path, on: date = NEXT_DAY_A) -> tuple[Owed, ...
 
 
 def matters_of(class_id: str, data: Path, on: date = NEXT_DAY_A) -> list[str]:
-    return [each["what"] for each in morning(data, on)["matters"] if each["class"] == class_id]
+    return [each["what"] for each in morning_of(data, on)["matters"] if each["class"] == class_id]
 
 
 def taught_on_monday(folder: Path, *, absent: dict[str, str] | None = None, **school: Any) -> Path:
@@ -119,7 +93,7 @@ def test_one_called_out_of_a_class_that_is_done_finishes_alone(tmp_path: Path) -
     data = reference_school(tmp_path)
     said("report", "3-B", "--as-planned", "--half", "6", data=data)
     said("close", data=data)
-    assert kit_of("3-B", data)["yarn-ball"] == 2  # one, and one more
+    assert kit_of("3-B", data, NEXT_DAY_A)["yarn-ball"] == 2  # one, and one more
 
 
 def test_called_out_and_then_absent_is_still_to_finish(tmp_path: Path) -> None:
@@ -156,14 +130,14 @@ def one_new(tmp_path: Path) -> Path:
 
 
 def test_a_new_child_makes_the_class_one_larger(one_new: Path) -> None:
-    visits = {each["class"]: each for each in morning(one_new, NEXT_DAY_A)["visits"]}
+    visits = {each["class"]: each for each in morning_of(one_new, NEXT_DAY_A)["visits"]}
     assert visits["3-B"]["students"] == 25
     assert visits["3-K"]["students"] == 25
 
 
 def test_a_new_child_is_owed_each_part_so_far_once(one_new: Path) -> None:
     # Part 1 in full: one white sheet. Part 2 in its short version: one ball of yarn. Not 25 of either.
-    assert kit_of("3-B", one_new) == {"white-9x12": 1, "yarn-ball": 1}
+    assert kit_of("3-B", one_new, NEXT_DAY_A) == {"white-9x12": 1, "yarn-ball": 1}
     said("report", "3-B", "--as-planned", "--handed-out", "yes", data=one_new, on=NEXT_DAY_A)
     said("close", data=one_new, on=NEXT_DAY_A)
     assert owed_to("3-B", one_new, THURSDAY_22) == ()
@@ -173,7 +147,7 @@ def test_a_new_child_is_owed_each_part_so_far_once(one_new: Path) -> None:
 def test_a_new_child_is_not_shown_as_absent(one_new: Path) -> None:
     owed = owed_to("3-B", one_new)
     assert [(each.part, each.numbers, each.new) for each in owed] == [(1, (25,), True), (2, (25,), True)]
-    lines = [each for each in morning(one_new, NEXT_DAY_A)["lines"] if each["class"] == "3-B"]
+    lines = [each for each in morning_of(one_new, NEXT_DAY_A)["lines"] if each["class"] == "3-B"]
     reasons = [why["text"] for line in lines for why in line["because"]]
     assert reasons
     assert not any("missed" in reason for reason in reasons)
@@ -195,21 +169,21 @@ def test_the_spare_stays_three_and_the_reserve_four(tmp_path: Path) -> None:
             teach_all(book, MONDAY, but=() if told else ("3-B",))
             close(book)
         said("joined", "3-B", data=data, on=TUESDAY_13)
-        lines = morning(data, NEXT_DAY_A)["lines"]
+        lines = morning_of(data, NEXT_DAY_A)["lines"]
         need[told] = next(each["need"] for each in lines if each["supply"] == "yarn-ball" and not each["class"])
     assert need == {True: 28, False: 29}
 
 
 def test_on_the_day_itself_the_kit_is_on_the_list_at_once(tmp_path: Path) -> None:
     data = taught_on_monday(tmp_path)
-    assert kit_of("3-B", data) == {}
+    assert kit_of("3-B", data, NEXT_DAY_A) == {}
     said("joined", "3-B", data=data, on=NEXT_DAY_A, clock="7:35")
-    assert kit_of("3-B", data) == {"white-9x12": 1, "yarn-ball": 1}
+    assert kit_of("3-B", data, NEXT_DAY_A) == {"white-9x12": 1, "yarn-ball": 1}
 
 
 def test_a_second_new_child_has_the_number_after(one_new: Path) -> None:
     assert "no. 26 is new" in said("joined", "3-B", data=one_new, on=TUESDAY_13).out
-    assert kit_of("3-B", one_new) == {"white-9x12": 2, "yarn-ball": 2}
+    assert kit_of("3-B", one_new, NEXT_DAY_A) == {"white-9x12": 2, "yarn-ball": 2}
 
 
 def test_a_new_child_who_is_absent_stays_owed_and_is_owed_the_new_part(one_new: Path) -> None:
@@ -225,9 +199,9 @@ def test_a_new_child_who_is_absent_stays_owed_and_is_owed_the_new_part(one_new: 
 
 def test_a_new_child_taken_back_leaves_the_class_as_it_was(one_new: Path) -> None:
     assert said("undo", data=one_new, on=TUESDAY_13).out.startswith("Taken back: 3-B: no. 25 is new")
-    visits = {each["class"]: each for each in morning(one_new, NEXT_DAY_A)["visits"]}
+    visits = {each["class"]: each for each in morning_of(one_new, NEXT_DAY_A)["visits"]}
     assert visits["3-B"]["students"] == 24
-    assert (kit_of("3-B", one_new), matters_of("3-B", one_new)) == ({}, [])
+    assert (kit_of("3-B", one_new, NEXT_DAY_A), matters_of("3-B", one_new)) == ({}, [])
 
 
 def test_what_a_new_child_is_owed_follows_a_corrected_day(one_new: Path) -> None:
@@ -235,7 +209,7 @@ def test_what_a_new_child_is_owed_follows_a_corrected_day(one_new: Path) -> None
     said("close", data=one_new, on=TUESDAY_13)
     said("report", "3-B", "--outcome", "no", data=one_new)
     assert [(each.part, each.numbers) for each in owed_to("3-B", one_new)] == [(1, (25,))]
-    assert kit_of("3-B", one_new) == {"white-9x12": 1}
+    assert kit_of("3-B", one_new, NEXT_DAY_A) == {"white-9x12": 1}
     assert trundle("check", data=one_new).status == 0
 
 
@@ -293,7 +267,7 @@ def one_gone(tmp_path: Path) -> Path:
 
 
 def test_a_child_who_left_makes_the_class_one_smaller_and_takes_its_need_along(one_gone: Path) -> None:
-    visits = {each["class"]: each for each in morning(one_gone, NEXT_DAY_A)["visits"]}
+    visits = {each["class"]: each for each in morning_of(one_gone, NEXT_DAY_A)["visits"]}
     assert visits["3-K"]["students"] == 24
     assert spring_scissors(one_gone) == {"5-H": 2}
 

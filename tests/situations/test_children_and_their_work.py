@@ -16,8 +16,21 @@ from checklists.daybook.day_end import at_day_end
 from checklists.daybook.entries import HandedOut
 from checklists.daybook.state import Owed
 from checklists.lines.catch_up import say_owed
-from tests.commandline.running import Ran, trundle
-from tests.days import NEXT_DAY_A, asked_at_the_end, at, choose, close, opened, opened_again, teach, teach_all, visit_of
+from tests.commandline.running import kit_of, morning_of, refused, said
+from tests.days import (
+    NEXT_DAY_A,
+    THURSDAY_22,
+    TUESDAY_13,
+    asked_at_the_end,
+    at,
+    choose,
+    close,
+    opened,
+    opened_again,
+    teach,
+    teach_all,
+    visit_of,
+)
 from tests.schools import (
     FRIDAY_BEFORE,
     MONDAY,
@@ -31,35 +44,12 @@ from tests.schools import (
     small_school,
 )
 
-TUESDAY_13 = date(2026, 10, 13)
-THURSDAY_22 = date(2026, 10, 22)
 FRIDAY_30 = date(2026, 10, 30)
 BIRDS = "burlap-birds"
 
 
-def said(*typed: str, data: Path, on: date = MONDAY, clock: str = "15:05") -> Ran:
-    """A command of a day that is understood."""
-    ran = trundle(*typed, "--date", on.isoformat(), "--at", clock, data=data)
-    assert ran.status == 0, ran.err
-    return ran
-
-
-def refused(*typed: str, data: Path, on: date = MONDAY) -> str:
-    ran = trundle(*typed, "--date", on.isoformat(), "--at", "15:05", data=data)
-    assert ran.status == 2
-    return ran.err.strip()
-
-
-def morning(data: Path, on: date) -> dict[str, Any]:
-    return trundle("morning", "--json", "--date", on.isoformat(), "--at", "7:41", data=data).fields
-
-
-def kit_of(class_id: str, data: Path, on: date = NEXT_DAY_A) -> dict[str, int]:
-    return {each["supply"]: each["need"] for each in morning(data, on)["lines"] if each["class"] == class_id}
-
-
 def cautions_of(class_id: str, data: Path, on: date) -> list[dict[str, Any]]:
-    fields = morning(data, on)
+    fields = morning_of(data, on)
     visits = {each["key"] for each in fields["visits"] if each["class"] == class_id}
     return [each for each in fields["cautions"] if each["visit"] in visits]
 
@@ -119,7 +109,7 @@ def test_two_portions_and_tags_are_packed_for_the_next_visit_with_clay(two_broke
     said("close", data=two_broke, on=TUESDAY)
     assert kit_of("3-B", two_broke, WEDNESDAY) == {"clay-portion": 2, "clay-tag": 2}
     assert kit_of("3-K", two_broke, WEDNESDAY) == {}
-    lines = [each for each in morning(two_broke, WEDNESDAY)["lines"] if each["class"] == "3-B"]
+    lines = [each for each in morning_of(two_broke, WEDNESDAY)["lines"] if each["class"] == "3-B"]
     assert all("remake 2: pieces of part 1 of Owls broke" in each["because"][0]["text"] for each in lines)
 
 
@@ -185,7 +175,7 @@ def twelve_hang(tmp_path: Path) -> Path:
 
 
 def folder_line(data: Path, on: date = NEXT_DAY_A) -> str:
-    return next(str(each["name"]) for each in morning(data, on)["lines"] if each["supply"] == "folder 3-B")
+    return next(str(each["name"]) for each in morning_of(data, on)["lines"] if each["supply"] == "folder 3-B")
 
 
 def test_the_folder_says_how_many_are_here(twelve_hang: Path) -> None:
@@ -210,9 +200,9 @@ def test_back_in_the_folder_everything_is_as_before(twelve_hang: Path) -> None:
 
 
 def test_on_the_last_day_they_are_to_be_taken_down_and_one_answer_does_it(twelve_hang: Path) -> None:
-    asked = [each["what"] for each in morning(twelve_hang, FRIDAY_30)["matters"] if each["kind"] == "work away"]
+    asked = [each["what"] for each in morning_of(twelve_hang, FRIDAY_30)["matters"] if each["kind"] == "work away"]
     assert asked == ["12 pieces hang until Fri 30 Oct of 3-B: take down, back into folder 3-B"]
-    assert not [each for each in morning(twelve_hang, NEXT_DAY_A)["matters"] if each["kind"] == "work away"]
+    assert not [each for each in morning_of(twelve_hang, NEXT_DAY_A)["matters"] if each["kind"] == "work away"]
     said("answer", "take down", "back in the folder", data=twelve_hang, on=FRIDAY_30)
     with Book.open(twelve_hang, write=False, today=date(2026, 11, 2)) as book:
         state = book.opening(date(2026, 11, 2))
@@ -221,7 +211,7 @@ def test_on_the_last_day_they_are_to_be_taken_down_and_one_answer_does_it(twelve
 
 def test_until_somebody_says_so_they_are_not_back(twelve_hang: Path) -> None:
     day_a_after = date(2026, 11, 9)
-    while not any(each["class"] == "3-B" for each in morning(twelve_hang, day_a_after)["visits"]):
+    while not any(each["class"] == "3-B" for each in morning_of(twelve_hang, day_a_after)["visits"]):
         day_a_after = date.fromordinal(day_a_after.toordinal() + 1)
     said("report", "3-B", "--outcome", "no", data=twelve_hang, on=NEXT_DAY_A)
     assert "12 of 24 here" in folder_line(twelve_hang, day_a_after)
@@ -272,7 +262,7 @@ def test_she_is_asked_at_the_days_end_and_one_answer_excuses_the_child(eleven: P
 def test_excused_by_the_command_line(eleven: Path) -> None:
     assert "3-B: no. 11 is excused" in said("excuse", "3-B", "11", data=eleven, on=THURSDAY_22).out
     assert kit_of("3-B", eleven, THURSDAY_22) == {}
-    assert morning(eleven, THURSDAY_22)["matters"] == []
+    assert morning_of(eleven, THURSDAY_22)["matters"] == []
     assert refused("excuse", "3-B", "11", data=eleven, on=THURSDAY_22) == "No. 11 of 3-B is owed nothing."
     said("undo", data=eleven, on=THURSDAY_22)
     assert kit_of("3-B", eleven, THURSDAY_22) == {"white-9x12": 1, "yarn-ball": 2}
@@ -365,9 +355,9 @@ def test_absent_again_on_the_catch_up_day_stays_for_the_next_visit_of_the_class(
     said("report", "3-B", "--outcome", "done", "--missed", "4", "--handed-out", "yes", data=data)
     said("close", data=data)
     assert owed_in(data, NEXT_DAY_A) == "4: parts 1 and 2"
-    assert not [each for each in morning(data, TUESDAY)["matters"] if each["class"] == "3-B"]
+    assert not [each for each in morning_of(data, TUESDAY)["matters"] if each["class"] == "3-B"]
     assert kit_of("3-B", data, TUESDAY) == {}
-    assert kit_of("3-B", data) == {"white-9x12": 1, "yarn-ball": 1}
+    assert kit_of("3-B", data, NEXT_DAY_A) == {"white-9x12": 1, "yarn-ball": 1}
 
 
 # ------------------------------------------------------------------------ T20 nobody said who was absent
@@ -382,7 +372,7 @@ def test_untold_one_key_answers_and_until_then_both_parts_are_packed(tmp_path: P
         with opened(data) as book:
             teach_all(book, MONDAY, but=("3-B",))
             close(book)
-        fields = morning(data, NEXT_DAY_A)
+        fields = morning_of(data, NEXT_DAY_A)
         assert fields["questions"][0]["text"] == "3-B on Mon 5 Oct: Burlap Birds, part 2 done?"
         steps = {each["class"]: [step["part"] for step in each["steps"]] for each in fields["visits"]}
         assert steps["3-B"] == [2, 3]

@@ -13,10 +13,9 @@ import pytest
 from checklists.book import Book
 from checklists.daybook.state import Progress, State
 from tests.commandline.running import trundle
-from tests.days import line_of, lines_of, opened, visit_of
+from tests.days import THURSDAY_22, line_of, lines_of, opened, visit_of
 from tests.schools import a_lesson, a_part, an_item, reference_school, write_evening, write_toml
 
-THURSDAY_22 = date(2026, 10, 22)
 WEDNESDAY_21 = date(2026, 10, 21)
 
 

@@ -20,6 +20,7 @@ from tests.days import (
     NEXT_THURSDAY,
     THURSDAY,
     TUESDAY,
+    TUESDAY_13,
     WEDNESDAY,
     at,
     close,
@@ -33,7 +34,6 @@ from tests.days import (
 )
 from tests.schools import MONDAY, reference_school
 
-TUESDAY_13 = date(2026, 10, 13)
 DAY_B_TOO = {"A": {"P1": "K-M"}, "B": {"P1": "3-B", "P2": "3-K"}}
 """A timetable with visits on day B, for a Tuesday that is lost."""
 
