@@ -84,9 +84,7 @@ class Openings:
         if closed is not None and record(closed).opening is not None:
             begin: date | None = closed  # the daybook begins there or earlier; its first file need not be read
         else:
-            begin = (
-                self.begin() or self._today
-            )  # nothing told yet: what is looked at ahead goes by the plan from today on
+            begin = self.begin() or self._today  # nothing told yet: days ahead go by the plan from today on
         if begin is None or day < begin:
             return first_state(self.plan)
         if day == begin:

@@ -31,6 +31,12 @@ def progress_of(plan: Plan, state: State, class_: SchoolClass) -> Progress | Non
     return Progress(following, 1, lessons_done=done) if following else None
 
 
+def progress_in(plan: Plan, state: State, class_id: str) -> Progress | None:
+    """The same of a class by its id; None also where the plan has no such class any more."""
+    class_ = plan.class_by_id.get(class_id)
+    return progress_of(plan, state, class_) if class_ is not None else None
+
+
 def advance(plan: Plan, class_: SchoolClass, progress: Progress, taught_on: date, parts: int = 1) -> Progress:
     """The class's place after ``parts`` parts were taught, going on to the grade's next lesson after the last one.
 

@@ -22,7 +22,7 @@ from checklists.lines.containers import folder_of
 from checklists.lines.records import Visit
 from checklists.plan.records import Plan
 from checklists.rules.read import vocabulary
-from checklists.visits import progress_of
+from checklists.visits import progress_in
 from checklists.words import plural
 
 KIT: Final = "catch-up not handed out"
@@ -101,8 +101,7 @@ def _joined(plan: Plan, day: date, entry: book.Joined, state: State) -> State:
 
 def parts_so_far(plan: Plan, state: State, class_id: str) -> Iterator[tuple[str, int]]:
     """Lesson and number of the parts of its present lesson that a class has behind it and that can be made up."""
-    class_ = plan.class_by_id.get(class_id)
-    progress = progress_of(plan, state, class_) if class_ is not None else None
+    progress = progress_in(plan, state, class_id)
     for number in range(1, progress.part if progress is not None else 1):
         assert progress is not None
         part = part_of(plan, progress.lesson, number)
@@ -112,8 +111,7 @@ def parts_so_far(plan: Plan, state: State, class_id: str) -> Iterator[tuple[str,
 
 def _has_folder(plan: Plan, state: State, class_id: str) -> bool:
     """Whether work of the class waits in its folder: it is in the middle of a lesson."""
-    class_ = plan.class_by_id.get(class_id)
-    progress = progress_of(plan, state, class_) if class_ is not None else None
+    progress = progress_in(plan, state, class_id)
     return progress is not None and (progress.part > 1 or progress.again)
 
 
@@ -173,8 +171,7 @@ def is_held(plan: Plan, visit: Visit, owed: Owed) -> bool:
 
 def made_last(plan: Plan, state: State, class_id: str) -> tuple[str, int] | None:
     """Lesson and part in which a class made its newest pieces that can break: of clay, else whatever it did last."""
-    class_ = plan.class_by_id.get(class_id)
-    progress = progress_of(plan, state, class_) if class_ is not None else None
+    progress = progress_in(plan, state, class_id)
     if progress is None:
         return None
     done = [(progress.lesson, number) for number in range(progress.part - 1, 0, -1)]
@@ -199,8 +196,7 @@ def _work_away(plan: Plan, day: date, entry: book.WorkAway, state: State) -> Sta
     state = structs.replace(state, work_away=others, carried=tuple(each for each in state.carried if each.key != key))
     if not entry.count:
         return state
-    class_ = plan.class_by_id.get(entry.class_id)
-    progress = progress_of(plan, state, class_) if class_ is not None else None
+    progress = progress_in(plan, state, entry.class_id)
     needed = _has_folder(plan, state, entry.class_id) and progress is not None
     away = Away(entry.count, day, entry.until, progress.lesson if needed and progress is not None else "")
     state = structs.replace(state, work_away=others | {entry.class_id: away})

@@ -16,7 +16,7 @@ from checklists.lines.needs import folders_of_guests, needs_of
 from checklists.lines.reasoning import Judged, Reasoning
 from checklists.lines.records import Step, Visit
 from checklists.lines.shared_boxes import safe_together
-from checklists.visits import progress_of
+from checklists.visits import progress_in
 
 
 def needs_of_day(
@@ -60,8 +60,7 @@ def _parts_of_guests(reasoning: Reasoning, visit: Visit) -> dict[str, Step]:
     """The part that each class is at whose children join the visit."""
     found: dict[str, Step] = {}
     for guests in visit.guests:
-        class_ = reasoning.plan.class_by_id.get(guests.of)
-        progress = progress_of(reasoning.plan, reasoning.state, class_) if class_ is not None else None
+        progress = progress_in(reasoning.plan, reasoning.state, guests.of)
         if progress is not None:
             found[guests.of] = Step(progress.lesson, progress.part)
     return found
