@@ -9,7 +9,7 @@ from msgspec import Struct
 from checklists.daybook.marks import Marks, has_now, left_to_take, state_of
 from checklists.daybook.state import State
 from checklists.daybook.taking_out import held_now
-from checklists.lines.containers import CART, box_of, catch_up_kit_of, container_for, name_of
+from checklists.lines.containers import box_of, catch_up_kit_of, container_for, name_of, standing_in
 from checklists.lines.records import Day, Line, TakeOut
 from checklists.plan.records import Plan
 from checklists.visits import progress_of
@@ -96,7 +96,7 @@ def _for_whom(plan: Plan, day: Day, opening: State, container: str, supply: str)
             yield f"{class_.id}{when}"
         if container == box_of(class_.grade) and _catches_up_with(plan, opening, class_.id, supply):
             yield f"catch-up of {class_.id}"
-    if supply in _standing_in(plan, container):
+    if supply in standing_in(plan, container):
         yield STANDING
 
 
@@ -110,15 +110,6 @@ def _catches_up_with(plan: Plan, opening: State, class_id: str, supply: str) -> 
             if any(item.supply == supply for item in (*part.items, *part.short_version)):
                 return True
     return False
-
-
-def _standing_in(plan: Plan, container: str) -> set[str]:
-    if container == CART:
-        return set(plan.school.cart.standing)
-    if container in plan.kit_by_id:
-        return set(plan.kit_by_id[container].holds)
-    box = plan.box_by_grade.get(container.removeprefix("box-"))
-    return set(box.standing) if box is not None else set()
 
 
 def _catch_up_kits(plan: Plan, day: Day, marks: Marks, opening: State, container: str) -> Iterator[Staying]:

@@ -26,20 +26,22 @@ class DayAhead(Struct, frozen=True):
 def days_ahead(reasoning: Reasoning, day: date, visits: Sequence[Visit], count: int) -> Iterator[DayAhead]:
     """The ``count`` school days after ``day``, whose own visits are given. Nothing is taken as owed or announced."""
     plan, calendar = reasoning.plan, reasoning.calendar
-    progress = dict(reasoning.state.progress)
-    state = State(progress=progress, owed=reasoning.state.owed, unsure=reasoning.state.unsure)
-    when, now = day, tuple(visits)
+    state, when, now = reasoning.state, day, tuple(visits)
     for following in islice(calendar.school_days_after(day), count):
-        _go_on(plan, state, progress, now, when)
+        progress = progress_after(plan, state, now, when)
+        state = State(progress=progress, owed=reasoning.state.owed, unsure=reasoning.state.unsure)
         ahead = Reasoning(plan, reasoning.rules, state, calendar)
         now = ahead.placed(following, visits_on(plan, state, calendar, following, None))
         yield DayAhead(following, now, ahead)
         when = following
 
 
-def _go_on(plan: Plan, state: State, progress: dict[str, Progress], visits: Sequence[Visit], when: date) -> None:
+def progress_after(plan: Plan, state: State, visits: Sequence[Visit], when: date) -> dict[str, Progress]:
+    """Where the classes are after a day's visits if each went on by its part."""
+    progress = dict(state.progress)
     for visit in visits:
         class_ = plan.class_by_id[visit.class_id]
-        now = progress_of(plan, state, class_)
+        now = progress_of(plan, State(progress=progress), class_)
         if now is not None and visit.steps and visit.moves_on:
             progress[class_.id] = advance(plan, class_, now, when)
+    return progress

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date
-from zlib import crc32
 
 from checklists.daybook.state import State
 from checklists.lines.catch_up import children_owed, how_made_up, part_of, say_owed
+from checklists.lines.caution import make_caution
 from checklists.lines.loads import too_much
 from checklists.lines.missed_often import cautions_of_behind, children_behind
 from checklists.lines.need import because_of
@@ -46,22 +46,22 @@ def cautions_of(
     return tuple(found.values())
 
 
-def _caution(
-    state: State, visit: Visit, lesson: str, what: str, text: str, critical: bool, because: tuple[Because, ...]
-) -> Caution:
-    """Its key names what is warned of and in which words: a fact that has changed since opens the caution again."""
-    key = f"caution/{visit.class_id}/{lesson}/{what}/{crc32(text.encode()):08x}"
-    is_new = critical or key not in state.cautioned
-    return Caution(key, text, visit.key, critical, is_new, because)
-
-
 def _of_rules(state: State, one: Judged) -> Iterator[Caution]:
     for step, effects in one.by_step:
         for effect in effects:
             if isinstance(effect.action, Warn) and not effect.action.stops:
                 because = because_of(effect, one.visit)
                 critical = effect.action.critical
-                yield _caution(state, one.visit, step.lesson, effect.rule.id, effect.text, critical, because)
+                yield make_caution(
+                    state,
+                    one.visit.class_id,
+                    one.visit.key,
+                    step.lesson,
+                    effect.rule.id,
+                    effect.text,
+                    because,
+                    critical=critical,
+                )
 
 
 # ----------------------------------------------------------------------------------------------- what is owed
@@ -84,7 +84,7 @@ def _of_owed(plan: Plan, state: State, visit: Visit, media: Sequence[str]) -> It
                 f"{visit.class_id}: {plural(children, 'child')} of {title}, part {each.part}, {to_make}: held until the"
                 f" class has {tags} again, or a finish-up visit."
             )
-            yield _caution(state, visit, lesson, f"held/{each.part}", text, False, because)
+            yield make_caution(state, visit.class_id, visit.key, lesson, f"held/{each.part}", text, because)
 
 
 # ------------------------------------------------------------------------------------------ classes that drift
@@ -111,7 +111,7 @@ def _drifted_apart(plan: Plan, state: State, visits: Sequence[Visit]) -> Iterato
             ways = _ways_to_meet(plan, lesson, slow, fast)
             text += f" {ways}" if ways else ""
             said = f"they are {fast[0] - slow[0]} parts apart in {plan.lesson_by_id[lesson].title}"
-            yield _caution(state, mine, lesson, "apart", text, False, (Because(said, (mine.key,)),))
+            yield make_caution(state, mine.class_id, mine.key, lesson, "apart", text, (Because(said, (mine.key,)),))
 
 
 def _ways_to_meet(plan: Plan, lesson: str, slow: tuple[int, str], fast: tuple[int, str]) -> str:
@@ -141,10 +141,13 @@ def _of_the_day(
         in_work = f", {each.in_work} more are in unfinished work" if each.in_work else ""
         text = f"{each.wanted} {each.name} wanted at one time ({where}); you have {each.owned}{in_work}."
         said = "what is out at the same time cannot be shared; what comes back in between can"
-        lesson = each.visit.steps[0].lesson if each.visit.steps else ""
-        because = (Because(said, (each.visit.key,)),)
-        yield _caution(state, each.visit, lesson, f"at once/{each.supply}", text, each.critical, because)
+        yield _of_leg(state, each.visit, f"at once/{each.supply}", text, said, each.critical)
     for load in too_much(plan, state, bells, visits, containers, lines):
-        lesson = load.visit.steps[0].lesson if load.visit.steps else ""
-        because = (Because(load.why, (load.visit.key,)),)
-        yield _caution(state, load.visit, lesson, load.key, load.text, load.critical, because)
+        yield _of_leg(state, load.visit, load.key, load.text, load.why, load.critical)
+
+
+def _of_leg(state: State, visit: Visit, what: str, text: str, why: str, critical: bool) -> Caution:
+    """A caution of several visits, which stands at one of them."""
+    lesson = visit.steps[0].lesson if visit.steps else ""
+    because = (Because(why, (visit.key,)),)
+    return make_caution(state, visit.class_id, visit.key, lesson, what, text, because, critical=critical)

@@ -62,6 +62,16 @@ def home_of(plan: Plan, supply: str) -> str | None:
     return next(kits, next(boxes, None))
 
 
+def standing_in(plan: Plan, container: str) -> dict[str, int]:
+    """What stands in a container all the time: supply -> how many."""
+    if container == CART:
+        return plan.school.cart.standing
+    if container in plan.kit_by_id:
+        return plan.kit_by_id[container].holds
+    box = plan.box_by_grade.get(container.removeprefix("box-"))
+    return box.standing if box is not None else {}
+
+
 def full_contents(plan: Plan) -> dict[str, dict[str, int]]:
     """What every container holds when it is full: the start of the year."""
     held = {CART: dict(plan.school.cart.standing)}

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from zlib import crc32
 
 from checklists.daybook.state import State
 from checklists.lines.catch_up import missed_often, part_of, say_owed
+from checklists.lines.caution import make_caution
 from checklists.lines.records import Because, Behind, Caution, Visit
 from checklists.plan.records import Plan
 from checklists.words import plural
@@ -50,6 +50,5 @@ def cautions_of_behind(plan: Plan, state: State, behind: Sequence[Behind]) -> It
     """One caution for each of them; it opens again when another part was missed."""
     for each in behind:
         text = f"{say_behind(plan, each)}: excuse, {'short version, ' if each.has_short else ''}or take home?"
-        key = f"caution/{each.class_id}/{each.lesson}/missed often/{each.number}/{crc32(text.encode()):08x}"
-        because = (Because(each.said, (each.visit,)),)
-        yield Caution(key, text, each.visit, critical=False, is_new=key not in state.cautioned, because=because)
+        what, because = f"missed often/{each.number}", (Because(each.said, (each.visit,)),)
+        yield make_caution(state, each.class_id, each.visit, each.lesson, what, text, because)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from checklists.daybook.state import State
 from checklists.lines.catch_up import part_of
-from checklists.lines.containers import CART, box_of, container_for
+from checklists.lines.containers import CART, box_of, container_for, standing_in
 from checklists.lines.records import Because, Container, Line, TakeOut
 from checklists.plan.records import Item, Lesson, Plan, SchoolClass
 from checklists.visits import advance, progress_of
@@ -30,7 +30,9 @@ def to_take_out(
         held = state.contents.get(container.id, {})
         if container.id == CART or not held:
             continue
-        kept = {line.supply for line in lines if line.container == container.id} | _standing_in(plan, container.id)
+        kept = {line.supply for line in lines if line.container == container.id} | standing_in(
+            plan, container.id
+        ).keys()
         idle = [each for each, count in held.items() if count and each in plan.lessons_with and each not in kept]
         if idle and wanted is None:
             wanted = {each for class_ in plan.classes for each in _needed_by(plan, state, class_)}
@@ -61,13 +63,6 @@ def _why(plan: Plan, container: Container, supply: str) -> str:
     named = [each for each in plan.lessons_with[supply] if each in titles] or plan.lessons_with[supply]
     lessons = join_words(named[:MOST_NAMED])
     return f"it was for {lessons}; no class with {container.name} needs it in the parts to come"
-
-
-def _standing_in(plan: Plan, container: str) -> set[str]:
-    if container in plan.kit_by_id:
-        return set(plan.kit_by_id[container].holds)
-    box = plan.box_by_grade.get(container.removeprefix("box-"))
-    return set(box.standing) if box is not None else set()
 
 
 def _needed_by(plan: Plan, state: State, class_: SchoolClass) -> Iterator[tuple[str, str]]:

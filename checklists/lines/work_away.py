@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
-from zlib import crc32
 
 from checklists.daybook.state import Away, State
+from checklists.lines.caution import make_caution
 from checklists.lines.containers import folder_of
 from checklists.lines.records import Because, Caution, Visit
 from checklists.plan.records import Plan
-from checklists.visits import progress_of
+from checklists.visits import progress_in
 from checklists.words import plural, say_date
 
 
@@ -27,8 +27,7 @@ def say_here(plan: Plan, state: State, class_id: str) -> str:
 
 def _away_now(plan: Plan, state: State, class_id: str) -> Away | None:
     """Pieces that are away of the work that the class is in the middle of."""
-    away, class_ = state.work_away.get(class_id), plan.class_by_id.get(class_id)
-    progress = progress_of(plan, state, class_) if class_ is not None else None
+    away, progress = state.work_away.get(class_id), progress_in(plan, state, class_id)
     return away if away is not None and progress is not None and away.lesson == progress.lesson else None
 
 
@@ -41,9 +40,8 @@ def cautions_of_work_away(plan: Plan, state: State, visit: Visit, day: date) -> 
     title = plan.lesson_by_id[step.lesson].title
     without = f"{plural(away.count, 'child')} cannot go on with part {step.part} of {title}"
     text = f"{_say_away(away, day)}: {without}. Take them down before, or have something else for them."
-    key = f"caution/{visit.class_id}/{step.lesson}/work away/{crc32(text.encode()):08x}"
-    said = f"not in {folder_of(visit.class_id)} since {say_date(away.since)}"
-    yield Caution(key, text, visit.key, critical=True, is_new=True, because=(Because(said, (visit.key,)),))
+    because = (Because(f"not in {folder_of(visit.class_id)} since {say_date(away.since)}", (visit.key,)),)
+    yield make_caution(state, visit.class_id, visit.key, step.lesson, "work away", text, because, critical=True)
 
 
 def _say_away(away: Away, day: date) -> str:

@@ -18,7 +18,7 @@ from msgspec.structs import replace
 from checklists.book import Book
 from checklists.lines.day import calendar_for, day_on
 from checklists.lines.records import Because, Day, Line
-from checklists.own_rules.year import different_days
+from checklists.own_rules.year import different_days, different_rules
 from checklists.rules.read import RuleSet
 from checklists.words import join_words, plural, say_date
 
@@ -114,10 +114,8 @@ def preview_of(book: Book, rules_after: RuleSet, today: date | None = None, days
 
 def _tells_of_a_need(before: RuleSet, after: RuleSet) -> bool:
     """Whether what is changed rests on a need: then each class it would change something for tells of it."""
-    old, new = ({rule.id: rule for rule in rules.rules} for rules in (before, after))
-    changed = {ident for ident in old.keys() | new.keys() if old.get(ident) != new.get(ident)}
-    changed |= {each.rule for each in (*before.off, *after.off) if (each in before.off) != (each in after.off)}
-    return any((new.get(ident) or old[ident]).private for ident in changed)
+    changed = different_rules(before, after)
+    return any(rule.private and rule.id in changed for rule in (*before.rules, *after.rules))
 
 
 def _later_difference(book: Book, rules_after: RuleSet, start: date, last: date) -> tuple[date | None, bool]:

@@ -13,6 +13,7 @@ from msgspec import Struct, structs
 from checklists.book import Book
 from checklists.calendar import Calendar
 from checklists.daybook.state import State
+from checklists.lines.ahead import progress_after
 from checklists.lines.day import calendar_for
 from checklists.lines.facts import Surroundings, facts_of
 from checklists.lines.records import Step, Visit
@@ -21,7 +22,7 @@ from checklists.rules.apply import effects_for
 from checklists.rules.read import RuleSet
 from checklists.rules.records import Action, Rule, SwitchedOff, VisitFacts
 from checklists.rules.vocabulary import marks_of_supply
-from checklists.visits import advance, progress_of, visits_on
+from checklists.visits import visits_on
 
 _Counts = tuple[str, Action, str]
 
@@ -41,13 +42,7 @@ def planned_days(plan: Plan, opening: State, start: date) -> Iterator[PlannedDay
     for day in _school_days(calendar, start):
         visits = visits_on(plan, state, calendar, day, None)
         yield PlannedDay(day, state, visits)
-        progress = dict(state.progress)
-        for visit in visits:
-            class_ = plan.class_by_id[visit.class_id]
-            now = progress_of(plan, structs.replace(state, progress=progress), class_)
-            if now is not None and now.lesson in plan.lesson_by_id:
-                progress[class_.id] = advance(plan, class_, now, day)
-        state = structs.replace(state, progress=progress)
+        state = structs.replace(state, progress=progress_after(plan, state, visits, day))
 
 
 def _school_days(calendar: Calendar, start: date) -> Iterator[date]:
@@ -119,11 +114,12 @@ def only(rules: RuleSet, wanted: frozenset[str]) -> RuleSet:
 
 def _differing(before: RuleSet, after: RuleSet) -> tuple[RuleSet, RuleSet]:
     """Both sets, narrowed to what they differ in."""
-    wanted = _different_rules(before, after)
+    wanted = different_rules(before, after)
     return only(before, wanted), only(after, wanted)
 
 
-def _different_rules(before: RuleSet, after: RuleSet) -> frozenset[str]:
+def different_rules(before: RuleSet, after: RuleSet) -> frozenset[str]:
+    """Ids of the rules in which two sets differ, or in how these are switched off."""
     old: dict[str, Rule] = {each.id: each for each in before.rules}
     new: dict[str, Rule] = {each.id: each for each in after.rules}
     changed = {ident for ident in old.keys() | new.keys() if old.get(ident) != new.get(ident)}
