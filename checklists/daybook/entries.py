@@ -10,6 +10,8 @@ from typing import Annotated, Literal
 
 from msgspec import Meta, Struct
 
+from checklists.plan.records import ClockTime, Grade
+
 Count = Annotated[int, Meta(ge=0, le=1_000_000)]
 ListNumber = Annotated[int, Meta(ge=1, le=400)]
 Said = Annotated[str, Meta(max_length=400)]
@@ -18,7 +20,7 @@ Remedy = Literal["share", "use another", "make more", "fetch", "go without"]
 """What she does about a line that is short."""
 Reason = Literal["not today", "room has it", "children have it", "lesson changed", "other"]
 """Why a line is not needed."""
-OutcomeKind = Literal["done", "done except", "about half", "not taught", "went further", "unknown"]
+OutcomeKind = Literal["done", "done except", "about half", "not taught", "went further", "another part", "unknown"]
 StoreLevel = Literal["plenty", "low", "out"]
 Settled = Literal["excused", "short version", "at home"]
 """What is done about a child who missed much of a lesson. At home: it has its set and makes it up there."""
@@ -111,8 +113,9 @@ class Reported(Entry, frozen=True, kw_only=True, tag="visit"):
     """What became of a visit. A later report of the same visit replaces the earlier one.
 
     ``absent`` are class-list numbers; ``absent_count`` a number without saying who; both empty and ``absences_known``
-    false: nobody could say. ``students`` is how many came, where it was not the planned number. ``half`` are the
-    numbers of children who were there for half of it, called out for something else: present, and not done.
+    false: nobody could say. ``reached_part`` is the last part taught where the class went further, or the one that was
+    taught in place of its next one. ``students`` is how many came, where it was not the planned number. ``half`` are
+    the numbers of children who were there for half of it, called out for something else: present, and not done.
     """
 
     visit: str
@@ -124,6 +127,8 @@ class Reported(Entry, frozen=True, kw_only=True, tag="visit"):
     absences_known: bool = False
     students: Count | None = None
     half: tuple[ListNumber, ...] = ()
+    not_done_numbers: tuple[ListNumber, ...] = ()
+    """Who of those not done is known by number; ``not_done`` counts them too."""
 
 
 class CountedSharps(Entry, frozen=True, kw_only=True, tag="count"):
@@ -134,6 +139,31 @@ class CountedSharps(Entry, frozen=True, kw_only=True, tag="count"):
     out: Count
     back: Count
     on: date | None = None
+
+
+class CountLater(Entry, frozen=True, kw_only=True, tag="count later"):
+    """A counted supply of a visit could not be counted back yet: a fire drill, a hurry. It stays on top until it is."""
+
+    visit: str
+    supply: str
+
+
+class Lent(Entry, frozen=True, kw_only=True, tag="lent"):
+    """So many of a supply were lent: they are not missing, and not there. ``place`` is a room, where it is known."""
+
+    supply: str
+    count: Count
+    to: Said = ""
+    place: str = ""
+    container: str = ""
+    """What they were taken from; empty: where they live."""
+
+
+class GivenBack(Entry, frozen=True, kw_only=True, tag="given back"):
+    """So many of what was lent are back where they live. ``loan`` is the key of the loan."""
+
+    loan: str
+    count: Count
 
 
 class HandedOut(Entry, frozen=True, kw_only=True, tag="handed out"):
@@ -202,6 +232,28 @@ class Guests(Struct, frozen=True, forbid_unknown_fields=True):
     count: Count
 
 
+class Interruption(Struct, frozen=True, forbid_unknown_fields=True):
+    """A time at which no class is taught: an assembly, a fire drill. Times as people write them, "9:30"."""
+
+    start: ClockTime
+    end: ClockTime
+    why: Said = ""
+
+
+class Testing(Entry, frozen=True, kw_only=True, tag="testing"):
+    """Grades are tested in some periods of every school day from ``first`` to ``last``: they are not visited then.
+
+    ``walk_more`` minutes are added to each walk in these periods: the halls are to stay quiet.
+    """
+
+    grades: tuple[Grade, ...]
+    first: date
+    last: date
+    periods: tuple[str, ...] = ()
+    """Empty: all day."""
+    walk_more: Annotated[int, Meta(ge=0, le=30)] = 0
+
+
 class Changed(Entry, frozen=True, kw_only=True, tag="changed"):
     """The day is not as planned. Each field given replaces what an earlier change of the day said of it."""
 
@@ -222,6 +274,20 @@ class Changed(Entry, frozen=True, kw_only=True, tag="changed"):
     """For how long the containers are filled."""
     no_mess: bool | None = None
     """The day is to stay clean: pictures, a concert, visitors."""
+    rooms: dict[str, str] | None = None
+    """Key of a visit -> room it takes place in; "" for the class's own again."""
+    parts: dict[str, Annotated[int, Meta(ge=0, le=40)]] | None = None
+    """Key of a visit -> part of the class's own lesson that is taught in it; 0 for its next one again."""
+    joined: dict[str, str] | None = None
+    """Class -> the class it is taught together with; "" alone again."""
+    interruptions: tuple[Interruption, ...] | None = None
+    water_off: tuple[str, ...] | None = None
+    """Rooms whose sink gives no water; "everywhere" for all of them."""
+    elevator_out: bool | None = None
+    no_cart: bool | None = None
+    """Everything is carried by hand."""
+    planning_lost: bool | None = None
+    """She is in another class in her planning period: no time at the store then."""
 
 
 class Joined(Entry, frozen=True, kw_only=True, tag="joined"):
@@ -287,6 +353,9 @@ AnyEntry = (
     | TakenOut
     | Reported
     | CountedSharps
+    | CountLater
+    | Lent
+    | GivenBack
     | HandedOut
     | PutRight
     | Stands
@@ -295,6 +364,7 @@ AnyEntry = (
     | ReportedMissing
     | ClosedCase
     | LeftStore
+    | Testing
     | Changed
     | Joined
     | Left

@@ -60,6 +60,11 @@ class Marks(Struct):
     carried_over: dict[str, book.CarriedOver] = field(default_factory=dict)
     reported_cases: dict[str, book.ReportedMissing] = field(default_factory=dict)
     closed_cases: dict[str, book.ClosedCase] = field(default_factory=dict)
+    count_later: dict[tuple[str, str], book.CountLater] = field(default_factory=dict)
+    """Visit and supply that could not be counted back yet."""
+    loans: list[book.Lent | book.GivenBack] = field(default_factory=list)
+    """What was lent and what came back, in the order it was said."""
+    testing: list[book.Testing] = field(default_factory=list)
     left: book.LeftStore | None = None
     changes: book.Changed | None = None
     children: list[book.AboutChildren] = field(default_factory=list)
@@ -114,8 +119,14 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.reports[entry.visit] = entry
         case book.CountedSharps(on=None):
             marks.sharps[entry.visit, entry.supply] = entry
+            marks.count_later.pop((entry.visit, entry.supply), None)
         case book.CountedSharps(on=day) if day is not None:
             marks.late_counts[day, entry.visit, entry.supply] = entry
+        case book.CountLater():
+            marks.count_later[entry.visit, entry.supply] = entry
+            marks.sharps.pop((entry.visit, entry.supply), None)
+        case book.Lent() | book.GivenBack():
+            marks.loans.append(entry)
         case book.HandedOut():
             marks.handed_out[entry.visit] = entry.given
         case book.PutRight():
@@ -138,6 +149,8 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.closed_cases[entry.case] = entry
         case book.LeftStore():
             marks.left = entry
+        case book.Testing():
+            marks.testing.append(entry)
         case book.Changed():
             marks.changes = merge_changes(marks.changes, entry)
         case book.Joined() | book.Left() | book.Excused() | book.Broken() | book.WorkAway():

@@ -48,6 +48,13 @@ def say_entry(entry: book.AnyEntry, day: Day, plan: Plan | None = None) -> str:
             return f"{_visit(entry.visit, day)}: {said or 'asked again'}"
         case book.CountedSharps():
             return f"{_visit(entry.visit, day)}: {entry.back} of {entry.out} {_supply(entry.supply, day, plan)} back"
+        case book.CountLater():
+            return f"{_visit(entry.visit, day)}: {_supply(entry.supply, day, plan)} to be counted later"
+        case book.Lent():
+            where = f" to {entry.to}" if entry.to else f" to {say_room(entry.place)}" if entry.place else ""
+            return f"{entry.count} {_supply(entry.supply, day, plan)} lent{where}"
+        case book.GivenBack():
+            return f"{entry.count} of what was lent is back"
         case book.HandedOut():
             return f"{_visit(entry.visit, day)}: catch-up kit {'handed out' if entry.given else 'not handed out'}"
         case book.PutRight():
@@ -68,6 +75,14 @@ def say_entry(entry: book.AnyEntry, day: Day, plan: Plan | None = None) -> str:
             return "missing thing found" if entry.found else "case closed without it"
         case book.LeftStore():
             return "left the store"
+        case book.Testing():
+            when = (
+                say_date(entry.first)
+                if entry.first == entry.last
+                else f"{say_date(entry.first)} to {say_date(entry.last)}"
+            )
+            at = f", {join_words(entry.periods)}" if entry.periods else ""
+            return f"testing {when}: grade {join_words(entry.grades)}{at}"
         case book.Changed():
             return f"the day changed: {say_change(entry)}"
         case book.Joined() | book.Left() | book.Excused() | book.Broken() | book.WorkAway():
@@ -96,6 +111,22 @@ def say_change(change: book.Changed) -> str:
         said.append("filled for the day" if change.fill == "day" else f"filled for the {change.fill}")
     if change.no_mess is not None:
         said.append("a day without mess" if change.no_mess else "mess is allowed")
+    said += [f"{visit} in {say_room(room) if room else 'its own room'}" for visit, room in (change.rooms or {}).items()]
+    said += [f"{visit}: {f'part {part}' if part else 'its next part'}" for visit, part in (change.parts or {}).items()]
+    said += [f"{each} {f'with {host}' if host else 'alone'}" for each, host in (change.joined or {}).items()]
+    for each in change.interruptions or ():
+        said.append(f"{each.why or 'no class'} {each.start}-{each.end}")
+    if change.interruptions == ():
+        said.append("no interruption")
+    if change.water_off is not None:
+        rooms = join_words(each if each == "everywhere" else f"in {say_room(each)}" for each in change.water_off)
+        said.append(f"no water {rooms}" if rooms else "water again")
+    if change.elevator_out is not None:
+        said.append("elevator out" if change.elevator_out else "elevator works")
+    if change.no_cart is not None:
+        said.append("no cart" if change.no_cart else "the cart is there")
+    if change.planning_lost is not None:
+        said.append("no planning period" if change.planning_lost else "planning period as usual")
     return ", ".join(said) or "as planned"
 
 

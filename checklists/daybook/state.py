@@ -56,6 +56,8 @@ class Progress(Piece, frozen=True):
     again: bool = False
     """The part was begun and is taught again from the middle."""
     lessons_done: tuple[str, ...] = ()
+    done_ahead: tuple[int, ...] = ()
+    """Later parts of the lesson that were taught before ``part``, out of order: they are passed over."""
 
 
 class Unsure(Piece, frozen=True):
@@ -127,6 +129,28 @@ class Case(Piece, frozen=True):
     reported_when: str = ""
 
 
+class Loan(Piece, frozen=True):
+    """So many of a supply that somebody has borrowed: with whom, in which room, since when."""
+
+    key: str
+    supply: str
+    count: int
+    since: date
+    time: str
+    to: str = ""
+    place: str = ""
+
+
+class TestedDays(Piece, frozen=True):
+    """Grades that are not visited in some periods (none named: all day) of the school days in between, as announced."""
+
+    grades: tuple[str, ...]
+    first: date
+    last: date
+    periods: tuple[str, ...] = ()
+    walk_more: int = 0
+
+
 class Order(Piece, frozen=True):
     """Packs of a supply that were ordered and have not all come."""
 
@@ -172,6 +196,12 @@ class State(Piece, frozen=True):
     lost_days: tuple[date, ...] = ()
     announced: dict[str, str] = {}
     """ISO date -> the cycle day that was announced for it."""
+    lent: tuple[Loan, ...] = ()
+    """What is lent, the oldest first."""
+    testing: tuple[TestedDays, ...] = ()
+    """Times of testing announced so far that are not over."""
+    came_short: dict[str, int] = {}
+    """Supply -> on how many days of the year it came up short."""
     standing_seen: dict[str, date] = {}
     """Container -> when its standing set was last looked through."""
 

@@ -59,7 +59,7 @@ def test_a_full_disk_is_said_and_the_tick_is_saved_once_there_is_room(
 
     fill_disk(terminal)
     terminal.press(" ")
-    terminal.wait_for("Not saved", "the disk is full", "1 not saved: t tries again")
+    terminal.wait_for("Not saved", "the disk is full", "1 not saved: Tab 1 tries again")
     terminal.press("f")
     terminal.press(" ")
     terminal.wait_for("2 not saved")
@@ -68,8 +68,8 @@ def test_a_full_disk_is_said_and_the_tick_is_saved_once_there_is_room(
     assert not unreadable_files(school, sample.date, sample.content)
 
     make_room(terminal)
-    terminal.press("t")
-    terminal.wait_for("Everything is saved now", absent="not saved: t")
+    terminal.press("\t1")
+    terminal.wait_for("Everything is saved now", absent="not saved: Tab")
     assert len(read_disk(school, sample.day).said) == 3
     terminal.press("qq")
     assert terminal.wait_for_end() == 0
@@ -85,7 +85,7 @@ def test_a_line_that_is_not_saved_says_so_in_its_row(terminal: Terminal, school:
     terminal.wait_for("1 not saved", "unsaved")
     assert not packed(read_screen(terminal.shown).rows)
     make_room(terminal)
-    terminal.press("t")
+    terminal.press("\t1")
     terminal.wait_for("Everything is saved now", absent="unsaved")
     assert packed(read_screen(terminal.shown).rows)
     assert len(read_disk(school, sample.day).said) == 2
@@ -102,7 +102,7 @@ def test_a_disk_that_fills_up_within_a_line_keeps_no_half_line(
     assert len(kept.said) == 1
     assert not kept.notes
     make_room(terminal)
-    terminal.press("t")
+    terminal.press("\t1")
     terminal.wait_for("Everything is saved now")
     kept = read_disk(school, sample.day)
     assert len(kept.said) == 2
@@ -144,7 +144,7 @@ def test_a_folder_that_may_no_longer_be_written_is_said_and_what_was_saved_stays
         assert len(read_disk(school, sample.day).said) == 1
     finally:
         daybook.chmod(0o700)
-    terminal.press("t")
+    terminal.press("\t1")
     terminal.wait_for("Everything is saved now")
     assert len(read_disk(school, sample.day).said) == 2
     assert not unreadable_files(school, sample.date, sample.content)

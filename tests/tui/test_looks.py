@@ -134,11 +134,12 @@ async def test_states_are_words_and_signs_not_only_colours(tmp_path: Path) -> No
         assert "packed" in next(text for text in desk.screen.splitlines() if text.startswith("▸"))
 
 
-async def test_the_evening_look_is_one_key_and_packs_the_same(tmp_path: Path) -> None:
+async def test_the_evening_look_is_two_keys_and_packs_the_same(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         first = desk.in_hand
-        await desk.press("z enter")
+        await desk.press("tab 1")
         assert desk.app.theme == "evening"
+        await desk.press("b enter")
         assert desk.state(first) == "packed"
 
 

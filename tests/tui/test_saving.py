@@ -27,13 +27,13 @@ async def test_what_cannot_be_saved_is_marked_and_saved_once_it_can(tmp_path: Pa
         daybook.write_text("in the way")
         await desk.press("enter")
         assert "Not saved" in desk.screen
-        assert "not saved: t tries again" in desk.screen
+        assert "not saved: Tab 1 tries again" in desk.screen
         await desk.go_to(ticked)
         assert "unsaved" in next(text for text in desk.screen.splitlines() if text.startswith("▸"))
         daybook.unlink()
         away.rename(daybook)
-        await desk.press("t")
-        assert "not saved: t" not in desk.screen
+        await desk.press("tab 1")
+        assert "not saved: Tab" not in desk.screen
     with Book.open(tmp_path) as book:
         line = next(line for line in book.day(MONDAY).lines if line.key == ticked)
         assert state_of(line, book.marks(MONDAY)) == "packed"

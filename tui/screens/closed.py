@@ -16,7 +16,7 @@ from tui.screens.page import Page
 class ClosedScreen(Page):
     """Everything that closing a day moved, a sentence each. Leaves with True where she wants the day open again."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding(key, "open_again", show=False) for key in ("u", "v")]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding(key, "open_again", show=False) for key in ("u", "z")]
 
     MORE_KEYS = (("u", "open again"),)
 

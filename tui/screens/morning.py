@@ -157,6 +157,12 @@ class MorningScreen(PackingScreen):
         screen = OwnRuleScreen(self.date, self.line.name, proposals)
         self.app.push_screen(screen, lambda _: self.say(screen.kept) if screen.kept else None)
 
+    def action_more(self) -> None:
+        from tui.screens.more import MoreScreen
+
+        self.let_go_of_step()
+        self.app.push_screen(MoreScreen(self.date))
+
     def action_classes(self) -> None:
         from tui.screens.class_list import ClassListScreen
 

@@ -80,7 +80,7 @@ def packing_text(head: Head) -> Content:
 def minutes_text(head: Head) -> list[Content]:
     """Packing and, less loud, preparing; then only the packing, for where there is no room for both."""
     if head.unsaved:  # in the place of the minutes: nothing matters more
-        return [Content.assemble((f"{head.unsaved} not saved: t tries again", "bold reverse $alarm"))]
+        return [Content.assemble((f"{head.unsaved} not saved: Tab 1 tries again", "bold reverse $alarm"))]
     packing = Content.assemble((head.packing, "bold"))
     if not head.preparing:
         return [packing]

@@ -1,0 +1,85 @@
+"""The other pages of the program, for which the list of the morning has no key of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import ClassVar, NamedTuple
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.content import Content
+
+from tui.keys import MORE, bindings_of
+from tui.rows import Row
+from tui.screens.day_screen import DayScreen
+from tui.screens.rows_screen import RowsScreen
+from tui.widgets.key_bar import KeyBar
+from tui.widgets.line_list import LineList
+from tui.widgets.message_line import MessageLine
+from tui.widgets.question import Question
+
+
+class OtherPage(NamedTuple):
+    """One row of this list: what the page answers, and what opens it."""
+
+    key: str
+    meaning: str
+    open: Callable[[MoreScreen], None]
+
+
+class MoreScreen(RowsScreen):
+    """Pages one after the other, each with its digit."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(MORE)]
+    KEYS = MORE
+    TITLE_OF_KEYS = "More"
+
+    def compose(self) -> ComposeResult:
+        yield Question()
+        yield LineList()
+        yield MessageLine()
+        yield KeyBar(self.KEYS)
+
+    def on_mount(self) -> None:
+        self.reread()
+
+    def reread(self) -> None:
+        self.pages = pages_of(self)
+        rows = [Row("todo", each.key, f"{number}  {each.meaning}") for number, each in enumerate(self.pages, 1)]
+        self.list.show(rows, key=self.key_in_hand)
+        self.query_one(Question).show(Content.assemble(("What else?", "bold")))
+
+    def action_digit(self, digit: str) -> None:
+        if 1 <= int(digit) <= len(self.pages):
+            self.pages[int(digit) - 1].open(self)
+
+    def save_waiting(self) -> None:
+        """Back to packing, where it is said whether all is saved."""
+        below = self.app.screen_stack[-2]
+        self.dismiss()
+        if isinstance(below, DayScreen):
+            self.app.call_later(below.action_save_again)
+
+    def action_accept(self) -> None:
+        page = next((each for each in self.pages if each.key == self.key_in_hand), None)
+        if page is not None:
+            page.open(self)
+
+    @on(LineList.Pointed)
+    def open_pointed(self, event: LineList.Pointed) -> None:
+        """A second click opens it."""
+        if event.again:
+            self.action_accept()
+
+
+def pages_of(screen: MoreScreen) -> tuple[OtherPage, ...]:
+    """The pages there are now; what waits to be saved comes first."""
+    waiting = screen.trundle.recorder.waiting
+    again = (OtherPage("save again", f"Save again: {len(waiting)} not saved yet", MoreScreen.save_waiting),)
+    return (*(again if waiting else ()), *PAGES)
+
+
+PAGES: tuple[OtherPage, ...] = (
+    OtherPage("colours", "Colours for the day or for the evening", MoreScreen.action_colours),
+)
