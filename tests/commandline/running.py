@@ -1,4 +1,4 @@
-"""Run a command as she would, in a process of its own, and look at what came out."""
+"""Run a command as she would and look at what came out."""
 
 from __future__ import annotations
 
@@ -6,12 +6,15 @@ import json
 import os
 import subprocess
 import sys
+from contextlib import redirect_stderr, redirect_stdout
 from datetime import date
+from io import BytesIO, TextIOWrapper
 from pathlib import Path
 from typing import Any
 
 from msgspec import Struct
 
+from checklists.commandline import parse, run
 from tests.schools import MONDAY
 
 PROGRAM = (sys.executable, "-m", "checklists.commandline")
@@ -37,7 +40,33 @@ def surroundings(**more: str) -> dict[str, str]:
 
 
 def trundle(*typed: str, data: Path | None = None, encoding: str = "utf-8", **environment: str) -> Ran:
-    """`trundle` with what was typed; ``data`` is the folder of the school."""
+    """`trundle` with what was typed, run as its process runs it but within this one, which is ten times as quick.
+
+    ``data`` is the folder of the school. Nothing is kept between two commands but what is on the disk.
+    """
+    words = [*typed, "--data", str(data)] if data is not None else list(typed)
+    before = dict(os.environ)
+    os.environ.clear()
+    os.environ.update(surroundings(**environment))
+    out, err = TextIOWrapper(BytesIO(), encoding), TextIOWrapper(BytesIO(), encoding)
+    try:
+        with redirect_stdout(out), redirect_stderr(err):
+            status = run(parse(words))
+    finally:
+        os.environ.clear()
+        os.environ.update(before)
+    return Ran(status, *(_told(stream) for stream in (out, err)))
+
+
+def _told(stream: TextIOWrapper) -> str:
+    stream.flush()
+    content = stream.buffer
+    assert isinstance(content, BytesIO)
+    return content.getvalue().decode(stream.encoding)
+
+
+def in_a_process(*typed: str, data: Path | None = None, encoding: str = "utf-8", **environment: str) -> Ran:
+    """The same in a process of its own, as she starts it."""
     words = [*typed, "--data", str(data)] if data is not None else list(typed)
     done = subprocess.run(
         [*PROGRAM, *words],

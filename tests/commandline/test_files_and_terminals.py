@@ -11,7 +11,9 @@ from pathlib import Path
 import pytest
 
 from checklists.commandline import parse, run
-from tests.commandline.running import PROGRAM, monday_lines, on_monday, surroundings, trundle
+from tests.commandline import running
+from tests.commandline.running import PROGRAM, monday_lines, on_monday, surroundings
+from tests.commandline.running import in_a_process as trundle
 from tests.schools import a_supply, small_school
 
 
@@ -185,3 +187,26 @@ def test_looking_brings_in_no_screen(tmp_path: Path) -> None:
         check=False,
     )
     assert done.stderr.decode().strip() == "brought in: []"
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "morning",
+        "morning --json",
+        "leaving",
+        "tick 11",
+        "report V1 --as-planned",
+        "close",
+        "why 11",
+        "low glue",
+        "no such",
+    ],
+)
+def test_a_command_says_the_same_in_a_process_of_its_own(tmp_path: Path, typed: str) -> None:
+    """Most tests run commands within their own process; what she starts is a process."""
+    words = (*typed.split(), "--date", "2026-10-05", "--at", "7:41")
+    here = running.trundle(*words, data=small_school(tmp_path / "school"))
+    (tmp_path / "school").rename(tmp_path / "the same school")
+    apart = trundle(*words, data=small_school(tmp_path / "school"))
+    assert (apart.status, apart.out, apart.err) == (here.status, here.out, here.err)
