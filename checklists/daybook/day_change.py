@@ -57,6 +57,8 @@ class DayChange(Struct, frozen=True):
     """Visits that stay with another lesson or part."""
     decisions: tuple[Decision, ...] = ()
     """Those that were not there before."""
+    kept: tuple[Line, ...] = ()
+    """Lines that were packed for the day as it was and are packed for it as it is."""
 
 
 def compare_days(plan: Plan, before: Day, after: Day, marks: Marks) -> DayChange:
@@ -67,6 +69,7 @@ def compare_days(plan: Plan, before: Day, after: Day, marks: Marks) -> DayChange
     cautioned = {caution.key for caution in before.cautions}
     numbers = {line.key: line.number for line in before.lines} | {key: each.number for key, each in stood.items()}
     numbers_now = {line.key: line.number for line in after.lines} | {key: each.number for key, each in stands.items()}
+    stood_need = {line.key: line.need for line in before.lines}
     return DayChange(
         visits_out=tuple(visit for key, visit in stood.items() if key not in stands),
         visits_in=tuple(visit for key, visit in stands.items() if key not in stood),
@@ -85,6 +88,11 @@ def compare_days(plan: Plan, before: Day, after: Day, marks: Marks) -> DayChange
         ),
         other_lessons=tuple((was, now) for was, now in _stay(stood, stands) if was.steps != now.steps),
         decisions=tuple(each for each in after.decisions if each.key not in {one.key for one in before.decisions}),
+        kept=tuple(
+            line
+            for line in after.lines
+            if line.need == stood_need.get(line.key) and line.key in marks.lines and state_of(line, marks) == "packed"
+        ),
     )
 
 

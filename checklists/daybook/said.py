@@ -84,12 +84,12 @@ def say_entry(entry: book.AnyEntry, day: Day, plan: Plan | None = None) -> str:
             at = f", {join_words(entry.periods)}" if entry.periods else ""
             return f"testing {when}: grade {join_words(entry.grades)}{at}"
         case book.Changed():
-            return f"the day changed: {say_change(entry)}"
+            return f"the day changed: {say_change(entry, day, plan)}"
         case book.Joined() | book.Left() | book.Excused() | book.Broken() | book.WorkAway():
             return say_of_children(entry)
 
 
-def say_change(change: book.Changed) -> str:
+def say_change(change: book.Changed, day: Day, plan: Plan | None = None) -> str:
     """What is different about a day: "no school", "day C, 3-B and 3-K away"."""
     said: list[str] = []
     if change.no_school is not None:
@@ -106,13 +106,17 @@ def say_change(change: book.Changed) -> str:
         said.append(f"{guests.count} of {guests.of} with {guests.join}")
     said += [f"{count} come from {class_id}" for class_id, count in (change.students or {}).items()]
     said += [f"{plural(count, 'adult')} in {class_id}" for class_id, count in (change.adults or {}).items()]
-    said += [f"{visit}: {lesson or 'its own part'}" for visit, lesson in (change.lessons or {}).items()]
+    for visit, lesson in (change.lessons or {}).items():
+        title = plan.title_of_lesson(lesson) if plan is not None else lesson
+        said.append(f"{_visit(visit, day)}: {title or 'its own part'}")
     if change.fill is not None:
         said.append("filled for the day" if change.fill == "day" else f"filled for the {change.fill}")
     if change.no_mess is not None:
         said.append("a day without mess" if change.no_mess else "mess is allowed")
-    said += [f"{visit} in {say_room(room) if room else 'its own room'}" for visit, room in (change.rooms or {}).items()]
-    said += [f"{visit}: {f'part {part}' if part else 'its next part'}" for visit, part in (change.parts or {}).items()]
+    for visit, room in (change.rooms or {}).items():
+        said.append(f"{_visit(visit, day)} in {say_room(room) if room else 'its own room'}")
+    for visit, part in (change.parts or {}).items():
+        said.append(f"{_visit(visit, day)}: {f'part {part}' if part else 'its next part'}")
     said += [f"{each} {f'with {host}' if host else 'alone'}" for each, host in (change.joined or {}).items()]
     for each in change.interruptions or ():
         said.append(f"{each.why or 'no class'} {each.start}-{each.end}")

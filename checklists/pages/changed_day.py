@@ -30,26 +30,48 @@ def change_page(
 ) -> str:
     """``said`` is the change in words, ``what_then`` further sentences about the day and the ones after it."""
     parts = [f"{say_date(after.date)}: {said}", *(row for each in what_then for row in wrap(each))]
-    parts += _section("FALLS OUT", (_say_out(each, comes_again) for each in change.visits_out))
-    parts += _section("COMES IN", (_say_in(each) for each in change.visits_in))
-    parts += _section("AT ANOTHER TIME", (_say_time(each) for each in change.other_times))
-    parts += _section("OTHER NUMBERS", (_say_children(was, now) for was, now in change.other_children))
-    parts += _section("ANOTHER LESSON", (_say_lesson(plan, now) for _, now in change.other_lessons))
-    parts += _section("DECIDE", (row for each in change.decisions for row in _decision_rows(each, after)))
-    parts += _section("TAKE OUT", _by_container(plan, change, _say_take_out))
-    parts += _section("PUT IN", _by_container(plan, change, _say_put_in))
-    parts += _section("NEEDED NOW", _by_container(plan, change, _say_need))
-    parts += _section("LOOK", (each.what for each in shown_cautions(change)))
-    if change.containers_out and after.visits:
-        names = join_words(each.name for each in change.containers_out)
-        parts += ["", *wrap(f"Not needed any more: {names}. What is in there stays in there.")]
-    leave_by = leave_by_now(after, marks)
-    if leave_by is not None:
-        parts += ["", f"Leave the store by {clock(leave_by)}."]
+    for title, rows in change_sections(plan, after, change, comes_again):
+        parts += ["", ruled(title), *(row for each in rows for row in wrap(each, first="  ", indent=4))]
+    for each in change.decisions:
+        parts += [row for typed in _typed_for(each, after) for row in wrap(typed, first="  ", indent=4)]
+    parts += [row for each in change_notes(after, change, marks) for row in ("", *wrap(each))]
     if change.numbers_changed:
         parts += wrap("Some lines and visits have other numbers now: look at trundle morning before you tick.")
     parts += wrap(f"trundle undo --date {after.date.isoformat()} takes the change back.")
     return "\n".join(parts) + "\n"
+
+
+def change_sections(
+    plan: Plan, after: Day, change: DayChange, comes_again: ComesAgain
+) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """What follows from a change, under headings; those with nothing under them are left out."""
+    sections: tuple[tuple[str, Iterable[str]], ...] = (
+        ("FALLS OUT", (_say_out(each, comes_again) for each in change.visits_out)),
+        ("COMES IN", (_say_in(each) for each in change.visits_in)),
+        ("AT ANOTHER TIME", (_say_time(each) for each in change.other_times)),
+        ("OTHER NUMBERS", (_say_children(was, now) for was, now in change.other_children)),
+        ("ANOTHER LESSON", (_say_lesson(plan, now) for _, now in change.other_lessons)),
+        ("DECIDE", (f"{_whom(each, after)}: {each.text}" for each in change.decisions)),
+        ("TAKE OUT", _by_container(plan, change, _say_take_out)),
+        ("PUT IN", _by_container(plan, change, _say_put_in)),
+        ("KEEP", _kept(plan, change)),
+        ("NEEDED NOW", _by_container(plan, change, _say_need)),
+        ("LOOK", (each.what for each in shown_cautions(change))),
+    )
+    told = ((title, tuple(rows)) for title, rows in sections)
+    return tuple((title, rows) for title, rows in told if rows)
+
+
+def change_notes(after: Day, change: DayChange, marks: Marks) -> tuple[str, ...]:
+    """What stays at the store, and when to leave it."""
+    said: list[str] = []
+    if change.containers_out and after.visits:
+        names = join_words(each.name for each in change.containers_out)
+        said.append(f"Not needed any more: {names}. What is in there stays in there.")
+    leave_by = leave_by_now(after, marks)
+    if leave_by is not None:
+        said.append(f"Leave the store by {clock(leave_by)}.")
+    return tuple(said)
 
 
 def change_fields(
@@ -121,11 +143,6 @@ def _line_fields(change: LineChange) -> Fields:
     }
 
 
-def _section(title: str, rows: Iterable[str]) -> list[str]:
-    found = [row for each in rows for row in wrap(each, first="  ", indent=4)]
-    return ["", ruled(title), *found] if found else []
-
-
 def _say_out(visit: Visit, comes_again: ComesAgain) -> str:
     again = comes_again.get(visit.class_id)
     when = f"comes again on {say_date(again)}" if again is not None else "does not come again this year"
@@ -161,12 +178,26 @@ def _say_lesson(plan: Plan, now: Visit) -> str:
     return f"{now.name} {now.class_id}: {taught or 'no lesson'}{stays}"
 
 
-def _decision_rows(decision: Decision, after: Day) -> list[str]:
-    """What is to be decided, and what to type for each way out."""
-    whom = next((f"{each.name} {each.class_id}" for each in after.visits if each.key == decision.visit), "")
-    words = " ".join([whom, *decision.text.replace('"', "").split()[:3]])
+def _whom(decision: Decision, after: Day) -> str:
+    return next((f"{each.name} {each.class_id}" for each in after.visits if each.key == decision.visit), "")
+
+
+def _typed_for(decision: Decision, after: Day) -> list[str]:
+    """What to type for each way out of what is to be decided."""
+    words = " ".join([_whom(decision, after), *decision.text.replace('"', "").split()[:3]])
     on = f"--date {after.date.isoformat()}"
-    return [f"{whom}: {decision.text}", *(f'trundle answer "{words}" "{each.label}" {on}' for each in decision.offers)]
+    return [f'trundle answer "{words}" "{each.label}" {on}' for each in decision.offers]
+
+
+def _kept(plan: Plan, change: DayChange) -> list[str]:
+    """What is ticked and stays so, of the containers in which anything is different."""
+    touched = {each.line.container for each in change.lines if each.take_out or each.put_in}
+    rows: dict[str, list[str]] = {}
+    for line in change.kept:
+        if line.container in touched:
+            kit = f" (catch-up kit of {line.catch_up_for})" if line.catch_up_for else ""
+            rows.setdefault(line.container, []).append(f"{line.need} {line.name}{kit}")
+    return [f"{name_of(plan, container)}: {'; '.join(words)}" for container, words in rows.items()]
 
 
 def _by_container(plan: Plan, change: DayChange, say_one: Callable[[LineChange], str]) -> list[str]:

@@ -6,7 +6,8 @@ from typing import ClassVar, Literal
 
 from textual.binding import BindingType
 
-from checklists.daybook.entries import Changed, Fill, Reported
+from checklists.daybook.entries import AnyEntry, Changed, Fill, Reported
+from checklists.lines.records import Day
 from checklists.words import plural
 from tui.keys import MORNING, bindings_of
 from tui.screens.packing import PackingScreen
@@ -156,6 +157,20 @@ class MorningScreen(PackingScreen):
             return
         screen = OwnRuleScreen(self.date, self.line.name, proposals)
         self.app.push_screen(screen, lambda _: self.say(screen.kept) if screen.kept else None)
+
+    def action_change(self) -> None:
+        """What is different about the day; then what follows from it."""
+        from tui.screens.changed_day import ChangedDayScreen
+
+        self.let_go_of_step()
+        self.app.push_screen(ChangedDayScreen(self.date, self.tell_change))
+
+    def tell_change(self, before: Day, change: AnyEntry) -> None:
+        """Everything that follows from a change that was just said, on a page of its own."""
+        from tui.screens.what_follows import WhatFollowsPage, follows_of
+
+        told = follows_of(self.trundle.recorder, before, change)
+        self.app.push_screen(WhatFollowsPage(told, self.action_undo, self.action_change))
 
     def action_more(self) -> None:
         from tui.screens.more import MoreScreen

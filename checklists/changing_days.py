@@ -1,0 +1,93 @@
+"""What follows from something that was just said of a day: the list before beside the list now, in words for both."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from msgspec import Struct
+
+from checklists.book import Book
+from checklists.daybook.day_change import DayChange, compare_days
+from checklists.daybook.day_end import say_outcome
+from checklists.daybook.entries import AnyEntry, Changed
+from checklists.daybook.said import say_change, say_entry
+from checklists.lines.day import calendar_for
+from checklists.lines.records import Day
+from checklists.plan.records import Plan
+from checklists.visits import next_visit_of
+from checklists.words import plural, say_date
+
+
+class ToldChange(Struct, frozen=True):
+    """A change of a day with everything that follows from it."""
+
+    said: str
+    then: tuple[str, ...]
+    """Further sentences about the day and the ones after it."""
+    change: DayChange
+    comes_again: dict[str, date | None]
+    """Class that falls out -> the date of its next visit; None where the year holds none."""
+    next_day: str
+    """Timetable day of the next school day; empty at the year's end."""
+
+
+def tell_change(book: Book, entry: AnyEntry, before: Day) -> ToldChange:
+    """``entry`` is in the book already, ``before`` is the list as it was."""
+    after, marks = book.day(before.date), book.marks(before.date)
+    change = compare_days(book.plan, before, after, marks)
+    calendar = calendar_for(book.plan, book.opening(before.date), before.date, marks.changes)
+    gone = {visit.class_id for visit in change.visits_out}
+    next_day = book.day(after.next_school_day).day_name if after.next_school_day is not None else ""
+    return ToldChange(
+        said=say_change(entry, after, book.plan) if isinstance(entry, Changed) else say_entry(entry, after, book.plan),
+        then=tuple(_what_then(book, entry, before, after, change, next_day)),
+        change=change,
+        comes_again={each: next_visit_of(book.plan, calendar, each, before.date) for each in gone},
+        next_day=next_day,
+    )
+
+
+def _what_then(book: Book, entry: AnyEntry, before: Day, after: Day, change: DayChange, next_day: str) -> Iterator[str]:
+    if isinstance(entry, Changed) and (entry.no_school is not None or entry.day is not None):
+        yield from _calendar_then(book, before, after, next_day)
+    if isinstance(entry, Changed) and entry.substitute is not None:
+        yield _say_substitute(book.plan, entry.substitute)
+    reports = book.marks(after.date).reports
+    told = [visit for visit in change.visits_out if visit.key in reports]
+    for visit in told:
+        yield (
+            f"{visit.name} {visit.class_id} was reported already ({say_outcome(reports[visit.key])}):"
+            f" that does not count while the visit is not on the day."
+        )
+
+
+def _calendar_then(book: Book, before: Day, after: Day, next_day: str) -> Iterator[str]:
+    rotation = book.plan.school.rotation
+    cycle = rotation.kind == "cycle"
+    if before.school_day and not after.school_day:
+        of_day = f" of day {before.day_name}" if cycle else ""
+        lost = plural(len(before.visits), "visit")
+        yield f"{lost}{of_day} {'is' if len(before.visits) == 1 else 'are'} lost; no class moves on."
+        yield "What is packed stays in its container."
+    elif after.day_name != before.day_name:
+        yield f"It is day {after.day_name} now."
+    if after.next_school_day is None:
+        yield "It is the last school day of the year."
+    elif not cycle:
+        yield f"The next school day is {say_date(after.next_school_day)}."
+    else:
+        unless = " unless another one is announced" if rotation.lost_day == "announced" else ""
+        yield f"The next school day, {say_date(after.next_school_day)}, is day {next_day}{unless}."
+
+
+def _say_substitute(plan: Plan, substitute: bool) -> str:
+    if not substitute:
+        return "You teach yourself; every class has its own part."
+    filler = plan.lesson_by_id.get(plan.school.habits.filler)
+    if filler is None:
+        return (
+            "There is no lesson for a substitute, so nothing is packed: name one in school.toml,"
+            " under habits, as filler."
+        )
+    return f"A substitute teaches {filler.title} in every visit; no class moves on."
