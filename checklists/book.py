@@ -10,7 +10,9 @@ from __future__ import annotations
 import contextlib
 from collections.abc import Iterable
 from datetime import date, datetime, timedelta
+from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from msgspec import structs
 
@@ -29,6 +31,9 @@ from checklists.problems import Problem
 from checklists.rules.read import RuleSet
 from checklists.told_days import ToldDays
 from checklists.words import plural, say_date
+
+if TYPE_CHECKING:
+    from checklists.versions import Merged, SecondVersions
 
 __all__ = ["Book", "CannotOpen", "NotSaved"]
 
@@ -143,6 +148,18 @@ class Book(PlanChanges):
         """Whether every closed day opened with what the days before it had left. Empty: the chain holds."""
         return self._openings.check_chain()
 
+    @property
+    def days_in_two_versions(self) -> tuple[date, ...]:
+        """Days of which a folder kept in step has made a second version; ``versions`` tells of them."""
+        return self._told.days_in_two_versions
+
+    @cached_property
+    def versions(self) -> SecondVersions:
+        """Second versions of days."""
+        from checklists.versions import SecondVersions
+
+        return SecondVersions(self.folder, self._told, self._openings, self._closings)
+
     def with_rules(self, rules: RuleSet) -> Openings:
         """The same days as they would be with other rules; nothing of this book is changed."""
         return Openings(self.plan, rules, self._told, self.today)
@@ -194,6 +211,16 @@ class Book(PlanChanges):
         opening, closing = self._closings.close(day, self._later(at))
         opening = as_told(self.plan, day, self.marks(day), opening)
         return say_closing(self.plan, self.day(day), opening, closing)
+
+    def merge_versions(self, day: date) -> Merged:
+        """Make one of all versions of a day, at the request of somebody who has seen them; later days follow.
+
+        The other version and the one that was here are kept under names that nothing reads. Raises NotSaved.
+        """
+        self._must_write(day)
+        merged = self.versions.merge(day)
+        self._follow_in_class_list(merged.came_in)
+        return merged
 
     def fold(self) -> None:
         """Write what is only in journals into the day files. Raises NotSaved; nothing is lost then."""

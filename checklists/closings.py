@@ -11,7 +11,7 @@ from datetime import date, datetime
 
 from msgspec import structs
 
-from checklists.daybook.state import State
+from checklists.daybook.state import DayRecord, State
 from checklists.files.safely import NotSaved
 from checklists.openings import Openings
 from checklists.told_days import ToldDays
@@ -44,6 +44,30 @@ class Closings:
         self._told.write(structs.replace(record, closed_at=None, opening=opening, closing=None))
         self._openings.forget_begin()
         self._openings.forget_after(day)
+
+    def put_in_place(self, record: DayRecord) -> None:
+        """Take a day as it is told in another record, and let what follows from it follow. Raises NotSaved.
+
+        Its own file is written last, and the journal that goes with it makes up for what was cut off before.
+        """
+        day, before = record.date, self._told.record(record.date)
+        self._told.begin_journal(day)
+        try:
+            self._take(record)
+            if record.closed_at is not None or record.closing is not None:
+                self._told.keep(self._openings.closed_anew(day))
+            self._close_later_days_again(day)
+            self._told.write(self._told.record(day))
+        except NotSaved:
+            self._take(before)
+            self.follow_from((day,))
+            raise
+
+    def _take(self, record: DayRecord) -> None:
+        self._told.tell_anew(record)
+        self._openings.forget_begin()
+        self._openings.forget_list(record.date)
+        self._openings.forget_after(record.date)
 
     def follow_from(self, days: Iterable[date]) -> None:
         """Let what follows from changed days follow. What cannot be written now is left to ``catch_up``."""

@@ -15,6 +15,7 @@ from checklists.daybook.entries import AnyEntry
 from checklists.daybook.marks import Marks, add_to, marks_of
 from checklists.daybook.state import DayRecord, State
 from checklists.files import daybook_folder
+from checklists.files.copied_days import FOLDER, days_with_copies
 from checklists.files.safely import NotSaved
 from checklists.problems import Problem
 from checklists.words import say_date
@@ -33,11 +34,23 @@ class ToldDays:
         """Days that are in journals only."""
         self._read: dict[date, daybook_folder.DayRead] = {}
         self._marks: dict[date, Marks] = {}
+        self._copied: tuple[int, tuple[date, ...]] | None = None
 
     @property
     def problems(self) -> tuple[Problem, ...]:
         """Every problem of the days looked at so far."""
         return tuple(problem for read in self._read.values() for problem in read.problems)
+
+    @property
+    def days_in_two_versions(self) -> tuple[date, ...]:
+        """Days that have a second version now. The folder is gone through only when a name in it has changed."""
+        try:
+            changed = (self._folder / FOLDER).stat().st_mtime_ns
+        except OSError:
+            return ()
+        if self._copied is None or self._copied[0] != changed:
+            self._copied = changed, days_with_copies(self._folder)
+        return self._copied[1]
 
     def record(self, day: date) -> DayRecord:
         """A day as it is told so far."""
@@ -109,6 +122,16 @@ class ToldDays:
         """Take a record of a day as it is told from now on, for what is on the disk already or will be."""
         self.record(record.date)
         self._read[record.date] = structs.replace(self._read[record.date], record=record)
+
+    def begin_journal(self, day: date) -> None:
+        """See that the next start works out what follows from this day, wherever this is cut off."""
+        daybook_folder.begin_journal(self._folder, day)
+        self.unfolded.add(day)
+
+    def tell_anew(self, record: DayRecord) -> None:
+        """Take a record of a day in place of what was told, marks and all; it is not written here."""
+        self.keep(record)
+        self._marks.pop(record.date, None)
 
     def fold(self) -> None:
         """Write what is only in journals into the day files."""

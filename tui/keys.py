@@ -182,6 +182,17 @@ MORE = (
     Key("back", ("b", "escape", "tab", "left"), "back", "back to packing"),
     Key("quit", ("q",), "", "quit; everything is saved already"),
 )
+VERSIONS = (
+    Key(
+        "merge", ("enter", "m"), "merge", "everything of both as one; of two words on a thing the newer; both are kept"
+    ),
+    Key("other", ("right", "c", "o"), "", "the next second version, where there are several"),
+    Key("line_before", ("up", "r"), "", "the row above"),
+    Key("line_after", ("down", "f"), "", "the row below"),
+    Key("help", ("h",), "keys", "this page"),
+    Key("back", ("b", "escape", "left", "x", "n"), "leave it", "leave both as they are, and back"),
+    Key("quit", ("q",), "", "quit; everything is saved already"),
+)
 LEAVING = (Key("leave", ("g",), "I go now", "you leave now; what is open is written down"), *MATTERS)
 NOTICES = (
     Key("why", ("w", "enter", "space"), "why", "why it is said, by which rule, and how to change that"),

@@ -6,7 +6,7 @@ from checklists.book import Book
 from checklists.daybook.marks import Marks, is_settled
 from checklists.lines.records import Caution, Container, Day
 from checklists.pages.reasons import is_hidden, without_repeats
-from checklists.words import join_words, plural, say_room
+from checklists.words import join_words, plural, say_date, say_room
 from tui.sections import decision_text
 from tui.widgets.notice import Notice
 from tui.wording import visits_text
@@ -64,7 +64,17 @@ def brief_cases(book: Book, day: Day, marks: Marks) -> list[Notice]:
 def file_notices(book: Book) -> list[Notice]:
     """That nothing can be written, and files of the plan that do not read."""
     found = [] if book.writable else [Notice("i", f"Nothing can be written: {book.why_read_only}", critical=True)]
+    found += [Notice("i", text, critical=True, end="Tab: both") for text in versions_text(book)]
     return found + [Notice("i", str(problem), critical=True) for problem in book.problems if problem.level == "grave"]
+
+
+def versions_text(book: Book) -> list[str]:
+    """That there are two versions of a day, so that what was ticked in one of them is not on this list."""
+    days = book.days_in_two_versions
+    if not days:
+        return []
+    more = f" and {plural(len(days) - 1, 'more day')}" if days[1:] else ""
+    return [f"Two versions of {say_date(days[0])}{more}: ticks of one are not on the list"]
 
 
 def question_notices(day: Day) -> list[Notice]:

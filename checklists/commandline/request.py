@@ -103,7 +103,8 @@ class Request(Struct, frozen=True, kw_only=True):
     instead_of: str = ""
     """What was ordered, where something else came."""
     let_go: bool = False
-
+    merge: bool = False
+    """Make one of two versions of a day."""
     need: str = ""
     """A need that goes with a child who leaves, or that a rule asks for."""
     lesson: str = ""

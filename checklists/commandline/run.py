@@ -114,6 +114,7 @@ _ACTIONS = {
     "report": ("reporting", "report"),
     "answer": ("answering", "answer"),
     "close": ("closing", "close"),
+    "versions": ("versions", "show_or_merge_versions"),
     "demo": ("demo", "show_demo"),
 }
 """Command -> module of this package and function in it."""

@@ -17,6 +17,7 @@ from msgspec import Struct
 
 from checklists.daybook.entries import Entry
 from checklists.daybook.state import DayRecord, Folded
+from checklists.files.copied_days import FOLDER, told_copies
 from checklists.files.journal import entry_line, first_line, replay, undo_line
 from checklists.files.kept_day import keep_day, read_kept_day, stamp_of_day
 from checklists.files.safely import NotSaved, append_line, make_folder, not_saved, remove_file, replace_file, set_aside
@@ -25,11 +26,10 @@ from checklists.files.typed import cleaned, records_from
 from checklists.problems import Problem
 from checklists.words import say_date
 
-FOLDER = "daybook"
 FORMAT = 1
 _DAY_FILE = re.compile(r"^(\d{4}-\d\d-\d\d)\.(?:toml|journal)$")
 _FORMAT_LINE = re.compile(rb"^format = (\d+)$", re.MULTILINE)
-_END_MARK = b"# end of the file, "
+END_MARK = b"# end of the file, "
 
 
 class DayRead(Struct, frozen=True):
@@ -71,7 +71,7 @@ def load(folder: Path, day: date) -> DayRead:
         unread = (Problem(name, "", what, "Close Trundle, see that you may read the file, and open it again."),)
     record, problems, newer = _read_file(folder, day)
     problems += unread
-    if record.folded is not None and _holds(record.folded, journal):
+    if record.folded is not None and holds(record.folded, journal):
         journal = journal[record.folded.bytes :]
     replayed = replay(journal, record.entries)
     if replayed.cut_off:
@@ -83,12 +83,20 @@ def load(folder: Path, day: date) -> DayRead:
         )
         problems += (Problem(name, "", unknown, "Use the newest version of Trundle.", level="note"),)
     record = msgspec.structs.replace(record, entries=replayed.entries, folded=None)
-    return DayRead(record, problems + _copies(folder, day), newer)
+    return DayRead(record, problems + told_copies(folder, day), newer)
 
 
 def append(folder: Path, day: date, *entries: Entry) -> None:
     """Put the entries of one step on the disk. Raises NotSaved, and then none of them is there."""
     _append(folder, day, b"".join(entry_line(entry) for entry in entries))
+
+
+def begin_journal(folder: Path, day: date) -> None:
+    """See that the day has a journal, so that a start after a crash works out what follows from it. Raises NotSaved."""
+    path = _path(folder, day, "journal")
+    if not path.exists():
+        make_folder(path.parent)
+        append_line(path, first_line())
 
 
 def append_undo(folder: Path, day: date, at: datetime, times: int = 1) -> None:
@@ -115,7 +123,7 @@ def write_record(folder: Path, record: DayRecord) -> None:
     except OSError as error:  # it may hold what the record does not
         raise not_saved(journal_path, error) from error
     folded = Folded(len(journal), crc32(journal)) if journal else None
-    replace_file(path, _as_toml(msgspec.structs.replace(record, folded=folded)))
+    replace_file(path, as_toml(msgspec.structs.replace(record, folded=folded)))
     if not journal:
         return
     if replay(journal).not_known:
@@ -157,25 +165,27 @@ def _bytes_of(path: Path) -> bytes:
         return b""
 
 
-def _holds(folded: Folded, journal: bytes) -> bool:
+def holds(folded: Folded, journal: bytes) -> bool:
+    """Whether a journal begins with what a day's file holds already."""
     return len(journal) >= folded.bytes and crc32(journal[: folded.bytes]) == folded.checksum
 
 
 # ------------------------------------------------------------------------------------------------- the day's file
 
 
-def _as_toml(record: DayRecord) -> bytes:
+def as_toml(record: DayRecord) -> bytes:
+    """A day's file as it is written."""
     from tomli_w import dumps
 
     table = cleaned(msgspec.to_builtins(record, builtin_types=(date, datetime)))
     head = f"# {say_date(record.date)} {record.date.year}: what was done on this day. Trundle writes this file.\n"
     body = (head + dumps(table)).encode()
-    return body + _END_MARK + b"%08x\n" % crc32(body)
+    return body + END_MARK + b"%08x\n" % crc32(body)
 
 
-def _is_whole(content: bytes) -> bool:
+def is_whole(content: bytes) -> bool:
     """Whether a file is, to the last sign, as it was written here."""
-    body, mark, checksum = content.rpartition(_END_MARK)
+    body, mark, checksum = content.rpartition(END_MARK)
     return bool(mark) and checksum == b"%08x\n" % crc32(body)
 
 
@@ -188,14 +198,14 @@ def _read_file(folder: Path, day: date) -> tuple[DayRecord, tuple[Problem, ...],
     file = read_toml(path, name)
     if file.is_missing:
         return DayRecord(format=1, date=day), (), False
-    record, problems, newer = _record_of(file.data, file.text, name, day)
+    record, problems, newer = record_of(file.data, file.text, name, day)
     problems = file.problems + problems
     if record is not None:
         if stamp is not None and record.closing is not None and not problems:
             keep_day(folder, stamp, record)
         return record, problems, newer
     before = read_toml(path.with_name(path.name + ".before"), name + ".before")
-    record, _, newer = _record_of(before.data, before.text, before.name, day)
+    record, _, newer = record_of(before.data, before.text, before.name, day)
     if record is not None:
         said = Problem(
             name, "", "The day's file is damaged; the version before it is used.", "Look over what you did last."
@@ -207,9 +217,10 @@ def _read_file(folder: Path, day: date) -> tuple[DayRecord, tuple[Problem, ...],
     return DayRecord(format=1, date=day), (said, *problems), False
 
 
-def _record_of(
+def record_of(
     table: dict[str, Any] | None, text: str, name: str, day: date
 ) -> tuple[DayRecord | None, tuple[Problem, ...], bool]:
+    """The record in a table that was read, what is wrong with it, and whether a newer version wrote it."""
     if table is None:
         return None, (), False
     newer = isinstance(table.get("format"), int) and table["format"] > FORMAT
@@ -222,7 +233,7 @@ def _record_of(
     if record is not None and record.date != day:
         other = Problem(name, "", f"It says that it is the record of {record.date}.", "Give the file its right name.")
         return None, (*problems, *found, other), newer
-    if record is not None and not newer and text.startswith(f"# {say_date(day)}") and _END_MARK.decode() not in text:
+    if record is not None and not newer and text.startswith(f"# {say_date(day)}") and END_MARK.decode() not in text:
         missing_end = Problem(name, "", "The end of the file is missing.", "Look over what the day says.", level="note")
         return record, (*problems, *found, missing_end), newer
     return record, problems + found, newer
@@ -241,10 +252,10 @@ def _protect_what_is_there(path: Path, day: date) -> None:
         raise NotSaved(
             f"{path.name} was written by a newer version of Trundle and was not changed. Use the newer version."
         )
-    if _is_whole(content):
+    if is_whole(content):
         return
     file = read_toml_bytes(content, path.name)
-    if _record_of(file.data, file.text, path.name, day)[0] is None:
+    if record_of(file.data, file.text, path.name, day)[0] is None:
         set_aside(path)
 
 
@@ -252,18 +263,3 @@ def _cut_off(lines: int) -> str:
     if lines == 1:
         return "One line is not whole, the computer stopped while it was written. It was left out."
     return f"{lines} lines are not whole and were left out."
-
-
-def _copies(folder: Path, day: date) -> tuple[Problem, ...]:
-    """Second versions of a day that a synced folder made."""
-    return tuple(
-        Problem(
-            f"{FOLDER}/{name}",
-            "",
-            "This is a second version of the day, made where the folder is kept in step. It is not used.",
-            "Compare the two, then move this one away.",
-            level="note",
-        )
-        for name in _names(folder)
-        if name.startswith(str(day)) and name.endswith(".toml") and name != f"{day}.toml" and ".damaged-" not in name
-    )

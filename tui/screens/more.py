@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
 
+from checklists.words import plural, say_date
 from tui.keys import MORE, bindings_of
 from tui.rows import Row
 from tui.screens.day_screen import DayScreen
@@ -61,6 +62,11 @@ class MoreScreen(RowsScreen):
         if isinstance(below, DayScreen):
             self.app.call_later(below.action_save_again)
 
+    def open_versions(self) -> None:
+        from tui.screens.versions import VersionsScreen
+
+        self.app.push_screen(VersionsScreen(self.date))
+
     def action_accept(self) -> None:
         page = next((each for each in self.pages if each.key == self.key_in_hand), None)
         if page is not None:
@@ -77,7 +83,16 @@ def pages_of(screen: MoreScreen) -> tuple[OtherPage, ...]:
     """The pages there are now; what waits to be saved comes first."""
     waiting = screen.trundle.recorder.waiting
     again = (OtherPage("save again", f"Save again: {len(waiting)} not saved yet", MoreScreen.save_waiting),)
-    return (*(again if waiting else ()), *PAGES)
+    return (*(again if waiting else ()), *_two_versions(screen), *PAGES)
+
+
+def _two_versions(screen: MoreScreen) -> tuple[OtherPage, ...]:
+    """That a folder kept in step has made two versions of a day: nothing is merged before somebody has looked."""
+    days = screen.book.days_in_two_versions
+    if not days:
+        return ()
+    more = f" and of {plural(len(days) - 1, 'more day')}" if days[1:] else ""
+    return (OtherPage("versions", f"Two versions of {say_date(days[0])}{more}", MoreScreen.open_versions),)
 
 
 PAGES: tuple[OtherPage, ...] = (
