@@ -13,7 +13,7 @@ from msgspec import structs
 from checklists.daybook.children import as_told
 from checklists.daybook.marks import changes_of
 from checklists.daybook.opening import first_state
-from checklists.daybook.state import DayRecord, State
+from checklists.daybook.state import DayRecord, State, Timetable
 from checklists.lines.day import calendar_for, day_on
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
@@ -50,8 +50,9 @@ class Openings:
         """The list of a date."""
         if day not in self._days:
             change = changes_of(self._told.record(day).entries)
-            told = as_told(self.plan, day, self._told.marks(day), self.opening(day))
-            self._days[day] = day_on(self.plan, self.rules, told, day, change)
+            plan = self.plan_of(day)
+            told = as_told(plan, day, self._told.marks(day), self.opening(day))
+            self._days[day] = day_on(plan, self.rules, told, day, change)
         return self._days[day]
 
     def opening(self, day: date) -> State:
@@ -71,12 +72,26 @@ class Openings:
         """How things stand after a day, whatever was written when it was closed."""
         from checklists.daybook.closing import close_day  # only here: a list is most often printed without closing
 
-        return close_day(self.plan, self.day(day), self._told.marks(day), self.opening(day), as_planned=as_planned)
+        plan, marks = self.plan_of(day), self._told.marks(day)
+        return close_day(plan, self.day(day), marks, self.opening(day), as_planned=as_planned)
+
+    def plan_of(self, day: date) -> Plan:
+        """The plan that a date goes by: today's, with the timetable of the time where the day was closed by another."""
+        kept = self._told.record(day).timetable
+        if kept is None or kept.day != self._day_name(day) or kept.periods == self.plan.timetable.get(kept.day, {}):
+            return self.plan
+        return structs.replace(self.plan, timetable={**self.plan.timetable, kept.day: kept.periods})
+
+    def _day_name(self, day: date) -> str:
+        changes = changes_of(self._told.record(day).entries)
+        return calendar_for(self.plan, self.opening(day), day, changes).day_name(day)
 
     def closed_anew(self, day: date) -> DayRecord:
         """The record of a day with opening and closing worked out afresh."""
         opening, closing = self.opening_to_keep(day), self.work_out_closing(day)
-        return structs.replace(self._told.record(day), opening=opening, closing=closing)
+        name = self._day_name(day)
+        timetable = Timetable(name, self.plan_of(day).timetable.get(name, {}))
+        return structs.replace(self._told.record(day), timetable=timetable, opening=opening, closing=closing)
 
     def _work_out_opening(self, day: date) -> State:
         record = self._told.record

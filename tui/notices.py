@@ -83,8 +83,7 @@ def question_notices(day: Day) -> list[Notice]:
         return []
     first, rest = day.questions[0], len(day.questions) - 1
     more = f" ({rest} more to ask)" if rest else ""
-    answers = "m missed  y done" if first.default == "not taught" else "y done  m missed"
-    return [Notice("?", f"{first.text}{more}", end=answers)]
+    return [Notice("?", f"{first.text}{more}", end="y done  m missed")]
 
 
 def is_away(container: Container, day: Day, marks: Marks) -> bool:

@@ -213,13 +213,23 @@ class Folded(Piece, frozen=True):
     checksum: int
 
 
+class Timetable(Piece, frozen=True):
+    """Who came when on a day, as it was planned then: a timetable may be changed in the middle of a year."""
+
+    day: str
+    """Timetable day: "Mon", or the letter of the cycle."""
+    periods: dict[str, str] = {}
+    """Period -> class."""
+
+
 class DayRecord(Struct, frozen=True, omit_defaults=True, forbid_unknown_fields=True):
-    """One day's file. ``opening`` and ``closing`` are there once the day was closed."""
+    """One day's file. ``timetable``, ``opening`` and ``closing`` are there once the day was closed."""
 
     format: Literal[1]
     date: date
     entries: tuple[AnyEntry, ...] = ()
     closed_at: datetime | None = None
+    timetable: Timetable | None = None
     opening: State | None = None
     closing: State | None = None
     folded: Folded | None = None

@@ -112,7 +112,6 @@ def _questions(plan: Plan, state: State) -> tuple[Question, ...]:
                     visit=each.visit,
                     class_id=class_id,
                     text=f"{class_id} on {say_date(each.date)}: {title} done?",
-                    default="done",
                 )
             )
     return tuple(sorted(found, key=lambda question: (question.date, question.visit)))

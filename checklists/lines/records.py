@@ -239,7 +239,6 @@ class Question(Struct, frozen=True):
     visit: str
     class_id: str
     text: str
-    default: Literal["done", "not taught"]
 
 
 class Matter(Struct, frozen=True):

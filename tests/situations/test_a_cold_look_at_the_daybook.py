@@ -150,6 +150,26 @@ def test_no_sharps_are_missed_because_a_class_moved_to_another_period(moved_to_p
     assert not any(each.kind == "count pending" for each in moved_to_p2.opening(FRIDAY).carried)
 
 
+def test_what_was_told_stays_when_a_class_moves_to_another_weekday_and_an_earlier_day_is_corrected(
+    tmp_path: Path,
+) -> None:
+    book = opened(small_school(tmp_path))
+    for day in (MONDAY, THURSDAY):
+        book.today = day
+        teach_all(book, day)
+        close(book, day)
+    book.release()
+    file = tmp_path / "classes.toml"
+    moved = {"Mon": {"P2": "3-K"}, "Tue": {"P1": "3-B"}, "Fri": {"P1": "3-B"}}
+    write_toml(file, {**tomllib.loads(file.read_text()), "timetable": moved})
+    book = opened(tmp_path, FRIDAY)
+    before = places(book, FRIDAY)
+    assert before == {"3-B": ("yarn-birds", 1), "3-K": ("paper-hills", 2)}
+    book.do(MONDAY, glance(MONDAY, FRIDAY))
+    assert places(book, FRIDAY) == before
+    assert book.check_chain() == ()
+
+
 # ---------------------------------------------------------------------------------------- the demo's own past
 
 
