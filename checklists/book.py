@@ -111,6 +111,11 @@ class Book(PlanChanges):
     def today(self, day: date) -> None:
         self._openings.today = day
 
+    @property
+    def told_dates(self) -> frozenset[date]:
+        """Days of which anything was said."""
+        return frozenset(self._told.dates)
+
     def day(self, day: date) -> Day:
         """The list of a date."""
         return self._openings.day(day)

@@ -32,27 +32,34 @@ class ToldChange(Struct, frozen=True):
     """Timetable day of the next school day; empty at the year's end."""
 
 
-def tell_change(book: Book, entry: AnyEntry, before: Day) -> ToldChange:
-    """``entry`` is in the book already, ``before`` is the list as it was."""
+def tell_change(book: Book, entries: tuple[AnyEntry, ...], before: Day) -> ToldChange:
+    """``entries`` are in the book already, ``before`` is the list as it was."""
     after, marks = book.day(before.date), book.marks(before.date)
     change = compare_days(book.plan, before, after, marks)
     calendar = calendar_for(book.plan, book.opening(before.date), before.date, marks.changes)
     gone = {visit.class_id for visit in change.visits_out}
     next_day = book.day(after.next_school_day).day_name if after.next_school_day is not None else ""
     return ToldChange(
-        said=say_change(entry, after, book.plan) if isinstance(entry, Changed) else say_entry(entry, after, book.plan),
-        then=tuple(_what_then(book, entry, before, after, change, next_day)),
+        said="; ".join(_say(entry, after, book.plan) for entry in entries),
+        then=tuple(_what_then(book, entries, before, after, change, next_day)),
         change=change,
         comes_again={each: next_visit_of(book.plan, calendar, each, before.date) for each in gone},
         next_day=next_day,
     )
 
 
-def _what_then(book: Book, entry: AnyEntry, before: Day, after: Day, change: DayChange, next_day: str) -> Iterator[str]:
-    if isinstance(entry, Changed) and (entry.no_school is not None or entry.day is not None):
-        yield from _calendar_then(book, before, after, next_day)
-    if isinstance(entry, Changed) and entry.substitute is not None:
-        yield _say_substitute(book.plan, entry.substitute)
+def _say(entry: AnyEntry, day: Day, plan: Plan) -> str:
+    return say_change(entry, day, plan) if isinstance(entry, Changed) else say_entry(entry, day, plan)
+
+
+def _what_then(
+    book: Book, entries: tuple[AnyEntry, ...], before: Day, after: Day, change: DayChange, next_day: str
+) -> Iterator[str]:
+    for entry in entries:
+        if isinstance(entry, Changed) and (entry.no_school is not None or entry.day is not None):
+            yield from _calendar_then(book, before, after, next_day)
+        if isinstance(entry, Changed) and entry.substitute is not None:
+            yield _say_substitute(book.plan, entry.substitute)
     reports = book.marks(after.date).reports
     told = [visit for visit in change.visits_out if visit.key in reports]
     for visit in told:

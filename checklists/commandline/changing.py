@@ -22,7 +22,7 @@ def change_day(request: Request) -> int:
         entry = changed_entry(request, book.plan, before, moment_on(request, date_meant))
         _refuse_what_has_no_effect(entry, before)
         book.do(date_meant, entry)
-        told = tell_change(book, entry, before)
+        told = tell_change(book, (entry,), before)
         after, marks = book.day(date_meant), book.marks(date_meant)
         if request.json:
             fields = change_fields(before, after, told.change, marks, told.next_day, told.comes_again)

@@ -11,13 +11,14 @@ from typing import Literal
 
 from msgspec import Struct, structs
 
-from checklists.daybook.entries import Changed
+from checklists.daybook.entries import AnyEntry, Changed, Reported
+from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Visit
 from checklists.plan.records import Bells, Plan
 from checklists.visits import bells_on
 from checklists.words import clock, join_words, minute_of, plural, say_room
 
-Typed = Literal["", "times", "testing", "children"]
+Typed = Literal["", "times", "testing", "children", "gone"]
 EVERYWHERE = "everywhere"
 
 
@@ -25,7 +26,7 @@ class Way(Struct, frozen=True):
     """One thing that may be so: what it is called, whether it is so already, and what says it."""
 
     label: str
-    entry: Changed
+    entries: tuple[AnyEntry, ...]
     is_so: bool = False
 
 
@@ -54,16 +55,17 @@ class Topic(Struct, frozen=True):
 
 
 class FallsOut(Struct, frozen=True):
-    """A planned visit that does not take place, with why; ``back`` brings it back, where one word can."""
+    """A planned visit that does not take place, with why; ``back`` brings it back, where something said can."""
 
     key: str
     class_id: str
     text: str
-    back: Changed | None
+    back: tuple[AnyEntry, ...]
 
 
-def topics_of_day(plan: Plan, day: Day, changes: Changed | None, at: datetime) -> tuple[Topic, ...]:
-    """Everything about a day that may be different, in the order in which it happens most."""
+def topics_of_day(plan: Plan, day: Day, marks: Marks, at: datetime) -> tuple[Topic, ...]:
+    """Everything about a day that may be different."""
+    changes = marks.changes
     said = changes or Changed(at=at)
     found: list[Topic] = [
         _yes_or_no("no school", "School", "takes place", "none today", said.no_school, "no_school", at)
@@ -85,6 +87,7 @@ def topics_of_day(plan: Plan, day: Day, changes: Changed | None, at: datetime) -
         found.append(
             _yes_or_no("planning", "Planning period", "as usual", "lost", said.planning_lost, "planning_lost", at)
         )
+    found.append(_gone(day, marks, at))
     found.append(Topic("testing", "Testing of some grades", "", (), "testing", TESTING_HINT))
     return tuple(found)
 
@@ -94,7 +97,7 @@ TESTING_HINT = "grades, periods and the last day, as 3-5 p1-p3 23: to the next 2
 
 def _yes_or_no(key: str, name: str, usual: str, other: str, is_other: bool | None, field: str, at: datetime) -> Topic:
     ways = tuple(
-        Way(label, structs.replace(Changed(at=at), **{field: value}), is_so=bool(is_other) is value)
+        Way(label, (structs.replace(Changed(at=at), **{field: value}),), is_so=bool(is_other) is value)
         for label, value in ((usual, False), (other, True))
     )
     return Topic(key, name, other if is_other else usual, ways, is_changed=bool(is_other))
@@ -103,7 +106,7 @@ def _yes_or_no(key: str, name: str, usual: str, other: str, is_other: bool | Non
 def _bells(plan: Plan, said: Changed, at: datetime) -> Topic:
     now = bells_on(plan, said).id
     ways = tuple(
-        Way(_say_bells(each), Changed(at=at, bells=each.id), is_so=each.id == now) for each in plan.school.bells
+        Way(_say_bells(each), (Changed(at=at, bells=each.id),), is_so=each.id == now) for each in plan.school.bells
     )
     return Topic("bells", "Bells", now, ways, is_changed=now != plan.school.bells[0].id)
 
@@ -120,14 +123,14 @@ def _letter(plan: Plan, day: Day, said: Changed, at: datetime) -> Iterator[Topic
     days = rotation.days if rotation.kind == "cycle" else tuple(plan.timetable)
     if len(days) > 1:
         kind = "Day of the cycle" if rotation.kind == "cycle" else "Timetable of"
-        ways = tuple(Way(f"{each}", Changed(at=at, day=each), is_so=each == day.day_name) for each in days)
+        ways = tuple(Way(f"{each}", (Changed(at=at, day=each),), is_so=each == day.day_name) for each in days)
         yield Topic("day", kind, day.day_name, ways, is_changed=bool(said.day))
 
 
 def _interruptions(said: Changed, at: datetime) -> Topic:
     now = said.interruptions or ()
     value = join_words(f"{each.why or 'no class'} {each.start}-{each.end}" for each in now)
-    ways = (Way("no interruption", Changed(at=at, interruptions=())),) if now else ()
+    ways = (Way("no interruption", (Changed(at=at, interruptions=()),)),) if now else ()
     hint = "from and to, as 930 1030; behind it what it is, as 924 940 drill"
     return Topic("interruption", "Assembly or drill", value or "none", ways, "times", hint, is_changed=bool(now))
 
@@ -136,12 +139,35 @@ def _water(plan: Plan, day: Day, said: Changed, at: datetime) -> Topic:
     """Off everywhere, or in one of the rooms visited that have a sink."""
     now = said.water_off or ()
     with_sink = [room for room in dict.fromkeys(visit.room for visit in day.visits) if _has_sink(plan, room)]
-    ways = [Way("runs", Changed(at=at, water_off=()), is_so=not now)]
-    ways.append(Way("off everywhere", Changed(at=at, water_off=(EVERYWHERE,)), is_so=now == (EVERYWHERE,)))
+    ways = [Way("runs", (Changed(at=at, water_off=()),), is_so=not now)]
+    ways.append(Way("off everywhere", (Changed(at=at, water_off=(EVERYWHERE,)),), is_so=now == (EVERYWHERE,)))
     for room in with_sink:
-        ways.append(Way(f"off in {say_room(room)}", Changed(at=at, water_off=(room,)), is_so=now == (room,)))
+        ways.append(Way(f"off in {say_room(room)}", (Changed(at=at, water_off=(room,)),), is_so=now == (room,)))
     value = "off everywhere" if EVERYWHERE in now else f"off in {join_words(say_room(each) for each in now)}"
     return Topic("water", "Water", value if now else "runs", tuple(ways), is_changed=bool(now))
+
+
+def _gone(day: Day, marks: Marks, at: datetime) -> Topic:
+    """She went home in the middle of the day, or was not there: what came after was not taught."""
+    missed = [visit.name for visit in day.visits if _is_missed(visit.key, marks)]
+    value = f"{join_words(missed)} not taught" if missed else "no"
+    ways = (Way("nothing was taught", not_taught_from(day, marks, at, 0)),)
+    hint = "when, as 1130; Enter alone: before the first visit"
+    return Topic("gone", "You went home, ill", value, ways, "gone", hint, is_changed=bool(missed))
+
+
+def _is_missed(visit: str, marks: Marks) -> bool:
+    report = marks.reports.get(visit)
+    return report is not None and report.outcome == "not taught"
+
+
+def not_taught_from(day: Day, marks: Marks, at: datetime, minute: int) -> tuple[Reported, ...]:
+    """Every visit that begins at a minute of the day or later, and of which nobody has told, as not taught."""
+    return tuple(
+        Reported(at=at, visit=visit.key, outcome="not taught")
+        for visit in day.visits
+        if visit.start >= minute and visit.key not in marks.reports
+    )
 
 
 def _has_sink(plan: Plan, room: str) -> bool:
@@ -165,10 +191,10 @@ def lessons_for(plan: Plan, day: Day, visit: Visit, changes: Changed | None, at:
     order = (lesson.dry_version if lesson is not None else "", plan.school.habits.filler, *of_grade, *fitting)
     others = (each for each in dict.fromkeys(order) if each in plan.lesson_by_id and each != now)
     chosen = (changes.lessons or {}).get(visit.key) if changes is not None else None
-    own = (Way("its own lesson again", Changed(at=at, lessons={visit.key: ""})),) if chosen else ()
+    own = (Way("its own lesson again", (Changed(at=at, lessons={visit.key: ""}),)),) if chosen else ()
     return (
         *own,
-        *(Way(plan.lesson_by_id[each].title, Changed(at=at, lessons={visit.key: each})) for each in others),
+        *(Way(plan.lesson_by_id[each].title, (Changed(at=at, lessons={visit.key: each}),)) for each in others),
     )
 
 
@@ -176,7 +202,7 @@ def topics_of_visit(plan: Plan, day: Day, visit: Visit, changes: Changed | None,
     """Everything else about a visit that may be different."""
     said = changes or Changed(at=at)
     away = Changed(at=at, away=(*(said.away or ()), visit.class_id))
-    found = [Topic("away", "Not visited", "", (Way(f"{visit.class_id} is not visited", away),))]
+    found = [Topic("away", "Not visited", "", (Way(f"{visit.class_id} is not visited", (away,)),))]
     found.append(_room(plan, visit, said, at))
     found += _part(plan, visit, said, at)
     found += _together(day, visit, at)
@@ -191,7 +217,7 @@ def _room(plan: Plan, visit: Visit, said: Changed, at: datetime) -> Topic:
     ways = tuple(
         Way(
             say_room(room) + (" as usual" if room == own else ""),
-            Changed(at=at, rooms={visit.key: "" if room == own else room}),
+            (Changed(at=at, rooms={visit.key: "" if room == own else room}),),
             is_so=room == visit.room,
         )
         for room in rooms
@@ -206,11 +232,11 @@ def _part(plan: Plan, visit: Visit, said: Changed, at: datetime) -> Iterator[Top
         return
     now, chosen = visit.steps[0].part, (said.parts or {}).get(visit.key, 0)
     ways = [
-        Way(f"part {number}: {part.title}", Changed(at=at, parts={visit.key: number}), is_so=number == now)
+        Way(f"part {number}: {part.title}", (Changed(at=at, parts={visit.key: number}),), is_so=number == now)
         for number, part in enumerate(lesson.parts, 1)
     ]
     if chosen:
-        ways.insert(0, Way("the part that is next", Changed(at=at, parts={visit.key: 0})))
+        ways.insert(0, Way("the part that is next", (Changed(at=at, parts={visit.key: 0}),)))
     yield Topic("part", "Part", f"{now} of {len(lesson.parts)}", tuple(ways), is_changed=bool(chosen))
 
 
@@ -219,7 +245,7 @@ def _together(day: Day, visit: Visit, at: datetime) -> Iterator[Topic]:
     hosts = dict.fromkeys((each.class_id, each.name) for each in day.visits if each.class_id != visit.class_id)
     if hosts:
         ways = tuple(
-            Way(f"with {host} in {name}", Changed(at=at, joined={visit.class_id: host})) for host, name in hosts
+            Way(f"with {host} in {name}", (Changed(at=at, joined={visit.class_id: host}),)) for host, name in hosts
         )
         yield Topic("together", "Taught together", "alone", ways)
 
@@ -238,10 +264,10 @@ def fallen_out(plan: Plan, day: Day, changes: Changed | None, at: datetime) -> t
     return tuple(found)
 
 
-def _why_out(said: Changed, class_id: str, at: datetime) -> tuple[str, Changed | None]:
+def _why_out(said: Changed, class_id: str, at: datetime) -> tuple[str, tuple[AnyEntry, ...]]:
     host = (said.joined or {}).get(class_id)
     if host:
-        return f"with {host}", Changed(at=at, joined={class_id: ""})
+        return f"with {host}", (Changed(at=at, joined={class_id: ""}),)
     if class_id in (said.away or ()):
-        return "away", Changed(at=at, away=tuple(each for each in said.away or () if each != class_id))
-    return "no time for it, or tested", None
+        return "away", (Changed(at=at, away=tuple(each for each in said.away or () if each != class_id)),)
+    return "no time for it, or tested", ()

@@ -5,8 +5,9 @@ from __future__ import annotations
 import re
 from datetime import date, datetime, timedelta
 
-from checklists.daybook.changing import Topic
+from checklists.daybook.changing import Topic, not_taught_from
 from checklists.daybook.entries import AnyEntry, Changed, Interruption, Testing
+from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Visit
 from checklists.plan.records import Plan, grade_number
 from checklists.visits import bells_on
@@ -19,19 +20,30 @@ FARTHEST = 62
 """Days within which a day of the month is looked for."""
 
 
-def entry_typed(
-    topic: Topic, text: str, plan: Plan, day: Day, changes: Changed | None, at: datetime, visit: Visit | None = None
-) -> AnyEntry | str:
-    """The entry for a typed text, or what is wrong with it, in words."""
+def entries_typed(
+    topic: Topic, text: str, plan: Plan, day: Day, marks: Marks, at: datetime, visit: Visit | None = None
+) -> tuple[AnyEntry, ...] | str:
+    """The entries for a typed text, or what is wrong with it, in words."""
     said = " ".join(text.split()).casefold()
+    found: AnyEntry | str = "There is nothing to type here."
     match topic.typed:
         case "times":
-            return _interruption(said, changes, at)
+            found = _interruption(said, marks.changes, at)
         case "testing":
-            return _testing(said, plan, day, changes, at)
+            found = _testing(said, plan, day, marks.changes, at)
         case "children" if visit is not None:
-            return _children(said, visit, at)
-    return "There is nothing to type here."
+            found = _children(said, visit, at)
+        case "gone":
+            return _gone(said, day, marks, at)
+    return found if isinstance(found, str) else (found,)
+
+
+def _gone(said: str, day: Day, marks: Marks, at: datetime) -> tuple[AnyEntry, ...] | str:
+    minute = _minute(said)
+    if minute is None:
+        return "Type when you went home, as 1130."
+    left = not_taught_from(day, marks, at, minute)
+    return left or f"No visit begins at {clock(minute)} or later that nobody has told of."
 
 
 def _interruption(said: str, changes: Changed | None, at: datetime) -> AnyEntry | str:

@@ -18,8 +18,8 @@ from tui.keys import CHANGED_DAY, bindings_of
 from tui.screens.changing import ChangingScreen, letters_of
 from tui.widgets.question import Question
 
-Tell = Callable[[Day, AnyEntry], None]
-"""Told of the list as it was, and of the change that was said."""
+Tell = Callable[[Day, tuple[AnyEntry, ...]], None]
+"""Told of the list as it was, and of what was said."""
 
 
 class ChangedDayScreen(ChangingScreen):
@@ -35,7 +35,7 @@ class ChangedDayScreen(ChangingScreen):
 
     def reread(self) -> None:
         plan, day, now = self.book.plan, self.day, self.trundle.now()
-        out = fallen_out(plan, day, self.changes, now)
+        out = fallen_out(plan, day, self.marks.changes, now)
         self.list.show(
             day_rows(plan, day, self.topics, out, letters_of(self.KEYS)), self.list.cursor, key=self.key_in_hand
         )
@@ -45,7 +45,7 @@ class ChangedDayScreen(ChangingScreen):
 
     @property
     def topics(self) -> tuple[Topic, ...]:
-        return topics_of_day(self.book.plan, self.day, self.changes, self.trundle.now())
+        return topics_of_day(self.book.plan, self.day, self.marks, self.trundle.now())
 
     def action_digit(self, digit: str) -> None:
         """A visit by its number."""
@@ -66,19 +66,22 @@ class ChangedDayScreen(ChangingScreen):
         elif any(visit.key == key for visit in self.day.visits):
             self.open_visit(key)
         elif key.startswith("out "):
-            out = fallen_out(self.book.plan, self.day, self.changes, self.trundle.now())
-            back = next((each.back for each in out if each.key == key), None)
-            if back is not None:
-                self.take(back)
+            out = fallen_out(self.book.plan, self.day, self.marks.changes, self.trundle.now())
+            back = next((each.back for each in out if each.key == key), ())
+            if back:
+                self.take(*back)
         else:
             self.action_topic(key)
 
-    def take(self, entry: AnyEntry) -> None:
+    def take(self, *entries: AnyEntry) -> None:
+        if not entries:
+            self.say("All of that has been told already.")
+            return
         before = self.day
-        problem = self.record(entry)
+        problem = self.record(*entries)
         if problem:
             self.reread()
             self.say(problem, alarm=True)
             return
         self.dismiss()
-        self.tell(before, entry)
+        self.tell(before, entries)

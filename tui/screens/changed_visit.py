@@ -27,7 +27,7 @@ class ChangedVisitScreen(ChangingScreen):
     KEYS = CHANGED_VISIT
     TITLE_OF_KEYS = "A visit that is different"
 
-    def __init__(self, on: date, visit: str, say_it: Callable[[AnyEntry], None]) -> None:
+    def __init__(self, on: date, visit: str, say_it: Callable[..., None]) -> None:
         super().__init__(on)
         self.visit_key = visit
         self.say_it = say_it
@@ -56,20 +56,20 @@ class ChangedVisitScreen(ChangingScreen):
         visit = self.visit
         if visit is None or visit.substitute:
             return ()
-        return lessons_for(self.book.plan, self.day, visit, self.changes, self.trundle.now())
+        return lessons_for(self.book.plan, self.day, visit, self.marks.changes, self.trundle.now())
 
     @property
     def topics(self) -> tuple[Topic, ...]:
         visit = self.visit
         if visit is None:
             return ()
-        return topics_of_visit(self.book.plan, self.day, visit, self.changes, self.trundle.now())
+        return topics_of_visit(self.book.plan, self.day, visit, self.marks.changes, self.trundle.now())
 
     def action_digit(self, digit: str) -> None:
         """A lesson by its number; while something is typed, digits come by ``on_key``."""
         lessons = self.lessons
         if self.typing is None and 1 <= int(digit) <= len(lessons):
-            self.take(lessons[int(digit) - 1].entry)
+            self.take(*lessons[int(digit) - 1].entries)
 
     def action_accept(self) -> None:
         """Take what was typed, or go on with the row in hand."""
@@ -77,10 +77,10 @@ class ChangedVisitScreen(ChangingScreen):
         if self.typing is not None:
             self.take_typed()
         elif kind == "lesson":
-            self.take(self.lessons[int(index) - 1].entry)
+            self.take(*self.lessons[int(index) - 1].entries)
         else:
             self.action_topic(self.key_in_hand)
 
-    def take(self, entry: AnyEntry) -> None:
+    def take(self, *entries: AnyEntry) -> None:
         self.dismiss()
-        self.say_it(entry)
+        self.say_it(*entries)

@@ -9,8 +9,9 @@ from textual.app import ComposeResult
 from textual.content import Content
 
 from checklists.daybook.changing import Topic
-from checklists.daybook.changing_typed import entry_typed
-from checklists.daybook.entries import AnyEntry, Changed
+from checklists.daybook.changing_typed import entries_typed
+from checklists.daybook.entries import AnyEntry
+from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Visit
 from tui.keys import Key
 from tui.rows import Row
@@ -47,9 +48,9 @@ class ChangingScreen(RowsScreen):
         return self.trundle.recorder.day(self.date)
 
     @property
-    def changes(self) -> Changed | None:
+    def marks(self) -> Marks:
         """What was said of the day so far."""
-        return self.trundle.recorder.marks(self.date).changes
+        return self.trundle.recorder.marks(self.date)
 
     @property
     def topics(self) -> tuple[Topic, ...]:
@@ -60,7 +61,7 @@ class ChangingScreen(RowsScreen):
         """The visit it is about; None where it is the day."""
         return None
 
-    def take(self, entry: AnyEntry) -> None:
+    def take(self, *entries: AnyEntry) -> None:
         """She has said what is different."""
         raise NotImplementedError
 
@@ -79,7 +80,7 @@ class ChangingScreen(RowsScreen):
             return
         self.list.cursor = self.list.index_of(key) or self.list.cursor
         if topic.other is not None:
-            self.take(topic.other.entry)
+            self.take(*topic.other.entries)
         elif topic.typed:
             self.begin_typing(topic)
         elif topic.ways:
@@ -98,7 +99,7 @@ class ChangingScreen(RowsScreen):
             ]
 
         title = f"{topic.name}: {topic.value}. What instead?" if topic.value else f"{topic.name}: what instead?"
-        self.app.push_screen(ChoosingScreen(self.date, title, offers, lambda label: self.take(ways[label].entry)))
+        self.app.push_screen(ChoosingScreen(self.date, title, offers, lambda label: self.take(*ways[label].entries)))
 
     @on(LineList.Pointed)
     def take_pointed(self, event: LineList.Pointed) -> None:
@@ -132,13 +133,13 @@ class ChangingScreen(RowsScreen):
         if topic is None or (not typed and not topic.ways):
             self.say("Nothing was typed, nothing is different.")
         elif not typed:
-            self.take(topic.ways[0].entry)
+            self.take(*topic.ways[0].entries)
         else:
-            found = entry_typed(topic, typed, self.book.plan, self.day, self.changes, self.trundle.now(), self.visit)
+            found = entries_typed(topic, typed, self.book.plan, self.day, self.marks, self.trundle.now(), self.visit)
             if isinstance(found, str):
                 self.say(found, alarm=True)
             else:
-                self.take(found)
+                self.take(*found)
 
     def on_key(self, event: events.Key) -> None:
         """While something is typed, a sign is only a sign."""

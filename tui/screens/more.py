@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import date
 from typing import ClassVar, NamedTuple
 
 from textual import on
@@ -36,6 +37,10 @@ class MoreScreen(RowsScreen):
     KEYS = MORE
     TITLE_OF_KEYS = "More"
 
+    def __init__(self, on: date, go_to_day: Callable[[date], None]) -> None:
+        super().__init__(on)
+        self.go_to_day = go_to_day
+
     def compose(self) -> ComposeResult:
         yield Question()
         yield LineList()
@@ -54,6 +59,16 @@ class MoreScreen(RowsScreen):
     def action_digit(self, digit: str) -> None:
         if 1 <= int(digit) <= len(self.pages):
             self.pages[int(digit) - 1].open(self)
+
+    def open_days(self) -> None:
+        """Choose another day; then back to the list, which is that of the day then."""
+        from tui.screens.days import DaysScreen
+
+        def go(day: date) -> None:
+            self.dismiss()
+            self.go_to_day(day)
+
+        self.app.push_screen(DaysScreen(self.date, go))
 
     def save_waiting(self) -> None:
         """Back to packing, where it is said whether all is saved."""
@@ -96,5 +111,6 @@ def _two_versions(screen: MoreScreen) -> tuple[OtherPage, ...]:
 
 
 PAGES: tuple[OtherPage, ...] = (
+    OtherPage("days", "Another day: look ahead, tell or correct an earlier one", MoreScreen.open_days),
     OtherPage("colours", "Colours for the day or for the evening", MoreScreen.action_colours),
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import ClassVar, Literal
 
 from textual.binding import BindingType
@@ -68,11 +69,15 @@ class MorningScreen(PackingScreen):
         target = other if self.date == first else first
         if target is None:
             self.say("No further school day in the plan.")
-            return
+        else:
+            self.show_day(target)
+
+    def show_day(self, day: date) -> None:
+        """The list of another day."""
         self.let_go_of_step()
         self.trundle.fold_now()
         self.has_asked_for_question = False
-        self.date, self.in_hand = target, 0
+        self.date, self.in_hand = day, 0
         self.take_day()
         self.open_first()
         self.say("")
@@ -165,18 +170,18 @@ class MorningScreen(PackingScreen):
         self.let_go_of_step()
         self.app.push_screen(ChangedDayScreen(self.date, self.tell_change))
 
-    def tell_change(self, before: Day, change: AnyEntry) -> None:
+    def tell_change(self, before: Day, entries: tuple[AnyEntry, ...]) -> None:
         """Everything that follows from a change that was just said, on a page of its own."""
         from tui.screens.what_follows import WhatFollowsPage, follows_of
 
-        told = follows_of(self.trundle.recorder, before, change)
+        told = follows_of(self.trundle.recorder, before, entries)
         self.app.push_screen(WhatFollowsPage(told, self.action_undo, self.action_change))
 
     def action_more(self) -> None:
         from tui.screens.more import MoreScreen
 
         self.let_go_of_step()
-        self.app.push_screen(MoreScreen(self.date))
+        self.app.push_screen(MoreScreen(self.date, self.show_day))
 
     def action_classes(self) -> None:
         from tui.screens.class_list import ClassListScreen

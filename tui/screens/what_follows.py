@@ -39,10 +39,10 @@ class WhatFollowsPage(Page):
         self.another()
 
 
-def follows_of(recorder: Recorder, before: Day, entry: AnyEntry) -> tuple[Content, ...]:
-    """What follows from ``entry``, which was just said; ``before`` is the list as it was."""
+def follows_of(recorder: Recorder, before: Day, entries: tuple[AnyEntry, ...]) -> tuple[Content, ...]:
+    """What follows from ``entries``, which were just said; ``before`` is the list as it was."""
     book = recorder.book
-    told = tell_change(book, entry, before)
+    told = tell_change(book, entries, before)
     after, marks = book.day(before.date), recorder.marks(before.date)
     rows = [
         Content.assemble((f"{say_date(before.date)}: {told.said}.", "bold")),
