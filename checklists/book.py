@@ -18,7 +18,7 @@ from msgspec import structs
 
 from checklists.closings import Closings
 from checklists.daybook.children import as_told
-from checklists.daybook.entries import AboutChildren, AnyEntry, Changed, Joined, Left
+from checklists.daybook.entries import AboutChildren, AnyEntry, Changed, Joined, Left, Sized
 from checklists.daybook.marks import Marks
 from checklists.daybook.state import State
 from checklists.files.lock import Lock, take_lock, why_not_writing
@@ -265,16 +265,16 @@ class Book(PlanChanges):
         return newest + timedelta(microseconds=1) if newest >= at else at
 
     def _after_change(self, day: date, entries: tuple[AnyEntry, ...] | list[AnyEntry]) -> None:
-        if any(isinstance(entry, Changed | AboutChildren) for entry in entries):
+        if any(isinstance(entry, Changed | AboutChildren | Sized) for entry in entries):
             self._openings.forget_list(day)
         self._closings.follow_from((day,))
 
     def _follow_in_class_list(self, entries: Iterable[AnyEntry], *, undone: bool = False) -> None:
-        """Make a class larger or smaller where a child has joined or left.
+        """Make a class larger or smaller where a child has joined or left, or another number is to count from now on.
 
         Where this is cut off, or raises NotSaved, what was said stands: the next start does it, or saying it again.
         """
-        if any(isinstance(entry, Joined | Left) for entry in entries):
+        if any(isinstance(entry, Joined | Left | Sized) for entry in entries):
             from checklists.daybook.class_list import list_after, list_before
             from checklists.plan.class_notes import classes_of
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Sequence
 from datetime import date, datetime, time
+
+from msgspec import structs
 
 from checklists.calendar import Calendar
 from checklists.daybook.entries import Changed
-from checklists.daybook.state import Progress, State
+from checklists.daybook.state import Progress, State, Unsure
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Bells, Plan, SchoolClass
 from checklists.words import minute_of
@@ -37,17 +40,59 @@ def progress_in(plan: Plan, state: State, class_id: str) -> Progress | None:
     return progress_of(plan, state, class_) if class_ is not None else None
 
 
-def advance(plan: Plan, class_: SchoolClass, progress: Progress, taught_on: date, parts: int = 1) -> Progress:
-    """The class's place after ``parts`` parts were taught, going on to the grade's next lesson after the last one.
+def advance(plan: Plan, class_: SchoolClass, progress: Progress, taught_on: date) -> Progress:
+    """The class's place after its next part was taught."""
+    return place_after(plan, class_, progress, (progress.part,), taught_on)
 
-    Its lesson is empty where no lesson is left.
+
+def place_after(
+    plan: Plan, class_: SchoolClass, progress: Progress, taught: Collection[int], taught_on: date
+) -> Progress:
+    """The class's place after these parts of its lesson were taught, in whatever order.
+
+    Its next part is the first one that is not done; later ones done already are passed over, and a part before it that
+    is taught once more changes nothing. With the last open part the lesson is over and the grade's next one follows;
+    its name is empty where no lesson is left.
     """
-    part = progress.part + parts
-    if part <= len(plan.lesson_by_id[progress.lesson].parts):
-        return Progress(progress.lesson, part, taught_on=taught_on, lessons_done=progress.lessons_done)
-    before = progress.lessons_done
-    done = before if progress.lesson in before else (*before, progress.lesson)
-    return Progress(_next_lesson(plan, class_, done), 1, lessons_done=done)
+    parts = len(plan.lesson_by_id[progress.lesson].parts)
+    fresh = {n for n in taught if progress.part <= n <= parts and n not in progress.done_ahead}
+    following = progress.part
+    while following in fresh or following in progress.done_ahead:
+        following += 1
+    if following > parts:
+        before = progress.lessons_done
+        done = before if progress.lesson in before else (*before, progress.lesson)
+        return Progress(_next_lesson(plan, class_, done), 1, lessons_done=done)
+    ahead = dict(zip(progress.done_ahead, progress.ahead_on, strict=False)) | dict.fromkeys(fresh, taught_on)
+    ahead = {n: ahead[n] for n in sorted(ahead) if n > following}
+    place = structs.replace(progress, done_ahead=tuple(ahead), ahead_on=tuple(ahead.values()))
+    if following == progress.part:
+        return place
+    last = max(n for n in fresh if n < following)
+    after = last if last < following - 1 else 0
+    return structs.replace(place, part=following, taught_on=taught_on, after=after, again=False)
+
+
+def waiting_since(progress: Progress) -> tuple[tuple[int, date], ...]:
+    """Parts of the lesson whose drying or firing the class may have to wait for, and when each was taught.
+
+    Out of order, too, nothing can go on with pieces that are wet or in the kiln: the part taught last before the next
+    one counts as ever, and each that was done ahead counts from its own date, whichever part comes next.
+    """
+    ahead = tuple(zip(progress.done_ahead, progress.ahead_on, strict=False))
+    before = progress.after or progress.part - 1
+    return ahead if progress.taught_on is None or not before else ((before, progress.taught_on), *ahead)
+
+
+def parts_done(progress: Progress) -> tuple[int, ...]:
+    """Numbers of the parts of its present lesson that a class has done, out of order or not."""
+    return (*range(1, progress.part), *progress.done_ahead)
+
+
+def parts_done_before(visit: Visit, step: Step) -> tuple[int, ...]:
+    """The same for a visit in which ``step`` is taught: without those left out where another part was chosen."""
+    done = range(1, visit.next_part or step.part)
+    return (*done, *(n for n in visit.done_ahead if n not in done and n != step.part))
 
 
 def _next_lesson(plan: Plan, class_: SchoolClass, done: tuple[str, ...]) -> str:
@@ -64,14 +109,19 @@ def steps_for(plan: Plan, state: State, class_: SchoolClass, day: date, visits_b
     """
     progress = progress_of(plan, state, class_)
     steps: list[Step] = []
-    unsure = min(len(state.unsure.get(class_.id, ())), MOST_STEPS - 1)
-    for n in range(visits_before + unsure + 1):
+    unsure = [each for each in state.unsure.get(class_.id, ()) if progress is None or not _is_ahead(each, progress)]
+    for n in range(visits_before + min(len(unsure), MOST_STEPS - 1) + 1):
         if progress is None or progress.lesson not in plan.lesson_by_id:
             break
         if n >= visits_before:
             steps.append(Step(progress.lesson, progress.part))
         progress = advance(plan, class_, progress, day)
     return tuple(dict.fromkeys(steps))
+
+
+def _is_ahead(unsure: Unsure, progress: Progress) -> bool:
+    """Whether a later part was chosen for the visit nobody has told of: the next one is the same for either answer."""
+    return unsure.chosen and unsure.lesson == progress.lesson and unsure.part > progress.part
 
 
 def walk_between(plan: Plan, start: str, end: str) -> int:
@@ -108,7 +158,12 @@ def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: C
         start, end = minute_of(period.start), minute_of(period.end)
         key = f"{period.name} {class_.id}"
         instead = _taught_instead(plan, change, key)
-        own = steps_for(plan, state, class_, day, sum(each.class_id == class_.id and each.moves_on for each in visits))
+        progress = progress_of(plan, state, class_)
+        own = steps_for(plan, state, class_, day, visits_that_go_on(visits, class_.id))
+        following = own[0] if own and instead is None else None
+        chosen = _part_chosen(plan, change, key, following)
+        if chosen is not None:
+            own = (chosen,)
         after = minute_of(taken[at + 1][0].start) - end if at + 1 < len(taken) else 24 * 60 - end
         to_room = walk_between(plan, STORE, class_.room)
         guests = tuple(each for each in change.guests or () if each.join == class_.id and each.count)
@@ -134,9 +189,11 @@ def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: C
                 is_last=at == len(taken) - 1,
                 substitute=bool(change.substitute),
                 instead="chosen" if instead is not None and not change.substitute else "",
-                insisted=(change.lessons or {}).get(key) == "",
+                insisted=(change.lessons or {}).get(key) == "" or chosen is not None,
                 adults=(change.adults or {}).get(class_.id, class_.adults),
                 guests=guests,
+                done_ahead=_done_ahead_of(progress, following),
+                next_part=following.part if following is not None and chosen not in (None, following) else 0,
             )
         )
         place, free_since = class_.room, end
@@ -150,6 +207,26 @@ def _taught_instead(plan: Plan, change: Changed, visit: str) -> tuple[Step, ...]
         return (Step(filler, 1),) if filler in plan.lesson_by_id else ()
     chosen = (change.lessons or {}).get(visit, "")
     return (Step(chosen, 1),) if chosen in plan.lesson_by_id else None
+
+
+def visits_that_go_on(visits: Sequence[Visit], class_id: str) -> int:
+    """How many of the day's earlier visits bring the class from its next part to the one after it."""
+    return sum(each.class_id == class_id and each.moves_on and not each.next_part for each in visits)
+
+
+def _part_chosen(plan: Plan, change: Changed, visit: str, following: Step | None) -> Step | None:
+    """The part of the class's own lesson that she has chosen for a visit, or its next one; None: not chosen."""
+    part = (change.parts or {}).get(visit, 0)
+    if following is None or not 0 < part <= len(plan.lesson_by_id[following.lesson].parts):
+        return None
+    return Step(following.lesson, part)
+
+
+def _done_ahead_of(progress: Progress | None, following: Step | None) -> tuple[int, ...]:
+    """Parts later than the one that follows which the class has done already."""
+    if progress is None or following is None or progress.lesson != following.lesson:
+        return ()
+    return tuple(n for n in progress.done_ahead if n > following.part)
 
 
 def _students_on(class_: SchoolClass, change: Changed) -> int:

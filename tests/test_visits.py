@@ -14,7 +14,7 @@ from checklists.daybook.state import Progress, State, Unsure
 from checklists.files.plan_folder import read_plan
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Plan
-from checklists.visits import advance, next_visit_of, progress_of, steps_for, visits_on, walk_between
+from checklists.visits import advance, next_visit_of, place_after, progress_of, steps_for, visits_on, walk_between
 from tests.days import at
 from tests.schools import MONDAY, a_lesson, a_part, an_item, reference_school, small_school, write_toml
 
@@ -111,7 +111,7 @@ def test_a_class_goes_through_the_parts_and_on_to_the_next_lesson(small: Plan) -
 
 def test_two_parts_in_one_visit_may_finish_a_lesson(small: Plan) -> None:
     class_ = small.class_by_id["3-B"]
-    assert advance(small, class_, Progress("paper-hills", 1), MONDAY, parts=2).lesson == "yarn-birds"
+    assert place_after(small, class_, Progress("paper-hills", 1), (1, 2), MONDAY).lesson == "yarn-birds"
 
 
 def test_after_the_last_lesson_comes_the_filler(tmp_path: Path) -> None:

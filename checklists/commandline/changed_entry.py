@@ -28,7 +28,8 @@ def changed_entry(request: Request, plan: Plan, before: Day, at: datetime) -> Ch
         guests=_guests(request, plan, before, away or ()) if request.guests else None,
         students=_students(request, plan, before) if request.students_of else None,
         adults=_adults(request, plan, before) if request.adults_of else None,
-        lessons=_lessons(request, plan, before) if request.lessons else None,
+        lessons=(_lessons(request, plan, before) | _own_again(request, before)) or None,
+        parts=_parts(request, plan, before) if request.parts else None,
         fill=request.fill or None,  # type: ignore[arg-type]
         no_mess=request.no_mess,
     )
@@ -95,6 +96,32 @@ def _lessons(request: Request, plan: Plan, before: Day) -> dict[str, str]:
         find_visit(visit, before).key: "" if lesson.casefold() == OWN else find_lesson(lesson, plan).id
         for visit, lesson in request.lessons
     }
+
+
+def _parts(request: Request, plan: Plan, before: Day) -> dict[str, int]:
+    """Only parts that the class's lesson has; a part taught before may be taught again."""
+    said: dict[str, int] = {}
+    for word, part in request.parts:
+        visit = find_visit(word, before)
+        step = visit.waiting or (visit.steps[0] if visit.steps and not visit.instead else None)
+        lesson = plan.lesson_by_id.get(step.lesson) if step is not None else None
+        if lesson is not None and part > len(lesson.parts):
+            raise NotUnderstood(
+                f"--part: {visit.class_id} has {lesson.title}, which has {plural(len(lesson.parts), 'part')};"
+                f" there is no part {part}."
+            )
+        if not visit.steps:
+            raise NotUnderstood(
+                f"--part: {visit.name} {visit.class_id} has no lesson, so no part of one can be chosen."
+            )
+        said[visit.key] = part
+    return said
+
+
+def _own_again(request: Request, before: Day) -> dict[str, str]:
+    """A part of the class's own lesson is chosen for a visit in which another lesson was to be taught."""
+    visits = [find_visit(word, before) for word, part in request.parts if part]
+    return {visit.key: "" for visit in visits if visit.instead == "chosen"}
 
 
 def find_lesson(word: str, plan: Plan) -> Lesson:

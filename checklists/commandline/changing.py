@@ -33,7 +33,7 @@ def change_day(request: Request) -> int:
 
 
 def _refuse_what_has_no_effect(entry: Changed, before: Day) -> None:
-    if entry.lessons and entry.substitute is None and any(visit.substitute for visit in before.visits):
+    if (entry.lessons or entry.parts) and entry.substitute is None and any(visit.substitute for visit in before.visits):
         raise NotUnderstood(
             "A substitute teaches the same lesson in every visit that day. Take that back first, with"
             " trundle change --substitute no."

@@ -78,7 +78,15 @@ COMMANDS: tuple[Command, ...] = (
             ),
             Option("--half", "half", "class-list numbers of who was there for half of it", "6", values.read_half),
             Option("--not-done", "not_done", "so many who were there are not done", "3", values.read_number),
+            Option(
+                "--not-done-numbers",
+                "not_done_numbers",
+                "class-list numbers of those not done, as far as known",
+                "9,12",
+                values.read_not_done,
+            ),
             Option("--reached", "reached", "the class went on to this part", "3", values.read_number),
+            Option("--taught", "taught", "this part was taught in place of the planned one", "3", values.read_number),
             Option("--students", "students", "so many came", "25", values.read_number),
             Option(
                 "--count", "counts", "counted out and back", "scissors=13/12", values.read_out_and_back, several=True
@@ -98,7 +106,9 @@ COMMANDS: tuple[Command, ...] = (
         (
             ("trundle report V3 --as-planned --count scissors=13/13", "all went well and all came back"),
             ("trundle report 3-B --missed 4,11 --not-done 3", "two were absent, three are not done"),
+            ("trundle report 3-B --not-done-numbers 9,12", "numbers 9 and 12 are not done"),
             ("trundle report 3-B --half 6", "number 6 was called out: present, but not done"),
+            ("trundle report 3-B --taught 3", "part 3, though another one was next: that one stays next"),
             ("trundle report V5 --stands printing=11 --put-right printing=no", "the kit stayed in room 11"),
         ),
         "the visit's number or the class",
@@ -215,6 +225,14 @@ COMMANDS: tuple[Command, ...] = (
                 day_values.read_lesson_of_visit,
                 several=True,
             ),
+            Option(
+                "--part",
+                "parts",
+                "another part of the class's lesson in a visit, or next again",
+                "V3=3",
+                day_values.read_part_of_visit,
+                several=True,
+            ),
             Option("--fill", "fill", "how far ahead boxes are filled: day, week, cycle", "week", day_values.read_fill),
             Option("--no-mess", "no_mess", "whether the day must stay clean, as for pictures", "yes", values.read_yes),
             *ALWAYS,
@@ -226,6 +244,7 @@ COMMANDS: tuple[Command, ...] = (
             ("trundle change --away 3-B", "3-B is on a trip; what was packed for it is to be taken out"),
             ("trundle change --away 3-B --with 3-B:3-K=2", "two of 3-B stay behind and join 3-K"),
             ("trundle change --lesson V5=leaf-rubbings", "another lesson in V5; what to take out and put in is told"),
+            ("trundle change --part V3=3", "part 3 in V3, though another one is next; that one stays next"),
             ("trundle change --adults 3-S=1", "the aide is absent; parts that need two adults are named"),
         ),
     ),

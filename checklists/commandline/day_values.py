@@ -10,6 +10,8 @@ from checklists.daybook.entries import Fill
 FILLS: tuple[str, ...] = get_args(Fill)
 OWN = "own"
 """Instead of a lesson: the class's own part again."""
+NEXT = "next"
+"""Instead of the number of a part: the class's next one again."""
 NOBODY = ("", "", 0)
 """Nobody joins another class."""
 
@@ -39,6 +41,20 @@ def read_lesson_of_visit(text: str) -> tuple[str, str]:
     if not visit.strip() or not lesson.strip():
         raise ValueError("does not say which lesson in which visit; write it like V5=leaf-rubbings, or V5=own")
     return visit.strip(), lesson.strip()
+
+
+def read_part_of_visit(text: str) -> tuple[str, int]:
+    """ "V3=3": part 3 in that visit; "V3=next" for the class's next part again, read as 0."""
+
+    def read(part: str) -> int:
+        if part.casefold() == NEXT:
+            return 0
+        number = read_number(part)
+        if not 1 <= number <= 40:
+            raise ValueError
+        return number
+
+    return read_said_of(text, read, "does not say which part in which visit; write it like V3=3, or V3=next")
 
 
 def read_fill(text: str) -> str:

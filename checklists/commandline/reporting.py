@@ -10,8 +10,8 @@ from checklists.commandline.opening import day_to_close, moment_on, open_book
 from checklists.commandline.packing import record
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook import entries as daybook
-from checklists.daybook.class_list import say_not_on_list
 from checklists.daybook.marks import Marks
+from checklists.daybook.visit_said import SaidOfVisit, report_with
 from checklists.lines.records import Day, Visit
 from checklists.plan.records import Plan, Supply
 
@@ -36,8 +36,12 @@ def entries_of(
 ) -> tuple[daybook.AnyEntry, ...]:
     """What the request says of a visit, as entries of the daybook."""
     entries: list[daybook.AnyEntry] = []
-    if _says_outcome(request):
-        entries.append(_reported(request, book.plan, marks.reports.get(visit.key), visit, moment))
+    said = _said(request)
+    if said != SaidOfVisit():
+        reported = report_with(book.plan, visit, marks.reports.get(visit.key), said, moment)
+        if isinstance(reported, str):
+            raise NotUnderstood(reported)
+        entries.append(reported)
     for word, out, back in request.counts:
         supply = _find_counted(word, book.plan, day, visit)
         entries.append(daybook.CountedSharps(at=moment, visit=visit.key, supply=supply.id, out=out, back=back))
@@ -62,98 +66,18 @@ def _find_counted(word: str, plan: Plan, day: Day, visit: Visit) -> Supply:
         raise NotUnderstood(f"No {other.name} went to {visit.name} {visit.class_id}: it is not on its list.") from None
 
 
-def _says_outcome(request: Request) -> bool:
-    said = (request.missed, request.missed_count, request.half, request.not_done, request.reached, request.students)
-    return (
-        request.as_planned or bool(request.outcome) or request.missed_unknown or any(each is not None for each in said)
+def _said(request: Request) -> SaidOfVisit:
+    """What the options say of the visit itself."""
+    return SaidOfVisit(
+        as_planned=request.as_planned,
+        outcome=request.outcome or None,  # type: ignore[arg-type]
+        not_done=request.not_done,
+        not_done_numbers=request.not_done_numbers,
+        reached=request.reached,
+        taught=request.taught,
+        absent=request.missed,
+        absent_count=request.missed_count,
+        absent_unknown=request.missed_unknown,
+        half=request.half,
+        students=request.students,
     )
-
-
-def _reported(
-    request: Request, plan: Plan, before: daybook.Reported | None, visit: Visit, moment: datetime
-) -> daybook.Reported:
-    """The whole report: what is said now over what was said before."""
-    outcome = request.outcome or _implied(request) or (before.outcome if before else "unknown")
-    not_done = request.not_done if request.not_done is not None else before.not_done if before else 0
-    if outcome != "done except":
-        not_done = 0
-    elif not not_done:
-        raise NotUnderstood(f"Say how many are not done: trundle report {visit.name} --not-done 3.")
-    reached = request.reached if request.reached is not None else before.reached_part if before else None
-    if outcome != "went further":
-        reached = None
-    else:
-        _check_part(plan, visit, reached)
-    absent, count, known = _absences(request, before)
-    half = _half(request, before)
-    _check_numbers(plan, visit, request, absent, half)
-    most = visit.students if request.students is None else max(request.students, visit.students)
-    if not visit.about and max(len(absent), count, not_done) > most:
-        raise NotUnderstood(f"{visit.class_id} has {most} children; fewer can be absent or not done.")
-    return daybook.Reported(
-        at=moment,
-        visit=visit.key,
-        outcome=outcome,  # type: ignore[arg-type]
-        not_done=not_done,
-        reached_part=reached,
-        absent=absent,
-        absent_count=count,
-        absences_known=known,
-        students=request.students if request.students is not None else before.students if before else None,
-        half=half,
-    )
-
-
-def _implied(request: Request) -> str:
-    if request.as_planned:
-        return "done"
-    if request.not_done:
-        return "done except"
-    if request.not_done == 0:
-        return "done"
-    return "went further" if request.reached is not None else ""
-
-
-def _absences(request: Request, before: daybook.Reported | None) -> tuple[tuple[int, ...], int, bool]:
-    """(class-list numbers, a count without numbers, whether anybody could say)."""
-    if request.missed_unknown:
-        return (), 0, False
-    if request.missed is not None:
-        return request.missed, 0, True
-    if request.missed_count is not None:
-        return (), request.missed_count, True
-    if request.as_planned:
-        return (), 0, True
-    return (before.absent, before.absent_count, before.absences_known) if before else ((), 0, False)
-
-
-def _half(request: Request, before: daybook.Reported | None) -> tuple[int, ...]:
-    if request.half is not None:
-        return request.half
-    return before.half if before is not None and not request.as_planned else ()
-
-
-def _check_numbers(plan: Plan, visit: Visit, request: Request, absent: tuple[int, ...], half: tuple[int, ...]) -> None:
-    """Only what was typed now is held against the class list: a child who was absent then may have left since."""
-    wrong = say_not_on_list(plan.class_by_id[visit.class_id], (*(request.missed or ()), *(request.half or ())))
-    if wrong:
-        raise NotUnderstood(wrong)
-    both = next((number for number in half if number in absent), None)
-    if both is not None:
-        raise NotUnderstood(f"No. {both} cannot be absent and there for half of it. Say one of them.")
-
-
-def _check_part(plan: Plan, visit: Visit, reached: int | None) -> None:
-    if not visit.steps:
-        raise NotUnderstood(f"{visit.class_id} has no lesson on that day, so it cannot have gone further.")
-    step = visit.steps[0]
-    lesson = plan.lesson_by_id[step.lesson]
-    if reached is None:
-        raise NotUnderstood(
-            f"Say which part {visit.class_id} reached: trundle report {visit.name} --reached {step.part + 1}."
-        )
-    if not step.part < reached <= len(lesson.parts):
-        raise NotUnderstood(
-            f"--reached: {lesson.title} has {len(lesson.parts)} parts and part {step.part} was planned,"
-            f" so {reached} is not further."
-        )

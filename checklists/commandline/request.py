@@ -62,7 +62,10 @@ class Request(Struct, frozen=True, kw_only=True):
     half: tuple[int, ...] | None = None
     """Class-list numbers of who was there for half of it."""
     not_done: int | None = None
+    not_done_numbers: tuple[int, ...] | None = None
     reached: int | None = None
+    taught: int | None = None
+    """The part that was taught in place of the planned one."""
     students: int | None = None
     counts: tuple[tuple[str, int, int], ...] = ()
     """Supply, out, back."""
@@ -84,6 +87,8 @@ class Request(Struct, frozen=True, kw_only=True):
     adults_of: tuple[tuple[str, int], ...] = ()
     lessons: tuple[tuple[str, str], ...] = ()
     """Visit, lesson taught in it."""
+    parts: tuple[tuple[str, int], ...] = ()
+    """Visit, part of the class's own lesson taught in it; 0 for its next one."""
     fill: str = ""
     no_mess: bool | None = None
     inside: str = ""

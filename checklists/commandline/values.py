@@ -78,7 +78,13 @@ def read_reason(text: str) -> str:
 
 def read_outcome(text: str) -> str:
     """An outcome by its word in the daybook; "half", "no" and "further" are understood too."""
-    spoken = {"half": "about half", "no": "not taught", "further": "went further", "all": "done"}
+    spoken = {
+        "half": "about half",
+        "no": "not taught",
+        "further": "went further",
+        "another": "another part",
+        "all": "done",
+    }
     return spoken.get(text.casefold()) or read_one_of(text, OUTCOMES)
 
 
@@ -128,6 +134,14 @@ def read_half(text: str) -> tuple[int, ...]:
     numbers = read_missed(text)
     if isinstance(numbers, str):
         raise ValueError("is no class-list number; write them like 6,9, or none")
+    return numbers
+
+
+def read_not_done(text: str) -> tuple[int, ...]:
+    """Class-list numbers, "9,12"."""
+    numbers = read_half(text)
+    if not numbers:
+        raise ValueError("names nobody; write class-list numbers like 9,12, or --not-done 0 where all are done")
     return numbers
 
 

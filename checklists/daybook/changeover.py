@@ -84,7 +84,7 @@ def _for_whom(plan: Plan, day: Day, opening: State, container: str, supply: str)
         lesson = plan.lesson_by_id.get(progress.lesson) if progress is not None else None
         part = None
         if progress is not None and lesson is not None:
-            numbers = range(progress.part, len(lesson.parts) + 1)
+            numbers = (n for n in range(progress.part, len(lesson.parts) + 1) if n not in progress.done_ahead)
             listed = (n for n in numbers for item in lesson.parts[n - 1].items if item.supply == supply)
             part = next(listed, None)
             if part is not None and container_for(plan, supply, class_.grade, lesson, "") != container:

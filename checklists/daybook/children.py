@@ -22,7 +22,7 @@ from checklists.lines.containers import folder_of
 from checklists.lines.records import Visit
 from checklists.plan.records import Plan
 from checklists.rules.read import vocabulary
-from checklists.visits import progress_in
+from checklists.visits import parts_done, progress_in
 from checklists.words import plural
 
 KIT: Final = "catch-up not handed out"
@@ -102,8 +102,9 @@ def _joined(plan: Plan, day: date, entry: book.Joined, state: State) -> State:
 def parts_so_far(plan: Plan, state: State, class_id: str) -> Iterator[tuple[str, int]]:
     """Lesson and number of the parts of its present lesson that a class has behind it and that can be made up."""
     progress = progress_in(plan, state, class_id)
-    for number in range(1, progress.part if progress is not None else 1):
-        assert progress is not None
+    if progress is None:
+        return
+    for number in parts_done(progress):
         part = part_of(plan, progress.lesson, number)
         if part is not None and part.catch_up != "none":
             yield progress.lesson, number
@@ -112,7 +113,7 @@ def parts_so_far(plan: Plan, state: State, class_id: str) -> Iterator[tuple[str,
 def _has_folder(plan: Plan, state: State, class_id: str) -> bool:
     """Whether work of the class waits in its folder: it is in the middle of a lesson."""
     progress = progress_in(plan, state, class_id)
-    return progress is not None and (progress.part > 1 or progress.again)
+    return progress is not None and (bool(parts_done(progress)) or progress.again)
 
 
 def _left(plan: Plan, day: date, entry: book.Left, state: State) -> State:
@@ -174,7 +175,7 @@ def made_last(plan: Plan, state: State, class_id: str) -> tuple[str, int] | None
     progress = progress_in(plan, state, class_id)
     if progress is None:
         return None
-    done = [(progress.lesson, number) for number in range(progress.part - 1, 0, -1)]
+    done = [(progress.lesson, number) for number in sorted(parts_done(progress), reverse=True)]
     for lesson in reversed(progress.lessons_done):
         known = plan.lesson_by_id.get(lesson)
         done += [(lesson, number) for number in range(len(known.parts) if known is not None else 0, 0, -1)]

@@ -1,4 +1,4 @@
-"""The class list: which numbers are on it, and what it becomes when a child joins or leaves.
+"""The class list: which numbers are on it, and what it becomes when a child joins or leaves, or more came than planned.
 
 Numbers never shift. A new child has the next one after the highest, that of a child who left is not given again.
 """
@@ -11,7 +11,7 @@ from datetime import datetime
 
 from msgspec import structs
 
-from checklists.daybook.entries import AnyEntry, Joined, Left
+from checklists.daybook.entries import AnyEntry, Joined, Left, Sized
 from checklists.plan import class_notes
 from checklists.plan.class_notes import CannotNote, last_number
 from checklists.plan.records import Classes, SchoolClass
@@ -77,6 +77,8 @@ def list_after(classes: Classes, entries: Iterable[AnyEntry]) -> Classes:
             continue
         if isinstance(entry, Joined) and last_number(class_) < entry.number:
             classes = class_notes.size(classes, class_.id, _sized(class_, class_.headcount + 1))
+        elif isinstance(entry, Sized) and class_.headcount == entry.before:
+            classes = class_notes.size(classes, class_.id, entry.students)
         elif isinstance(entry, Left) and entry.number not in class_.left:
             with suppress(CannotNote):  # a list that has become shorter since has no such number to take off
                 classes = _without_child(classes, class_, entry)
@@ -98,6 +100,9 @@ def list_before(classes: Classes, entries: Iterable[AnyEntry]) -> Classes:
             continue
         if isinstance(entry, Joined) and last_number(class_) == entry.number and entry.number not in class_.left:
             classes = class_notes.size(classes, class_.id, _sized(class_, class_.headcount - 1))
+        elif isinstance(entry, Sized) and class_.headcount == entry.students:
+            before = f"about {entry.before}" if entry.about_before else entry.before
+            classes = class_notes.size(classes, class_.id, before)
         elif isinstance(entry, Left) and entry.number in class_.left:
             classes = class_notes.come_back(classes, class_.id, entry.number)
             if entry.need:
@@ -117,7 +122,7 @@ def _with_need_again(classes: Classes, class_: SchoolClass, entry: Left) -> Clas
 
 
 def _class_of(classes: Classes, entry: AnyEntry) -> SchoolClass | None:
-    if not isinstance(entry, Joined | Left):
+    if not isinstance(entry, Joined | Left | Sized):
         return None
     return next((each for each in classes.classes if each.id == entry.class_id), None)
 

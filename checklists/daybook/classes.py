@@ -11,12 +11,12 @@ from checklists.daybook.children import is_held, without_those_settled
 from checklists.daybook.entries import Reported
 from checklists.daybook.marks import Marks
 from checklists.daybook.owing import has_short_version, still_owed, with_owed
-from checklists.daybook.reports import parts_taught, step_taught
+from checklists.daybook.reports import step_planned, steps_taught
 from checklists.daybook.state import Owed, Progress, State, Unfinished, Unsure
 from checklists.lines.catch_up import part_of
 from checklists.lines.records import Day, Step, Visit
 from checklists.plan.records import Plan, SchoolClass
-from checklists.visits import advance, progress_of
+from checklists.visits import place_after, progress_of
 
 MOST_ASKED = 3
 """Visits of a class that are asked about, the newest: nobody answers for weeks, and no more than that is packed for."""
@@ -37,8 +37,7 @@ def follow_classes(
         progress = now.get(class_.id) or progress_of(plan, opening, class_)
         is_placed = progress is not None and progress.lesson in plan.lesson_by_id
         if class_.id in now and class_.id not in unknown and visit.moves_on:
-            step = (Step(progress.lesson, progress.part),) if progress is not None and is_placed else ()
-            visit = structs.replace(visit, steps=step)
+            visit = _beginning_at(visit, progress if is_placed else None)
         visits.append(visit)
         if report.outcome == "unknown":
             unknown.add(class_.id)
@@ -47,22 +46,32 @@ def follow_classes(
     return structs.replace(day, visits=tuple(visits)), now
 
 
+def _beginning_at(visit: Visit, progress: Progress | None) -> Visit:
+    """A visit of a class that has come once today, from where it stands now. A part chosen for the visit stays."""
+    if progress is None:
+        return structs.replace(visit, steps=(), done_ahead=(), next_part=0)
+    if visit.next_part and visit.steps[0].lesson == progress.lesson:
+        following = progress.part if progress.part != visit.steps[0].part else 0
+        return structs.replace(visit, done_ahead=progress.done_ahead, next_part=following)
+    step = Step(progress.lesson, progress.part)
+    return structs.replace(visit, steps=(step,), done_ahead=progress.done_ahead, next_part=0)
+
+
 def _after_visit(
     plan: Plan, class_: SchoolClass, day: date, visit: Visit, report: Reported, progress: Progress
 ) -> Progress:
-    parts = parts_taught(visit, report)
-    if parts:
-        return advance(plan, class_, progress, day, parts)
-    if report.outcome == "about half" and visit.moves_on:
+    taught = [step.part for step in steps_taught(visit, report) if step.lesson == progress.lesson]
+    if report.outcome == "about half" and visit.moves_on and not visit.next_part:
         return structs.replace(progress, again=True)
-    return progress
+    return place_after(plan, class_, progress, taught, day)
 
 
 def unsure_after(day: Day, opening: State, reports: Mapping[str, Reported]) -> dict[str, tuple[Unsure, ...]]:
     unsure = dict(opening.unsure)
     for visit in day.visits:
         if reports[visit.key].outcome == "unknown" and visit.steps and visit.moves_on:
-            question = Unsure(day.date, visit.key, visit.steps[0].lesson, visit.steps[0].part)
+            step = visit.steps[0]
+            question = Unsure(day.date, visit.key, step.lesson, step.part, chosen=bool(visit.next_part))
             unsure[visit.class_id] = (*unsure.get(visit.class_id, ()), question)[-MOST_ASKED:]
     return unsure
 
@@ -97,24 +106,24 @@ def _took_place(visit: Visit, report: Reported) -> bool:
 
 
 def _newly_owed(plan: Plan, day: date, visit: Visit, report: Reported, left: tuple[Owed, ...]) -> Iterator[Owed]:
-    step = step_taught(visit, report)
-    taught = max(parts_taught(visit, report), 1 if report.outcome == "unknown" else 0)
-    if step is None:
+    planned = step_planned(visit)
+    if planned is None:
         return
+    taught = (planned,) if report.outcome == "unknown" else steps_taught(visit, report)
     gone = plan.class_by_id[visit.class_id].left
     absent = tuple(sorted(number for number in report.absent if number not in gone))
-    short = tuple(number for number in absent if has_short_version(left, number, step.lesson))
+    short = tuple(number for number in absent if has_short_version(left, number, planned.lesson))
     in_full = tuple(number for number in absent if number not in short)
-    for n in range(taught):
-        part = part_of(plan, step.lesson, step.part + n)
+    for step in taught:
+        part = part_of(plan, step.lesson, step.part)
         if part is None or part.catch_up == "none":
             continue
         if short:
-            yield Owed(step.lesson, step.part + n, day, short, short=True)
+            yield Owed(step.lesson, step.part, day, short, short=True)
         if in_full or report.absent_count:
-            yield Owed(step.lesson, step.part + n, day, in_full, report.absent_count)
+            yield Owed(step.lesson, step.part, day, in_full, report.absent_count)
         elif not report.absences_known:
-            yield Owed(step.lesson, step.part + n, day, unknown=True)
+            yield Owed(step.lesson, step.part, day, unknown=True)
 
 
 def unfinished_after(
@@ -122,7 +131,7 @@ def unfinished_after(
 ) -> dict[str, tuple[Unfinished, ...]]:
     """Children not done with a part. The next visit that takes place is where they finish, if they are there.
 
-    Who was there for half of it is not done either.
+    Who was there for half of it is not done either; a child that is known by number counts once.
     """
     unfinished = dict(opening.unfinished)
     for visit in day.visits:
@@ -145,8 +154,9 @@ def _still_unfinished(was: Unfinished, report: Reported) -> Iterator[Unfinished]
 
 def _newly_unfinished(plan: Plan, day: date, visit: Visit, report: Reported) -> Iterator[Unfinished]:
     gone = {*report.absent, *plan.class_by_id[visit.class_id].left}
-    half = tuple(sorted(number for number in report.half if number not in gone))
-    taught = parts_taught(visit, report)
-    if taught and (report.not_done or half):  # where the whole class was about half done, all of them go on with it
-        step = visit.steps[0]
-        yield Unfinished(step.lesson, step.part + taught - 1, report.not_done + len(half), day, half)
+    listed = {*report.not_done_numbers, *report.half}
+    numbers = tuple(sorted(number for number in listed if number not in gone))
+    count = max(0, report.not_done - len(report.not_done_numbers)) + len(numbers)
+    taught = steps_taught(visit, report)
+    if taught and count:  # where the whole class was about half done, all of them go on with it
+        yield Unfinished(taught[-1].lesson, taught[-1].part, count, day, numbers)

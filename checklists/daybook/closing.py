@@ -13,7 +13,7 @@ from checklists.daybook.classes import follow_classes, owed_after, unfinished_af
 from checklists.daybook.entries import Changed, Reported
 from checklists.daybook.marks import Marks
 from checklists.daybook.ordering import levels_after, orders_after
-from checklists.daybook.reports import counts_said, parts_taught, reports_of, with_todays_visits
+from checklists.daybook.reports import counts_said, reports_of, steps_taught, with_todays_visits
 from checklists.daybook.settling import take_home
 from checklists.daybook.state import Case, Progress, State
 from checklists.daybook.stock import contents_after, counted_after, places_after
@@ -59,8 +59,8 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
 
 
 def _nothing_told(marks: Marks) -> bool:
-    """Whether nothing was said of a day, but perhaps of a child who joined or left."""
-    return structs.replace(marks, children=[]) == Marks()
+    """Whether nothing was said of a day, but perhaps of who is in a class."""
+    return structs.replace(marks, children=[], sized={}) == Marks()
 
 
 def _cases_after(plan: Plan, day: Day, marks: Marks, opening: State) -> tuple[Case, ...]:
@@ -113,9 +113,9 @@ def _prepared_after(
     """Preparations that are done, without those of parts that were taught now: a lesson taught again asks again."""
     settled = [key for key in (*marks.seen_to, *marks.let_go) if key.startswith("prep/")]
     taught = [
-        f"prep/{visit.class_id}/{visit.steps[0].lesson}/{visit.steps[0].part + n}/"
+        f"prep/{visit.class_id}/{step.lesson}/{step.part}/"
         for visit in day.visits
-        for n in range(parts_taught(visit, reports[visit.key]))
+        for step in steps_taught(visit, reports[visit.key])
     ]
     kept = (key for key in (*opening.prepared, *settled) if not key.startswith(tuple(taught)))
     return tuple(dict.fromkeys(key for key in kept if not _is_behind(key, "prep", progress)))

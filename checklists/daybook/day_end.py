@@ -8,6 +8,7 @@ from datetime import datetime
 from msgspec import structs
 
 from checklists.daybook.before_leaving import choices_for_matter
+from checklists.daybook.class_sizes import ask_sizes
 from checklists.daybook.counting_back import ask_cases, ask_counts, name_of_visit, was_not_taught
 from checklists.daybook.entries import CarriedOver, FoundLevel, HandedOut, LetGo, PutRight, Reported, Stands, Ticked
 from checklists.daybook.marks import Marks, has_now, is_over, state_of
@@ -32,6 +33,7 @@ def at_day_end(plan: Plan, day: Day, marks: Marks, at: datetime) -> tuple[OpenMa
         *_places(day, marks, at),
         *_reached(plan, day, marks, at),
         *_missed(plan, day, marks, at),
+        *ask_sizes(plan, day, marks, at),
         *ask_what_to_do(plan, day, marks, at),
         *_kits(plan, day, marks, at),
         *_low(plan, day, marks, at),
@@ -144,14 +146,23 @@ def _reached(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenM
 
 def say_outcome(report: Reported) -> str:
     """An outcome in words, as on the day's end and in messages."""
+    who = f" ({say_numbers(report.not_done_numbers)}{_and_more(report)})" if report.not_done_numbers else ""
+    not_done = f", {report.not_done} not done{who}" if report.not_done else ""
     match report.outcome:
         case "done except":
-            return f"done except {report.not_done}"
+            return f"done except {report.not_done}{who}"
         case "went further":
-            return f"went on through part {report.reached_part}"
+            return f"went on through part {report.reached_part}{not_done}"
+        case "another part":
+            return f"part {report.reached_part} in place of the planned one{not_done}"
         case "unknown":
             return ""
     return report.outcome
+
+
+def _and_more(report: Reported) -> str:
+    more = report.not_done - len(report.not_done_numbers)
+    return f" and {more} more" if more > 0 else ""
 
 
 def say_absent(report: Reported) -> str:

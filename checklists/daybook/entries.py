@@ -297,6 +297,16 @@ class Joined(Entry, frozen=True, kw_only=True, tag="joined"):
     number: ListNumber
 
 
+class Sized(Entry, frozen=True, kw_only=True, tag="class size"):
+    """The class has so many children from now on: more or fewer came than the plan said."""
+
+    class_id: str
+    students: Annotated[int, Meta(ge=0, le=400)]
+    before: Annotated[int, Meta(ge=0, le=400)]
+    about_before: bool = False
+    """``before`` was only about so many."""
+
+
 class Left(Entry, frozen=True, kw_only=True, tag="left the class"):
     """A child left the school. ``need`` is a need of the class that goes with it, at ``tables`` so far."""
 
@@ -366,6 +376,7 @@ AnyEntry = (
     | LeftStore
     | Testing
     | Changed
+    | Sized
     | Joined
     | Left
     | Excused

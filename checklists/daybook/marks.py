@@ -67,6 +67,8 @@ class Marks(Struct):
     testing: list[book.Testing] = field(default_factory=list)
     left: book.LeftStore | None = None
     changes: book.Changed | None = None
+    sized: dict[str, book.Sized] = field(default_factory=dict)
+    """Classes that have another number of children from now on."""
     children: list[book.AboutChildren] = field(default_factory=list)
     """Everything said of single children and their work, in order."""
 
@@ -153,6 +155,8 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.testing.append(entry)
         case book.Changed():
             marks.changes = merge_changes(marks.changes, entry)
+        case book.Sized():
+            marks.sized[entry.class_id] = entry
         case book.Joined() | book.Left() | book.Excused() | book.Broken() | book.WorkAway():
             marks.children.append(entry)
 

@@ -12,7 +12,7 @@ from checklists.daybook.marks import Marks, state_of
 from checklists.lines.quantities import round_up
 from checklists.lines.records import Day, Step, Visit
 
-USED_UP = ("done", "done except", "about half", "went further", "unknown")
+USED_UP = ("done", "done except", "about half", "went further", "another part", "unknown")
 """Outcomes after which what was packed for a visit counts as used."""
 
 
@@ -26,21 +26,28 @@ def _unreported(day: date, visit: Visit, as_planned: bool) -> Reported:
     return Reported(at=at, visit=visit.key, outcome="done" if as_planned else "unknown", absences_known=as_planned)
 
 
-def step_taught(visit: Visit, report: Reported) -> Step | None:
-    """The part that was begun in the visit, the class's own next one. None where it had no lesson, or another one."""
-    return visit.steps[0] if visit.steps and visit.moves_on and report.outcome != "not taught" else None
+def step_planned(visit: Visit) -> Step | None:
+    """The part of its own lesson that a class's visit was planned for. None where it has no lesson, or another one."""
+    return visit.steps[0] if visit.steps and visit.moves_on else None
 
 
-def parts_taught(visit: Visit, report: Reported) -> int:
-    """How many parts the class has put behind it by this visit, counted from the part it was planned for."""
-    if step_taught(visit, report) is None:
-        return 0
+def steps_taught(visit: Visit, report: Reported) -> tuple[Step, ...]:
+    """The parts of its own lesson that the class has done in the visit, in order; none where only half of one was.
+
+    Where it went further, parts it had done before are passed over.
+    """
+    planned = step_planned(visit)
+    if planned is None:
+        return ()
     match report.outcome:
         case "done" | "done except":
-            return 1
+            return (planned,)
+        case "another part" if report.reached_part is not None:
+            return (Step(planned.lesson, report.reached_part),)
         case "went further":
-            return max(1, (report.reached_part or 0) - visit.steps[0].part + 1)
-    return 0
+            later = range(planned.part + 1, (report.reached_part or 0) + 1)
+            return (planned, *(Step(planned.lesson, n) for n in later if n not in visit.done_ahead))
+    return ()
 
 
 def with_todays_visits(marks: Marks, day: Day) -> Marks:

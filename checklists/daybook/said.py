@@ -85,6 +85,8 @@ def say_entry(entry: book.AnyEntry, day: Day, plan: Plan | None = None) -> str:
             return f"testing {when}: grade {join_words(entry.grades)}{at}"
         case book.Changed():
             return f"the day changed: {say_change(entry, day, plan)}"
+        case book.Sized():
+            return f"{entry.class_id}: {plural(entry.students, 'child')} from now on"
         case book.Joined() | book.Left() | book.Excused() | book.Broken() | book.WorkAway():
             return say_of_children(entry)
 

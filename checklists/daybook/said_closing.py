@@ -9,7 +9,7 @@ from checklists.lines.catch_up import say_owed
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
 from checklists.visits import progress_of
-from checklists.words import say_date, say_room
+from checklists.words import join_words, say_date, say_room
 
 
 def say_closing(plan: Plan, day: Day, opening: State, closing: State) -> tuple[str, ...]:
@@ -35,6 +35,10 @@ def _say_move(plan: Plan, before: Progress, after: Progress | None) -> str:
     if after is None:
         return f"finished {plan.lesson_by_id[before.lesson].title}; no lesson is placed after it"
     lesson = plan.lesson_by_id[after.lesson]
+    ahead = [str(n) for n in after.done_ahead if before.lesson != after.lesson or n not in before.done_ahead]
+    if ahead:
+        parts = f"{'part' if len(ahead) == 1 else 'parts'} {join_words(ahead)}"
+        return f"next is part {after.part} of {lesson.title}; {parts} {'is' if len(ahead) == 1 else 'are'} done already"
     if (before.lesson, before.part) == (after.lesson, after.part):
         again = ", again from the middle" if after.again else ""
         return f"stays at part {after.part} of {lesson.title}{again}"

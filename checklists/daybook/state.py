@@ -58,6 +58,10 @@ class Progress(Piece, frozen=True):
     lessons_done: tuple[str, ...] = ()
     done_ahead: tuple[int, ...] = ()
     """Later parts of the lesson that were taught before ``part``, out of order: they are passed over."""
+    ahead_on: tuple[date, ...] = ()
+    """When each of ``done_ahead`` was taught."""
+    after: int = 0
+    """The part that was taught on ``taught_on``, where it is not the one before ``part``, which was done ahead."""
 
 
 class Unsure(Piece, frozen=True):
@@ -67,6 +71,8 @@ class Unsure(Piece, frozen=True):
     visit: str
     lesson: str
     part: int
+    chosen: bool = False
+    """She had chosen another part for it than the class's next one."""
 
 
 class Owed(Piece, frozen=True):

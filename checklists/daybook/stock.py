@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime
+
+from msgspec import Struct
 
 from checklists.daybook.entries import CountedSharps, Reported
 from checklists.daybook.marks import Marks, has_now, state_of
 from checklists.daybook.ordering import take_in_deliveries
-from checklists.daybook.reports import counts_said, parts_taught, students_who_came, was_taught
+from checklists.daybook.reports import counts_said, step_planned, steps_taught, students_who_came, was_taught
 from checklists.daybook.state import Place, State
 from checklists.lines.catch_up import part_of
 from checklists.lines.containers import FOLDER, catch_up_kit_of, container_for, home_of
-from checklists.lines.needs import need_of_item
+from checklists.lines.need import Need
+from checklists.lines.needs import kept_in_work, need_of_extension, need_of_item
 from checklists.lines.quantities import is_counted_anew, on_hand_of, round_up
 from checklists.lines.records import Day, Line, Visit
 from checklists.lines.tied_up import tied_up
-from checklists.plan.records import Plan
-from checklists.visits import STORE
+from checklists.plan.records import Item, Lesson, Plan
+from checklists.visits import STORE, parts_done_before
 
 PAIL = "/pail "
 """What the key of a line ends with that is packed in a pail beside its container, before the pail's number."""
@@ -105,11 +108,11 @@ def _use(
         if not line.stays_in_work:
             _take(on_hand, line.supply, _used_of(line, day, marks, reports, counted, went))
     for visit in day.visits:
-        for container, supply, amount in _used_further(plan, visit, reports[visit.key]):
-            if not _was_over(visit, day, marks.looked_at.get(f"{container}/{supply}")):
-                _take(held.get(container, {}), supply, amount)
-            if not _was_over(visit, day, marks.looked_at.get(supply)):
-                _take(on_hand, supply, amount)
+        for used in _used_beside_the_list(plan, visit, reports[visit.key]):
+            if not _was_over(visit, day, marks.looked_at.get(f"{used.container}/{used.supply}")):
+                _take(held.get(used.container, {}), used.supply, used.amount)
+            if not used.stays_in_work and not _was_over(visit, day, marks.looked_at.get(used.supply)):
+                _take(on_hand, used.supply, used.amount)
 
 
 def _lose_and_find(plan: Plan, day: Day, marks: Marks, opening: State, held: Contents, on_hand: dict[str, int]) -> None:
@@ -187,6 +190,8 @@ def _used_of(
         visit = visits[use.visit]
         if _was_over(visit, day, seen) or (line.stays_in_work and not use.stays):
             continue  # what other classes only use comes back into the container
+        if _was_another_part(visit, reports[use.visit]) and not line.catch_up_for:
+            continue  # it was packed for the part that was planned and stays, but for what that other part uses
         if line.catch_up_for:
             used += use.amount if marks.handed_out.get(use.visit) else 0
         elif was_taught(reports[use.visit]):
@@ -205,19 +210,53 @@ def _share_that_came(visit: Visit, report: Reported) -> float:
     return students_who_came(visit, report) / visit.students if visit.students else 1
 
 
-def _used_further(plan: Plan, visit: Visit, report: Reported) -> Iterator[tuple[str, str, int]]:
-    """Container, supply and amount of what a class that went further used of the parts beyond the planned one."""
-    for n in range(1, parts_taught(visit, report)):
-        step = visit.steps[0]
-        part = part_of(plan, step.lesson, step.part + n)
-        for item in part.items if part is not None else ():
-            supply = plan.supply_by_id.get(item.supply)
-            if supply is not None and not supply.comes_back:
-                need = need_of_item(plan, visit, step.lesson, item)
-                share = _share_that_came(visit, report) if need.per_student else 1
-                lesson = plan.lesson_by_id[step.lesson]
-                container = container_for(plan, item.supply, visit.grade, lesson, item.into)
-                yield container, item.supply, round_up(need.amount * share)
+def _was_another_part(visit: Visit, report: Reported) -> bool:
+    """Whether another part of the lesson was taught than the one that was packed for."""
+    return report.outcome == "another part" and steps_taught(visit, report)[:1] not in ((), (step_planned(visit),))
+
+
+class _Used(Struct, frozen=True):
+    """So many of a supply that were used out of a container without being on the day's list."""
+
+    container: str
+    supply: str
+    amount: int
+    stays_in_work: bool = False
+    """It left the container and not the stock."""
+
+
+def _used_beside_the_list(plan: Plan, visit: Visit, report: Reported) -> Iterator[_Used]:
+    """What a class used of parts beyond the planned one, or of the one that was taught in place of it.
+
+    Only what the lesson says of a part is known here, not what rules would have added for it.
+    """
+    planned, taught = step_planned(visit), steps_taught(visit, report)
+    if planned is None or not taught:
+        return
+    lesson = plan.lesson_by_id[planned.lesson]
+    done = parts_done_before(visit, planned)
+    for step in taught:
+        part = part_of(plan, step.lesson, step.part)
+        if step != planned and part is not None:
+            kept = kept_in_work(plan, lesson.id, done)
+            items = [each for each in part.items if not (each.stays_in_work and each.supply in kept)]
+            needs = [need_of_item(plan, visit, lesson.id, each) for each in items]
+            yield from _used_of_items(plan, visit, report, lesson, zip(items, needs, strict=True))
+        done = (*done, step.part)
+    if _was_another_part(visit, report):
+        early = [(each, need_of_extension(plan, visit, each)) for each in lesson.extension]
+        yield from _used_of_items(plan, visit, report, lesson, early)
+
+
+def _used_of_items(
+    plan: Plan, visit: Visit, report: Reported, lesson: Lesson, items: Iterable[tuple[Item, Need]]
+) -> Iterator[_Used]:
+    for item, need in items:
+        supply = plan.supply_by_id.get(item.supply)
+        if supply is not None and (item.stays_in_work or not supply.comes_back):
+            share = _share_that_came(visit, report) if need.per_student else 1
+            container = container_for(plan, item.supply, visit.grade, lesson, item.into)
+            yield _Used(container, item.supply, round_up(need.amount * share), item.stays_in_work)
 
 
 def places_after(day: Day, marks: Marks, opening: State) -> dict[str, Place]:

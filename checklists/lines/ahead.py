@@ -12,7 +12,7 @@ from checklists.daybook.state import Progress, State
 from checklists.lines.reasoning import Reasoning
 from checklists.lines.records import Visit
 from checklists.plan.records import Plan
-from checklists.visits import advance, progress_of, visits_on
+from checklists.visits import place_after, progress_of, visits_on
 
 
 class DayAhead(Struct, frozen=True):
@@ -43,5 +43,6 @@ def progress_after(plan: Plan, state: State, visits: Sequence[Visit], when: date
         class_ = plan.class_by_id[visit.class_id]
         now = progress_of(plan, State(progress=progress), class_)
         if now is not None and visit.steps and visit.moves_on:
-            progress[class_.id] = advance(plan, class_, now, when)
+            taught = visit.steps[0].part if visit.next_part else now.part
+            progress[class_.id] = place_after(plan, class_, now, (taught,), when)
     return progress

@@ -17,7 +17,7 @@ from checklists.lines.tied_up import wanted_at_once
 from checklists.lines.work_away import cautions_of_work_away
 from checklists.plan.records import Bells, Plan
 from checklists.rules.records import Warn
-from checklists.visits import progress_of
+from checklists.visits import progress_in, progress_of
 from checklists.words import join_words, plural
 
 
@@ -108,15 +108,17 @@ def _drifted_apart(plan: Plan, state: State, visits: Sequence[Visit]) -> Iterato
             if fast[0] - slow[0] < 2 or lesson not in plan.lesson_by_id or mine is None:
                 continue
             text = f"{slow[1]} is at part {slow[0]}, {fast[1]} at part {fast[0]}: Box {visit.grade} serves both."
-            ways = _ways_to_meet(plan, lesson, slow, fast)
+            ways = _ways_to_meet(plan, state, lesson, slow, fast)
             text += f" {ways}" if ways else ""
             said = f"they are {fast[0] - slow[0]} parts apart in {plan.lesson_by_id[lesson].title}"
             yield make_caution(state, mine.class_id, mine.key, lesson, "apart", text, (Because(said, (mine.key,)),))
 
 
-def _ways_to_meet(plan: Plan, lesson: str, slow: tuple[int, str], fast: tuple[int, str]) -> str:
+def _ways_to_meet(plan: Plan, state: State, lesson: str, slow: tuple[int, str], fast: tuple[int, str]) -> str:
     parts = plan.lesson_by_id[lesson].parts
-    optional = [str(n) for n in range(slow[0], fast[0]) if parts[n - 1].optional]
+    progress = progress_in(plan, state, slow[1])
+    done = progress.done_ahead if progress is not None else ()
+    optional = [str(n) for n in range(slow[0], fast[0]) if parts[n - 1].optional and n not in done]
     ways = [f"{slow[1]} can leave out part {join_words(optional)}"] if optional else []
     filler = plan.lesson_by_id.get(plan.school.habits.filler)
     if filler is not None:

@@ -180,6 +180,11 @@ def _visit_notes(visits: Sequence[Visit]) -> list[str]:
     notes = [f"{visit.name} {visit.class_id}: no lesson is placed for it." for visit in visits if not visit.steps]
     if visits and len(notes) == len(visits):
         notes.append("Nothing can be packed until the classes have lessons.")
+    chosen = (visit for visit in visits if visit.next_part)
+    notes += [
+        f"{visit.name} {visit.class_id}: part {visit.steps[0].part} was chosen; part {visit.next_part} stays next."
+        for visit in chosen
+    ]
     return notes
 
 

@@ -7,6 +7,7 @@ from datetime import date
 
 from msgspec import structs
 
+from checklists.daybook.state import Progress
 from checklists.lines.amending import made_safe
 from checklists.lines.catch_up import needs_owed
 from checklists.lines.containers import box_of, container_for
@@ -44,7 +45,7 @@ def _of_parts(reasoning: Reasoning, one: Judged) -> tuple[list[Need], list[str]]
     for step, effects in one.by_step:
         lesson = plan.lesson_by_id[step.lesson]
         found, said = needs_of(plan, visit, step, effects)
-        found = (*found, *folders_of_guests(visit, step, _parts_of_guests(reasoning, visit)))
+        found = (*found, *folders_of_guests(visit, step, _places_of_guests(reasoning, visit)))
         of_steps.append(
             [
                 structs.replace(need, container=container_for(plan, need.supply, visit.grade, lesson, need.into))
@@ -56,14 +57,10 @@ def _of_parts(reasoning: Reasoning, one: Judged) -> tuple[list[Need], list[str]]
     return list(choose_step_needs(of_steps)) if of_steps else [], notes
 
 
-def _parts_of_guests(reasoning: Reasoning, visit: Visit) -> dict[str, Step]:
-    """The part that each class is at whose children join the visit."""
-    found: dict[str, Step] = {}
-    for guests in visit.guests:
-        progress = progress_in(reasoning.plan, reasoning.state, guests.of)
-        if progress is not None:
-            found[guests.of] = Step(progress.lesson, progress.part)
-    return found
+def _places_of_guests(reasoning: Reasoning, visit: Visit) -> dict[str, Progress]:
+    """Where each class stands whose children join the visit."""
+    places = ((guests.of, progress_in(reasoning.plan, reasoning.state, guests.of)) for guests in visit.guests)
+    return {class_id: progress for class_id, progress in places if progress is not None}
 
 
 def _owed(

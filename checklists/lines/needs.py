@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from msgspec import structs
 
+from checklists.daybook.state import Progress
 from checklists.lines.amending import forbid_all, raise_need, replace_part
 from checklists.lines.containers import FOLDER_SUPPLY
 from checklists.lines.need import Need, amount_of, because_of
@@ -13,6 +14,7 @@ from checklists.lines.quantities import larger_spare, round_up, units_of
 from checklists.lines.records import Because, Step, Visit
 from checklists.plan.records import Group, Item, Plan, Spare
 from checklists.rules.records import Add, Effect, Raise, Replace
+from checklists.visits import parts_done, parts_done_before
 from checklists.words import plural, say_number
 
 
@@ -23,12 +25,12 @@ def needs_of(
     part = plan.lesson_by_id[step.lesson].parts[step.part - 1]
     needs: dict[str, Need] = {}
     if not visit.substitute or step.lesson == plan.school.habits.filler:
-        in_work = _in_work_before(plan, step)
+        in_work = kept_in_work(plan, step.lesson, parts_done_before(visit, step))
         for item in part.items:
             if not (item.stays_in_work and item.supply in in_work):
                 _put(needs, need_of_item(plan, visit, step.lesson, item), adding=True)
         for item in plan.lesson_by_id[step.lesson].extension:
-            _put(needs, _need_of_extension(plan, visit, item), adding=True)
+            _put(needs, need_of_extension(plan, visit, item), adding=True)
     notes: list[str] = []
     for effect in effects:
         if isinstance(effect.action, Add):
@@ -43,20 +45,21 @@ def needs_of(
     return tuple(needs.values()), tuple(notes)
 
 
-def _in_work_before(plan: Plan, step: Step) -> frozenset[str]:
-    """Tools that have stayed in the children's work since an earlier part."""
-    before = plan.lesson_by_id[step.lesson].parts[: step.part - 1]
-    return frozenset(item.supply for part in before for item in part.items if item.stays_in_work)
+def kept_in_work(plan: Plan, lesson: str, parts: Iterable[int]) -> frozenset[str]:
+    """Tools that have stayed in the children's work since they did these parts of a lesson."""
+    known = plan.lesson_by_id[lesson].parts
+    done = (known[n - 1] for n in parts if n <= len(known))
+    return frozenset(item.supply for part in done for item in part.items if item.stays_in_work)
 
 
-def folders_of_guests(visit: Visit, step: Step, at: Mapping[str, Step]) -> Iterator[Need]:
+def folders_of_guests(visit: Visit, step: Step, at: Mapping[str, Progress]) -> Iterator[Need]:
     """The folders of classes whose children join the visit and go on with their own work in it.
 
-    ``at`` has the part that each class is at.
+    ``at`` has the place of each class.
     """
     for guests in visit.guests:
         own = at.get(guests.of)
-        if own is not None and own.lesson == step.lesson and own.part > 1:
+        if own is not None and own.lesson == step.lesson and parts_done(own):
             said = f"{plural(guests.count, 'child')} of {guests.of} with {visit.class_id}: take their work out of it"
             because = (Because(said, (visit.key,)),)
             yield Need(
@@ -84,6 +87,8 @@ def need_of_item(plan: Plan, visit: Visit, lesson: str, item: Item) -> Need:
     spared = amount if item.per in ("student", "pair") and not item.demo else 0
     if item.note:
         said = f"{said}; {item.note}"
+    if visit.next_part:
+        said = f"{said}; part {visit.steps[0].part} was chosen for {visit.name}, part {visit.next_part} stays next"
     return Need(
         supply=item.supply,
         visit=visit.key,
@@ -101,7 +106,8 @@ def need_of_item(plan: Plan, visit: Visit, lesson: str, item: Item) -> Need:
     )
 
 
-def _need_of_extension(plan: Plan, visit: Visit, item: Item) -> Need:
+def need_of_extension(plan: Plan, visit: Visit, item: Item) -> Need:
+    """An item for those who finish early as a need."""
     habits = plan.school.habits
     early = round_up(
         visit.students * (habits.early_share_young if visit.grade in ("PK", "K", "1") else habits.early_share)

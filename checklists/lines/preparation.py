@@ -19,7 +19,7 @@ from checklists.lines.records import Because, Step, Task, Visit
 from checklists.plan.records import SchoolClass
 from checklists.rules.by_part import may_ask
 from checklists.rules.records import Effect, TaskFor
-from checklists.visits import next_visit_of, progress_of, visits_on
+from checklists.visits import next_visit_of, progress_of, visits_on, waiting_since
 from checklists.words import say_date
 
 SHOWN_AHEAD = 2
@@ -150,8 +150,9 @@ def _taught_last(reasoning: Reasoning, class_: SchoolClass) -> Iterator[tuple[da
     """When the class did which part last, with another one to come; also where nobody has told whether it did."""
     plan, state = reasoning.plan, reasoning.state
     progress = progress_of(plan, state, class_)
-    if progress is not None and progress.taught_on is not None and progress.part > 1:
-        yield progress.taught_on, Step(progress.lesson, progress.part - 1)
+    if progress is not None:
+        for part, taught_on in waiting_since(progress):
+            yield taught_on, Step(progress.lesson, part)
     for each in state.unsure.get(class_.id, ()):
         lesson = plan.lesson_by_id.get(each.lesson)
         if lesson is not None and each.part < len(lesson.parts):

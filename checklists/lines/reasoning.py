@@ -18,7 +18,14 @@ from checklists.rules.by_part import may_ask
 from checklists.rules.read import RuleSet, narrowed_to
 from checklists.rules.records import Effect, NextPart, VisitFacts, Warn
 from checklists.rules.vocabulary import marks_of_supply
-from checklists.visits import next_visit_of, progress_of, steps_for
+from checklists.visits import (
+    next_visit_of,
+    parts_done_before,
+    progress_of,
+    steps_for,
+    visits_that_go_on,
+    waiting_since,
+)
 
 TOO_EARLY = "too early"
 """The tag of a visit whose part has to wait: something must dry, or be fired."""
@@ -88,9 +95,13 @@ class Reasoning:
         placed: list[Visit] = []
         today: dict[str, Step] = {}
         for visit in visits:
-            if visit.moves_on and any(each.class_id == visit.class_id and not each.moves_on for each in placed):
+            if (
+                visit.moves_on
+                and not visit.next_part
+                and any(each.class_id == visit.class_id and not each.moves_on for each in placed)
+            ):
                 class_ = self.plan.class_by_id[visit.class_id]
-                before = sum(each.class_id == visit.class_id and each.moves_on for each in placed)
+                before = visits_that_go_on(placed, class_.id)
                 visit = structs.replace(visit, steps=steps_for(self.plan, self.state, class_, day, before))
             if self._is_too_early(day, visit, filler, today.get(visit.class_id)):
                 waiting = visit.steps[0]
@@ -104,8 +115,8 @@ class Reasoning:
         if len(visit.steps) != 1 or not visit.moves_on or visit.insisted or visit.steps[0].lesson == filler:
             return False
         step = visit.steps[0]
-        if done_today is not None and step.lesson == done_today.lesson and step.part > done_today.part:
-            limits = self._limits_after(visit, Step(step.lesson, step.part - 1), day)
+        if done_today is not None and step.lesson == done_today.lesson and step != done_today:
+            limits = self._limits_after(visit, done_today, day)
         else:
             limits = self._limits_before(visit, step)
         return limits.not_before is not None and day < limits.not_before
@@ -133,8 +144,9 @@ class Reasoning:
         )
         effects = self._apply(self.rules, day, visit, step, around)
         limits = self._limits(self.plan.lesson_by_id[step.lesson].parts[step.part - 1].wait, effects, day)
-        is_last = step.part == len(self.plan.lesson_by_id[step.lesson].parts)
-        if not is_last and next_date is not None and _outside(next_date, limits):
+        done = {step.part, *parts_done_before(visit, step)}
+        is_over = all(n in done for n in range(1, len(self.plan.lesson_by_id[step.lesson].parts) + 1))
+        if not is_over and next_date is not None and _outside(next_date, limits):
             around = structs.replace(around, next_not_before=limits.not_before, next_not_after=limits.not_after)
             effects = self._apply(self.rules, day, visit, step, around)
         return effects, self._wet_on_cart(day, visit, step, around)
@@ -207,14 +219,20 @@ class Reasoning:
         )
 
     def _limits_before(self, visit: Visit, step: Step) -> Limits:
-        """Between which dates this part may be taught, by what was done in the part before."""
+        """Between which dates this part may be taught, by what was done in the parts before it."""
         class_ = self.plan.class_by_id[visit.class_id]
         progress = progress_of(self.plan, self.state, class_)
-        if step.part < 2 or progress is None or progress.taught_on is None:
+        if progress is None or (progress.lesson, progress.part) != (step.lesson, visit.next_part or step.part):
             return Limits()
-        if (progress.lesson, progress.part) != (step.lesson, step.part):
-            return Limits()
-        return self._limits_after(visit, Step(step.lesson, step.part - 1), progress.taught_on)
+        before = [
+            self._limits_after(visit, Step(step.lesson, part), taught_on)
+            for part, taught_on in waiting_since(progress)
+            if part <= len(self.plan.lesson_by_id[step.lesson].parts)
+        ]
+        return Limits(
+            max((each.not_before for each in before if each.not_before is not None), default=None),
+            min((each.not_after for each in before if each.not_after is not None), default=None),
+        )
 
     def _limits_after(self, visit: Visit, step: Step, taught_on: date) -> Limits:
         """Between which dates the part after one that was taught on a date may be taught."""

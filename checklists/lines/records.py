@@ -63,6 +63,10 @@ class Visit(Struct, frozen=True):
     adults: int = 1
     guests: tuple[Guests, ...] = ()
     """Children of classes that are away, counted among ``students``."""
+    done_ahead: tuple[int, ...] = ()
+    """Parts of the class's lesson, later than its next one, that it has done already."""
+    next_part: int = 0
+    """The class's next part, where she has chosen another one for this visit; 0: what is taught is the next one."""
 
     @property
     def moves_on(self) -> bool:

@@ -9,7 +9,7 @@ from checklists.lines.catch_up import part_of
 from checklists.lines.containers import CART, box_of, container_for, standing_in
 from checklists.lines.records import Because, Container, Line, TakeOut
 from checklists.plan.records import Item, Lesson, Plan, SchoolClass
-from checklists.visits import advance, progress_of
+from checklists.visits import place_after, progress_of
 from checklists.words import join_words
 
 MOST_NAMED = 3
@@ -83,7 +83,8 @@ def _items_to_come(plan: Plan, state: State, class_: SchoolClass) -> Iterator[tu
     lesson = plan.lesson_by_id.get(progress.lesson) if progress is not None else None
     if progress is None or lesson is None:
         return
-    yield lesson, tuple(lesson.items_from(progress.part))
-    following = advance(plan, class_, progress, plan.school.first_day, len(lesson.parts))
+    yield lesson, tuple(lesson.items_from(progress.part, but=progress.done_ahead))
+    every = range(1, len(lesson.parts) + 1)
+    following = place_after(plan, class_, progress, every, plan.school.first_day)
     if following.lesson != progress.lesson and following.lesson in plan.lesson_by_id:
         yield plan.lesson_by_id[following.lesson], tuple(plan.lesson_by_id[following.lesson].items_from(1))

@@ -10,7 +10,7 @@ from checklists.daybook.state import State
 from checklists.lines.quantities import on_hand_of, round_up, units_of
 from checklists.lines.records import Line, Visit
 from checklists.plan.records import Bells, Plan
-from checklists.visits import progress_of
+from checklists.visits import parts_done, progress_of
 from checklists.words import minute_of
 
 
@@ -22,9 +22,10 @@ def tied_up(plan: Plan, state: State) -> dict[str, dict[str, int]]:
     found: dict[str, dict[str, int]] = {}
     for class_ in plan.classes:
         progress = progress_of(plan, state, class_)
-        if progress is None or progress.part < 2 or progress.lesson not in plan.lessons_that_tie_up:
+        done = parts_done(progress) if progress is not None else ()
+        if progress is None or not done or progress.lesson not in plan.lessons_that_tie_up:
             continue
-        for part in plan.lesson_by_id[progress.lesson].parts[: progress.part - 1]:
+        for part in (plan.lesson_by_id[progress.lesson].parts[n - 1] for n in done):
             for item in part.items:
                 if item.stays_in_work:
                     count = round_up(item.count * units_of(item.per, class_.headcount, class_.tables))

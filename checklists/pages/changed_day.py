@@ -175,6 +175,8 @@ def _say_lesson(plan: Plan, now: Visit) -> str:
         (f"{each.title}, part {step.part}" for each, step in zip(lessons, now.steps, strict=True)), "or"
     )
     stays = "" if now.moves_on else "; the class stays at its own part"
+    if now.next_part:
+        stays = f"; part {now.next_part} stays next"
     return f"{now.name} {now.class_id}: {taught or 'no lesson'}{stays}"
 
 

@@ -23,8 +23,10 @@ Fields = dict[str, Any]
 
 
 def visit_fields(visit: Visit, day: Day, marks: Marks) -> Fields:
-    """``key number name class grade period room start end students about tables steps open critical_open``; a step is
-    ``lesson part``, two of them while the outcome of the last visit is unknown."""
+    """``key number name class grade period room start end students about tables steps next_part done_ahead open
+    critical_open``; a step is ``lesson part``, two of them while the outcome of the last visit is unknown.
+    ``next_part`` is the class's next part where another one was chosen for the visit, else null; ``done_ahead`` are
+    later parts that it has done already."""
     still, critical = readiness_of(visit, day, marks)
     return {
         "key": visit.key,
@@ -40,6 +42,8 @@ def visit_fields(visit: Visit, day: Day, marks: Marks) -> Fields:
         "about": visit.about,
         "tables": visit.tables,
         "steps": [{"lesson": each.lesson, "part": each.part} for each in visit.steps],
+        "next_part": visit.next_part or None,
+        "done_ahead": list(visit.done_ahead),
         "open": still,
         "critical_open": critical,
     }

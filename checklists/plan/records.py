@@ -370,9 +370,13 @@ class Lesson(Record, frozen=True):
     dry_version: Id = ""
     """Lesson to teach instead where no water, mess or sharp tools can be."""
 
-    def items_from(self, part: int) -> tuple[Item, ...]:
-        """Everything listed for a part and those after it, short versions and what is for early finishers included."""
-        listed = (item for each in self.parts[part - 1 :] for item in (*each.items, *each.short_version))
+    def items_from(self, part: int, but: tuple[int, ...] = ()) -> tuple[Item, ...]:
+        """Everything listed for a part and those after it, short versions and what is for early finishers included.
+
+        ``but`` are later parts that are done already.
+        """
+        left = (each for n, each in enumerate(self.parts, 1) if n >= part and n not in but)
+        listed = (item for each in left for item in (*each.items, *each.short_version))
         return (*listed, *self.extension)
 
 

@@ -16,7 +16,8 @@ LINE = (
     " counted_on remedy reason forbidden because"
 )
 STOCK = "on_hand about counted level"
-VISIT = "key number name class grade period room start end students about tables steps open critical_open"
+VISIT = "key number name class grade period room start end students about tables steps"
+VISIT += " next_part done_ahead open critical_open"
 TASK = "key number what minutes due for class visit critical done because"
 PARTS = {
     "visits": VISIT,
