@@ -29,6 +29,20 @@ COMMANDS: tuple[Command, ...] = (
         ),
     ),
     Command(
+        "sheet",
+        "the day's cart sheet: one page to print and take along; fit for anybody's eyes",
+        (
+            Option("--html", "html", "as a page for a browser, to print on letter or A4, instead of plain text"),
+            Option("--out", "out", "write it into this file; one that ends in .html is HTML", "monday.html", str),
+            *ALWAYS,
+        ),
+        (
+            ("trundle sheet", "today's sheet as text: 80 columns, 60 rows a page"),
+            ("trundle sheet --out monday.html", "the same to open in a browser and to print there"),
+            ("trundle sheet --date tomorrow", "the next day's"),
+        ),
+    ),
+    Command(
         "leaving",
         "what is still open before leaving the store, critical first",
         (Option("--gone", "gone", "also note that you left with what is open"), PRIVATE, *ALWAYS),

@@ -43,6 +43,9 @@ class Request(Struct, frozen=True, kw_only=True):
     private: bool = False
     reset: bool = False
     by: By = "container"
+    html: bool = False
+    out: str = ""
+    """The file to write the sheet into."""
     look: bool = False
     gone: bool = False
     words: tuple[str, ...] = ()

@@ -111,6 +111,7 @@ _ACTIONS = {
     "hanging": ("children", "say_hanging_work"),
     "class": ("classes", "show_or_change_class"),
     "substitute": ("substitute", "show_substitute_sheet"),
+    "sheet": ("sheet", "show_sheet"),
     "report": ("reporting", "report"),
     "answer": ("answering", "answer"),
     "close": ("closing", "close"),

@@ -50,7 +50,7 @@ def grams_in(plan: Plan, state: State, container: str, lines: Sequence[Line]) ->
     held = held_when_packed(state, container, lines)
     supplies = plan.supply_by_id
     inside = sum((supplies[each].grams or 0) * count for each, count in held.items() if each in supplies)
-    return inside + _itself(plan, container).empty_grams if inside and container != CART else inside
+    return inside + box_or_kit(plan, container).empty_grams if inside and container != CART else inside
 
 
 def litres_in(plan: Plan, state: State, container: str, lines: Sequence[Line]) -> float:
@@ -93,7 +93,7 @@ def _of_box(
             visit,
             critical=never,
         )
-    room = _itself(plan, container.id).litres * habits.filled_share
+    room = box_or_kit(plan, container.id).litres * habits.filled_share
     litres = litres_in(plan, state, container.id, lines)
     if room and litres > room:
         lessons = dict.fromkeys(plan.lesson_by_id[step.lesson].title for each in visits for step in each.steps)
@@ -152,7 +152,7 @@ def _of_top_tray(plan: Plan, bells: Bells, visits: Sequence[Visit], lines: Seque
             )
 
 
-def _itself(plan: Plan, container: str) -> Box | Kit:
+def box_or_kit(plan: Plan, container: str) -> Box | Kit:
     """The box or kit; a grade without an entry has a usual box all the same."""
     grade = container.removeprefix("box-")
     return plan.kit_by_id.get(container) or plan.box_by_grade.get(grade) or Box(grade)

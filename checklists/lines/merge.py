@@ -145,14 +145,16 @@ def _add_up(needs: Sequence[Need], spare: Spare, comes_back: bool) -> _Amounts:
     return _Amounts(total, sum(spared for _, spared, _ in by_visit.values()), by_visit)
 
 
-def _uses(amounts: _Amounts, spare: Spare, comes_back: bool, staying: set[str]) -> tuple[Use, ...]:
+def _uses(
+    amounts: _Amounts, spare: Spare, comes_back: bool, staying: set[str], sets: Mapping[str, str]
+) -> tuple[Use, ...]:
     uses: list[Use] = []
     for visit, (amount, spared, per_student) in amounts.by_visit.items():
         stays = visit in staying
         if amount and comes_back and not stays:
-            uses.append(Use(visit, round_up(amount) + spare_of(spare, spared), per_student))
-        elif amount:
-            uses.append(Use(visit, amount, per_student, stays))
+            amount = round_up(amount) + spare_of(spare, spared)
+        if amount:
+            uses.append(Use(visit, amount, per_student, stays, sets.get(visit, "")))
     return tuple(uses)
 
 
@@ -174,6 +176,8 @@ def _line(
     amounts = _add_up(needs, spare, supply.comes_back)
     margin, said = _margin(spare, amounts, sum(need.reserve for need in needs))
     because = tuple(dict.fromkeys(reason for need in needs for reason in need.because)) + said
+    by_table = supply.kind == "tool" and not catch_up_for
+    sets = {key: _by_tables(visit_of[key], spare, *used) for key, used in amounts.by_visit.items() if by_table}
     shelf = supply.shelf
     held = state.contents.get(catch_up_kit_of(catch_up_for) if catch_up_for else container, {})
     on_hand = on_hand_of(supply, state)
@@ -200,8 +204,8 @@ def _line(
         on_shelf=None if on_hand is None else max(0, on_hand - elsewhere.get(supply_id, 0)),
         counted_on=counted_on(supply, state),
         comes_back=supply.comes_back and not staying,
-        uses=_uses(amounts, spare, supply.comes_back, staying),
-        sets="" if supply.kind != "tool" or catch_up_for else _by_tables(visit_of, spare, amounts),
+        uses=_uses(amounts, spare, supply.comes_back, staying, sets),
+        sets=sets[max(sets, key=lambda each: amounts.by_visit[each][0])] if sets else "",
         stays_in_work=bool(staying),
     )
 
@@ -217,11 +221,9 @@ def _group_of(supply: Supply, ordinary: Need, needs: Sequence[Need]) -> Group:
     return "Demo" if supply.kind == "sample" or supply.own else "Supplies"
 
 
-def _by_tables(visit_of: Mapping[str, Visit], spare: Spare, amounts: _Amounts) -> str:
-    """How a tool is laid out on table trays for the visit that takes most of it: "6 trays of 4, 2 spare"."""
-    key = max(amounts.by_visit, key=lambda each: amounts.by_visit[each][0])
-    amount, spared, per_student = amounts.by_visit[key]
-    visit, count = visit_of[key], round_up(amount)
+def _by_tables(visit: Visit, spare: Spare, amount: float, spared: float, per_student: bool) -> str:
+    """How a tool is laid out on table trays for a visit: "6 trays of 4, 2 spare"; empty where it is not by table."""
+    count = round_up(amount)
     if not per_student or not visit.tables or not visit.tables <= count or visit.tables >= visit.students:
         return ""
     each, more = divmod(count, visit.tables)

@@ -107,6 +107,8 @@ class Use(Struct, frozen=True):
     """Whether it shrinks with the number of students who came."""
     stays: bool = False
     """It stays in the children's work."""
+    sets: str = ""
+    """How it is laid out by tables in this visit, as ``Line.sets`` says it."""
 
 
 class Line(Struct, frozen=True):

@@ -38,9 +38,22 @@ def wrap(text: str, *, first: str = "", indent: int = 0, width: int = WIDTH) -> 
         line += word if empty else f" {word}"
         empty = False
         while width_of(line) > width:
-            lines.append(line[:width])
-            line = margin + line[width:]
+            fits = max(len(margin) + 1, len(_beginning(line, width)))
+            lines.append(line[:fits])
+            line = margin + line[fits:]
     return [*lines, line] if line.strip() else lines
+
+
+def _beginning(text: str, width: int) -> str:
+    """As much of the text as goes into ``width`` columns."""
+    while width_of(text) > width:
+        text = text[: max(width // 2, len(text) - (width_of(text) - width + 1) // 2)]
+    return text
+
+
+def shorten(text: str, width: int) -> str:
+    """The text in at most ``width`` columns; one that is longer ends in dots."""
+    return text if width_of(text) <= width else _beginning(text, width - 3).rstrip() + "..."
 
 
 def two_ends(left: str, right: str, width: int = WIDTH) -> str:

@@ -132,6 +132,15 @@ class Habits(Record, frozen=True):
     swap_minutes: Minutes = 2
     """Handling of a change of containers at the store, without the walks."""
     minutes_a_line: Annotated[float, Meta(ge=0, le=10)] = 0.3
+    clean_up_dry: Minutes = 5
+    """Minutes before the end of a visit at which cleaning up begins; ``clean_up_wet`` for wet work, ``clean_up_long``
+    for print, clay, plaster and paste. ``clean_up_young`` and ``clean_up_no_sink`` come on top."""
+    clean_up_wet: Minutes = 7
+    clean_up_long: Minutes = 9
+    clean_up_young: Minutes = 2
+    """More for kindergarten and grade 1."""
+    clean_up_no_sink: Minutes = 2
+    """More where there is no sink, or nobody knows of one."""
     arrival: ClockTime = "7:25"
     default_walk: Minutes = 2
     spare_paper: Spare = Spare(2, 10)

@@ -1,0 +1,105 @@
+"""Where she is at the store on a day, and what comes on the cart and off it there.
+
+Nothing is planned here: the cart is loaded in the morning and in the breaks spent at the store, and what a coming visit
+needs is taken along from the last of them. What this gives is all that the sheet of a day knows of a route.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from msgspec import Struct
+
+from checklists.lines.containers import CART
+from checklists.lines.loads import box_or_kit
+from checklists.lines.records import Container, Visit
+from checklists.lines.tied_up import legs_of
+from checklists.plan.records import Bells, Plan
+from checklists.visits import STORE, walk_between
+from checklists.words import minute_of
+
+
+class StoreStop(Struct, frozen=True):
+    """A time at the store. Minutes are those of the day, containers are ids."""
+
+    before_visit: str
+    """Key of the visit that comes after it."""
+    breaks: tuple[str, ...]
+    """Names of the breaks it is made in: "lunch"; none in the morning."""
+    since: int | None
+    """When she is there, from the room of the visit before; None in the morning."""
+    leave_by: int
+    off: tuple[str, ...]
+    """What no later visit needs."""
+    on: tuple[str, ...]
+    half_slots: int
+    """What the cart carries from here on, in half slots."""
+    too_much: bool
+    """Whether that is more than the cart holds: some of it has to wait, or be left ahead."""
+
+
+def store_stops(
+    plan: Plan, bells: Bells, visits: Sequence[Visit], containers: Sequence[Container]
+) -> tuple[StoreStop, ...]:
+    """The morning's loading, and every break long enough for the way to the store and back.
+
+    Where the cart holds everything at once, all of it comes on in the morning and stays.
+    """
+    needed = {each.id: set(each.visits) for each in containers if each.id != CART and each.visits}
+    holds = plan.school.cart.half_slots
+    at_once = _half_slots(plan, needed) <= holds
+    legs = _legs(bells, visits)
+    stops: list[StoreStop] = []
+    along: list[str] = []
+    for n, leg in enumerate(legs):
+        later = {visit.key for rest in legs[n:] for visit in rest}
+        wanted = [each for each in needed if at_once or not needed[each].isdisjoint(visit.key for visit in leg)]
+        off = [each for each in along if not at_once and needed[each].isdisjoint(later)]
+        kept = [each for each in along if each not in off]
+        for each in reversed([each for each in kept if each not in wanted]):  # needed later still, as far as it fits
+            if _half_slots(plan, {*kept, *wanted}) > holds:
+                kept.remove(each)
+                off.append(each)
+        on = [each for each in wanted if each not in kept]
+        along = [*kept, *on]
+        stops.append(_stop(plan, bells, legs[n - 1][-1] if n else None, leg[0], off, on, _half_slots(plan, along)))
+    return tuple(stops)
+
+
+def _stop(
+    plan: Plan, bells: Bells, before: Visit | None, first: Visit, off: list[str], on: list[str], half_slots: int
+) -> StoreStop:
+    habits = plan.school.habits
+    since = None if before is None else before.end + walk_between(plan, before.room, STORE)
+    walk = walk_between(plan, STORE, first.room)
+    return StoreStop(
+        before_visit=first.key,
+        breaks=() if before is None else _breaks(bells, before, first),
+        since=since,
+        leave_by=first.start - walk - habits.set_up_minutes - habits.slack_minutes,
+        off=tuple(off),
+        on=tuple(on),
+        half_slots=half_slots,
+        too_much=half_slots > plan.school.cart.half_slots,
+    )
+
+
+def _legs(bells: Bells, visits: Sequence[Visit]) -> list[list[Visit]]:
+    """The visits between one stop and the next: a break too short for the way by the store is none."""
+    legs: list[list[Visit]] = []
+    for leg in legs_of(bells, visits):
+        coming = list(leg.values())
+        if legs and coming[0].gap_before < coming[0].swap_minutes_before:
+            legs[-1] += coming
+        else:
+            legs.append(coming)
+    return legs
+
+
+def _breaks(bells: Bells, before: Visit, first: Visit) -> tuple[str, ...]:
+    inside = [each for each in bells.breaks if before.start < minute_of(each.start) <= first.start]
+    return tuple(each.name for each in sorted(inside, key=lambda each: minute_of(each.start)))
+
+
+def _half_slots(plan: Plan, containers: Iterable[str]) -> int:
+    return sum(box_or_kit(plan, each).half_slots for each in containers)

@@ -1,0 +1,321 @@
+"""The cart sheet of a day as records: what the paper on the cart says of each visit, in order of time.
+
+It is for anybody's eyes: rooms, times, numbers of children and things; no need, no reason, no class-list number. What
+is adapted stands there as a thing and a table. ``cart_sheet_text`` and ``cart_sheet_html`` lay it out, ``as_json``
+below gives it to scripts. Names are cleaned here, so that nothing in them is obeyed by a terminal or a printer.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from msgspec import Struct
+
+from checklists.daybook.marks import Marks, leave_by_now, state_of
+from checklists.daybook.reports import went_out
+from checklists.daybook.state import State
+from checklists.lines.clean_up import clean_up_from
+from checklists.lines.containers import CART, FOLDER, name_of
+from checklists.lines.quantities import round_up
+from checklists.lines.records import Container, Day, Line, Visit
+from checklists.lines.store_stops import StoreStop, store_stops
+from checklists.pages.catch_up_along import say_catch_up_along
+from checklists.plan.records import Plan, Room
+from checklists.rules.read import RuleSet
+from checklists.rules.records import Rule
+from checklists.visits import STORE, bells_on, walk_between
+from checklists.words import clean
+
+
+class Along(Struct, frozen=True):
+    """A container that rides for a visit; ``stands_in`` is a room where it is not at the store."""
+
+    name: str
+    sign: str
+    stands_in: str
+
+
+class FolderAlong(Struct, frozen=True):
+    """A class's folder. ``number`` is that of its line; ``container`` is empty where it lies on the top tray."""
+
+    class_id: str
+    number: int
+    container: str
+
+
+class TableThing(Struct, frozen=True):
+    """An adapted thing: how many, at which tables, as far as that is known. What is counted stands there as well."""
+
+    number: int
+    name: str
+    count: int
+    tables: tuple[int, ...]
+
+
+class Trays(Struct, frozen=True):
+    """How a tool is laid out by tables: "6 trays of 4, 2 spare"."""
+
+    number: int
+    name: str
+    sets: str
+
+
+class Counted(Struct, frozen=True):
+    """What is counted out and back, with the numbers of its lines."""
+
+    numbers: tuple[int, ...]
+    supply: str
+    name: str
+    out: int
+
+
+class Taught(Struct, frozen=True):
+    """The part that is taught, or one of several it may be."""
+
+    lesson: str
+    part: int
+    parts: int
+    title: str
+
+
+class VisitBlock(Struct, frozen=True):
+    """What the sheet says of one visit. Times are minutes since midnight."""
+
+    number: int
+    key: str
+    class_id: str
+    room: str
+    start: int
+    end: int
+    students: int
+    about: bool
+    tables: int
+    guests: tuple[tuple[str, int], ...]
+    """Classes whose children join, and how many of them are among ``students``."""
+    taught: tuple[Taught, ...]
+    own_part_waits: bool
+    """Another lesson is taught than the class's own part, which is next all the same."""
+    to_decide: str
+    """What must be decided before anything is packed for it; empty: nothing."""
+    from_room: str
+    """Where she comes from; empty: the store."""
+    walk: int
+    gap: int | None
+    """Minutes since the visit before ended; None where she comes from the store."""
+    along: tuple[Along, ...]
+    folders: tuple[FolderAlong, ...]
+    sink: bool | None
+    projector: bool | None
+    own: tuple[str, ...]
+    """What the room or the children have."""
+    at_tables: tuple[TableThing, ...]
+    trays: tuple[Trays, ...]
+    clean_up_from: int
+    counted: tuple[Counted, ...]
+    missed: tuple[str, ...]
+    """What rides for those who missed a part or are not done, as numbers of children only."""
+
+
+class Stop(Struct, frozen=True):
+    """A time at the store before a visit. ``on`` has the room in it where a container does not stand at the store."""
+
+    before_visit: int
+    breaks: tuple[str, ...]
+    since: int | None
+    leave_by: int
+    off: tuple[str, ...]
+    on: tuple[Along, ...]
+    half_slots: int
+    holds: int
+    too_much: bool
+
+
+class CartSheet(Struct, frozen=True):
+    """The sheet of one day."""
+
+    school: str
+    date: date
+    day_name: str
+    is_cycle: bool
+    bells: str
+    leave_by: int | None
+    printed: datetime
+    substitute: bool
+    why_no_visits: str
+    """Empty where there are some."""
+    visits: tuple[VisitBlock, ...]
+    stops: tuple[Stop, ...]
+
+
+def cart_sheet_of(plan: Plan, rules: RuleSet, day: Day, marks: Marks, state: State, printed: datetime) -> CartSheet:
+    """The sheet of a day. ``state`` is the opening the day was made from, ``printed`` the moment to put on it."""
+    stops = store_stops(plan, bells_on(plan, marks.changes), day.visits, day.containers)
+    first_of_leg = {stop.before_visit for stop in stops}
+    places = {each.id: _place_of(each, marks) for each in day.containers}
+    on_top = _folders_on_top(plan, day, first_of_leg)
+    blocks = []
+    before: Visit | None = None
+    for visit in day.visits:
+        comes_from = None if visit.key in first_of_leg else before
+        blocks.append(_block(plan, rules, day, marks, state, visit, comes_from, places, on_top))
+        before = visit
+    number_of = {visit.key: visit.number for visit in day.visits}
+    return CartSheet(
+        school=clean(plan.school.name),
+        date=day.date,
+        day_name=clean(day.day_name),
+        is_cycle=plan.school.rotation.kind == "cycle",
+        bells=clean(day.bells),
+        leave_by=leave_by_now(day, marks),
+        printed=printed,
+        substitute=any(visit.substitute for visit in day.visits),
+        why_no_visits="" if day.visits else clean(day.why_no_school or "no visits"),
+        visits=tuple(blocks),
+        stops=tuple(_stop(plan, each, number_of[each.before_visit], day, places) for each in stops),
+    )
+
+
+def _stop(plan: Plan, stop: StoreStop, before_visit: int, day: Day, places: dict[str, str]) -> Stop:
+    by_id = {each.id: each for each in day.containers}
+    return Stop(
+        before_visit=before_visit,
+        breaks=tuple(clean(each) for each in stop.breaks),
+        since=stop.since,
+        leave_by=stop.leave_by,
+        off=tuple(clean(name_of(plan, each)) for each in stop.off),
+        on=tuple(_along(by_id[each], places) for each in stop.on),
+        half_slots=stop.half_slots,
+        holds=plan.school.cart.half_slots,
+        too_much=stop.too_much,
+    )
+
+
+def _block(
+    plan: Plan,
+    rules: RuleSet,
+    day: Day,
+    marks: Marks,
+    state: State,
+    visit: Visit,
+    comes_from: Visit | None,
+    places: dict[str, str],
+    on_top: set[str],
+) -> VisitBlock:
+    room = plan.room_by_id.get(visit.room, Room(visit.room))
+    class_ = plan.class_by_id[visit.class_id]
+    lines = [line for line in day.lines if visit.key in line.visits and goes_along(line, marks)]
+    decision = next((each.text for each in day.decisions if each.visit == visit.key), "")
+    start = comes_from.room if comes_from is not None else STORE
+    return VisitBlock(
+        number=visit.number,
+        key=visit.key,
+        class_id=clean(visit.class_id),
+        room=clean(visit.room),
+        start=visit.start,
+        end=visit.end,
+        students=visit.students,
+        about=visit.about,
+        tables=visit.tables,
+        guests=tuple((clean(each.of), each.count) for each in visit.guests),
+        taught=tuple(_taught(plan, step.lesson, step.part) for step in visit.steps),
+        own_part_waits=bool(visit.instead),
+        to_decide=clean(decision),
+        from_room="" if comes_from is None else clean(comes_from.room),
+        walk=walk_between(plan, start, visit.room),
+        gap=None if comes_from is None else visit.gap_before,
+        along=tuple(_along(each, places) for each in day.containers if each.id != CART and visit.key in each.visits),
+        folders=tuple(_folder(plan, line, visit, on_top) for line in lines if line.supply.startswith(FOLDER)),
+        sink=room.sink,
+        projector=room.projector,
+        own=tuple(clean(plan.name_of_supply(each)) for each in class_.has),
+        at_tables=_at_tables(plan, rules, visit, lines),
+        trays=_trays(visit, lines),
+        clean_up_from=clean_up_from(plan, rules, state, visit, day.date),
+        counted=_counted(day, marks, visit, lines),
+        missed=tuple(clean(each) for each in say_catch_up_along(plan, rules, state, visit, lines)),
+    )
+
+
+def goes_along(line: Line, marks: Marks) -> bool:
+    """Whether a line's things ride: not what was crossed off or must not come along."""
+    return not line.forbidden and state_of(line, marks) != "not needed"
+
+
+def _taught(plan: Plan, lesson: str, part: int) -> Taught:
+    known = plan.lesson_by_id[lesson]
+    return Taught(clean(known.title), part, len(known.parts), clean(known.parts[part - 1].title))
+
+
+def _place_of(container: Container, marks: Marks) -> str:
+    said = marks.places.get(container.id)
+    place = said.place if said is not None else container.place
+    return "" if place == STORE else place
+
+
+def _along(container: Container, places: dict[str, str]) -> Along:
+    return Along(clean(container.name), clean(container.sign), clean(places[container.id]))
+
+
+def _folders_on_top(plan: Plan, day: Day, first_of_leg: set[str]) -> set[str]:
+    """Keys of visits whose folders lie on the top tray, "visit line": from one stop to the next as many as it takes."""
+    found: set[str] = set()
+    room = 0
+    for visit in day.visits:
+        if visit.key in first_of_leg:
+            room = plan.school.cart.folders_on_top
+        for line in day.lines:
+            if line.supply.startswith(FOLDER) and visit.key in line.visits and room > 0:
+                found.add(f"{visit.key} {line.key}")
+                room -= 1
+    return found
+
+
+def _folder(plan: Plan, line: Line, visit: Visit, on_top: set[str]) -> FolderAlong:
+    rides_in = "" if f"{visit.key} {line.key}" in on_top else clean(name_of(plan, line.container))
+    return FolderAlong(clean(line.supply.removeprefix(FOLDER)), line.number, rides_in)
+
+
+def _amount(line: Line, visit: Visit) -> int:
+    return round_up(sum(use.amount for use in line.uses if use.visit == visit.key))
+
+
+def _at_tables(plan: Plan, rules: RuleSet, visit: Visit, lines: list[Line]) -> tuple[TableThing, ...]:
+    """The adapted things of a visit, each with the tables of the class's list where they are wanted."""
+    by_id = {rule.id: rule for rule in rules.rules}
+    return tuple(
+        TableThing(line.number, clean(line.name), count, _tables_for(plan, by_id, visit, line))
+        for line in lines
+        if line.group == "Differentiation" and not line.catch_up_for and (count := _amount(line, visit))
+    )
+
+
+def _tables_for(plan: Plan, rules: dict[str, Rule], visit: Visit, line: Line) -> tuple[int, ...]:
+    behind = [rules[why.rule] for why in line.because if visit.key in why.visits and why.rule in rules]
+    asked = {need for rule in behind for need in _needs_asked(rule)}
+    needs = (need for need in plan.class_by_id[visit.class_id].needs if need.need in asked)
+    return tuple(sorted({table for need in needs for table in need.tables}))
+
+
+def _needs_asked(rule: Rule) -> set[str]:
+    """The needs that a rule asks for, or counts by."""
+    said = [*rule.when, *(each.per for each in (*rule.add, *rule.replace))]
+    return {each.removeprefix("need ") for each in said if each.startswith("need ")}
+
+
+def _trays(visit: Visit, lines: list[Line]) -> tuple[Trays, ...]:
+    return tuple(
+        Trays(line.number, clean(line.name), use.sets)
+        for line in lines
+        for use in line.uses
+        if use.visit == visit.key and use.sets and line.group != "Differentiation"
+    )
+
+
+def _counted(day: Day, marks: Marks, visit: Visit, lines: list[Line]) -> tuple[Counted, ...]:
+    """One entry for a supply, wherever it rides: she counts what is in the room, not what is in which box."""
+    found = []
+    for supply, out in went_out(day, visit.key, marks).items():
+        mine = [line for line in lines if line.supply == supply and line.counted]
+        if mine:
+            found.append(Counted(tuple(line.number for line in mine), supply, clean(mine[0].name), out))
+    return tuple(found)
