@@ -28,25 +28,25 @@ from checklists.pages.cart_sheet_words import (
     say_way,
 )
 
-MARGIN_MM = 9
+MARGIN_MM = 7
 WIDTH_MM = 190
 """Of what is laid out: within the margins of A4, the narrower of the two papers."""
 
 STYLE = f"""
 @page {{ margin: {MARGIN_MM}mm; }}
 html {{ background: white; color: black; color-scheme: only light; }}
-body {{ margin: 0 auto; max-width: {WIDTH_MM}mm; font: 11pt/1.15 Arial, Helvetica, sans-serif; }}
+body {{ margin: 0 auto; max-width: {WIDTH_MM}mm; font: 11pt/1.1 Arial, 'Liberation Sans', Helvetica, sans-serif; }}
 h1 {{ font-size: 13pt; margin: 0; }}
-h2 {{ font-size: 16pt; line-height: 1.1; margin: 0; }}
+h2 {{ font-size: 16pt; line-height: 1; margin: 0; }}
 p {{ margin: 0; }}
-.ends {{ display: flex; justify-content: space-between; column-gap: 4mm; }}
-.ends > :last-child {{ text-align: right; }}
+.ends {{ display: flex; justify-content: space-between; align-items: baseline; column-gap: 4mm; }}
+.ends > :last-child {{ text-align: right; flex: none; max-width: 50%; }}
 .big {{ font-size: 13pt; font-weight: bold; }}
 section, .stop, footer {{ break-inside: avoid; page-break-inside: avoid; overflow-wrap: anywhere; }}
-section {{ border-top: 0.6mm solid black; padding-top: 0.4mm; margin-top: 0.8mm; }}
-.stop {{ border: 0.4mm dashed black; padding: 0.3mm 1mm; margin-top: 0.8mm; }}
-footer {{ border-top: 1mm double black; margin-top: 0.8mm; }}
-.fill {{ display: flex; flex-wrap: wrap; column-gap: 4mm; row-gap: 0.8mm; padding-top: 0.6mm; }}
+section {{ border-top: 0.6mm solid black; padding-top: 0.2mm; margin-top: 0.6mm; }}
+.stop {{ break-after: avoid; page-break-after: avoid; border: 0.4mm dashed black; padding: 0 1mm; margin-top: 0.6mm; }}
+footer {{ border-top: 0.6mm solid black; margin-top: 0.6mm; }}
+.fill {{ display: flex; flex-wrap: wrap; column-gap: 4mm; row-gap: 0.5mm; padding-top: 0.4mm; }}
 .fill span {{ white-space: nowrap; }}
 .box {{ display: inline-block; width: 3mm; height: 3mm; border: 0.3mm solid black; margin-right: 1mm; }}
 .blank {{ display: inline-block; min-width: 9mm; border-bottom: 0.3mm solid black; }}
@@ -97,15 +97,17 @@ def _stop(stop: Stop) -> str:
 
 def _visit(block: VisitBlock) -> Iterable[str]:
     yield "<section>"
-    yield f'<div class="ends"><h2>{escape(say_visit(block))}</h2><p class="big">{escape(say_clean_up(block))}</p></div>'
+    clean_up, children = escape(say_clean_up(block)), escape(say_children(block))
+    yield f'<div class="ends"><h2>{escape(say_visit(block))}</h2><p>{children}</p><p class="big">{clean_up}</p></div>'
     taught = f"<b>{escape(say_taught(block))}</b>"
     yield f'<div class="ends"><p>{taught}</p><p>{escape(say_way(block))}</p></div>'
-    yield f"<p>{escape(say_children(block))}. {' '.join(_facts(block))}</p>"
+    yield f"<p>{' '.join(_facts(block))}</p>"
     if block.counted:
         yield f'<div class="fill">{"".join(_count(each, block) for each in block.counted)}</div>'
     chosen = f'<span class="wide">taught{_blank()}</span>' if block.to_decide else ""
-    yield f'<div class="fill">{chosen}{"".join(map(_tick, say_ticks(block)))}</div>'
-    yield f'<div class="fill">{"".join(map(_noted, NOTED))}</div>'
+    absent, *others = map(_noted, NOTED)
+    yield f'<div class="fill">{chosen}{"".join(map(_tick, say_ticks(block)))}{absent}</div>'
+    yield f'<div class="fill">{"".join(others)}</div>'
     yield "</section>"
 
 

@@ -182,7 +182,10 @@ def _flow(said: str, width: int) -> list[str]:
 def _ruled(left: str, right: str, width: int) -> list[str]:
     """A heading across the page, with a rule between its two ends."""
     gap = width - width_of(left) - width_of(right) - 2
-    return [f"{left} {'-' * gap} {right}"] if gap >= 1 else wrap(f"{left}, {right}", indent=len(_MARGIN), width=width)
+    if gap >= 1:
+        return [f"{left} {'-' * gap} {right}"]
+    first, *others = wrap(f"{left}, {right}", indent=len(_MARGIN), width=width)
+    return [first.lstrip(), *others]
 
 
 def _lesson(block: VisitBlock, width: int) -> list[str]:

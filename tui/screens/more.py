@@ -110,7 +110,14 @@ def _two_versions(screen: MoreScreen) -> tuple[OtherPage, ...]:
     return (OtherPage("versions", f"Two versions of {say_date(days[0])}{more}", MoreScreen.open_versions),)
 
 
+def open_cart_sheet(screen: MoreScreen) -> None:
+    from tui.screens.cart_sheet import CartSheetScreen
+
+    screen.app.push_screen(CartSheetScreen(screen.trundle.recorder, screen.date, screen.trundle.now()))
+
+
 PAGES: tuple[OtherPage, ...] = (
     OtherPage("days", "Another day: look ahead, tell or correct an earlier one", MoreScreen.open_days),
+    OtherPage("cart sheet", "The cart sheet: the day on paper, to print and take along", open_cart_sheet),
     OtherPage("colours", "Colours for the day or for the evening", MoreScreen.action_colours),
 )

@@ -1,0 +1,74 @@
+"""What goes on paper today?"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+from textual.widgets import Static
+
+from checklists.book import NotSaved
+from checklists.pages.cart_sheet_text import cart_sheet_pages
+from checklists.pages.plain import WIDTH
+from checklists.sheets import keep_sheet, sheet_of
+from checklists.words import clean, say_date
+from tui.recorder import Recorder
+from tui.screens.page import Page
+from tui.widgets.message_line import MessageLine
+
+LEAST_WIDTH = 40
+"""Columns in which the sheet is still laid out; in a narrower window its rows are cut."""
+
+
+class CartSheetScreen(Page):
+    """The text of the sheet as it would be printed now; one key puts it into files for the printer."""
+
+    DEFAULT_CSS = """
+    CartSheetScreen VerticalScroll { padding: 0; scrollbar-size-vertical: 0; }
+    CartSheetScreen MessageLine { height: auto; max-height: 4; }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("p", "keep", show=False)]
+    MORE_KEYS: ClassVar[tuple[tuple[str, str], ...]] = (("p", "write it to print"),)
+
+    def __init__(self, recorder: Recorder, on: date, at: datetime) -> None:
+        super().__init__(f"Cart sheet for {say_date(on)}", ())
+        self.book = recorder.book
+        self.sheet = sheet_of(recorder.book, on, at, recorder.marks(on))
+
+    def compose(self) -> ComposeResult:
+        """As every page, with a line above its keys that says what was written."""
+        for each in super().compose():
+            if "end" in each.classes:
+                yield MessageLine()
+            yield each
+
+    def on_mount(self) -> None:
+        self.lay_out()
+
+    def on_resize(self) -> None:
+        self.lay_out()
+
+    def lay_out(self) -> None:
+        """Rows as wide as the window, up to those of the paper."""
+        width = max(LEAST_WIDTH, min(WIDTH, self.size.width))
+        pages = cart_sheet_pages(self.sheet, width)
+        rows = [clean(row) for page in pages for row in page]
+        for shown in self.query("VerticalScroll Static").results(Static):  # none before the page is there
+            shown.update(Content("\n".join(rows)))
+
+    def action_keep(self) -> None:
+        try:
+            path = keep_sheet(self.book, self.sheet)
+        except NotSaved as problem:
+            self._say(f"Not written: {problem}", alarm=True)
+        else:
+            self._say(f"To print, open it in a browser; the text stands beside it. Written: {path}")
+
+    def _say(self, text: str, *, alarm: bool = False) -> None:
+        """In full: a path may take more than a row."""
+        line = self.query_one(MessageLine)
+        rows = Content(clean(text)).wrap(max(10, self.size.width - 2))
+        line.show(*(row.stylize("bold $alarm") if alarm else row for row in rows))
