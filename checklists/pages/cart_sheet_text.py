@@ -35,8 +35,8 @@ MOST_VISITS = 7
 NEXT_PAGE = "\f"
 """What makes a printer take another sheet of paper."""
 _MARGIN = "    "
-_STUCK = "\ue000"
-"""A space at which no row ends: a label stands beside what it is of. Of the signs that no writing uses."""
+_STUCK = "\x7f"
+"""A space at which no row ends: a label stands beside what it is of. Texts are clean, so that none has this sign."""
 _LEAST_TITLE = 8
 """Columns below which a shortened title says nothing."""
 _BLANKS = (12, 8, 10, 11)
@@ -68,24 +68,38 @@ def _spread(parts: Sequence[list[str]], room: int) -> list[str]:
 def _cut_to(sheet: CartSheet, width: int, room: int) -> list[list[str]]:
     """The sheet in so many rows, as far as cutting what may be cut gets there: all trays before anything else.
 
-    A cut is made only where it saves a row, the longest visit first.
+    A cut is made only where it saves a row, in the longest visit first.
     """
-    cuts = [0] * len(sheet.visits)
+    visits = sheet.visits
+    cuts = [0] * len(visits)
+    over = sum(map(len, _parts(sheet, width, cuts))) - room
+    lengths = [len(_visit_rows(each, width, 0)) for each in visits] if over > 0 else []
     for rank in (2, 1):
-        while sum(map(len, parts := _parts(sheet, width, cuts))) > room:
-            shorter = {n: cut for n in range(len(cuts)) if (cut := _next_cut(sheet.visits[n], cuts[n], rank, width))}
-            if not shorter:
-                break
-            longest = max(shorter, key=lambda n: len(_visit_rows(sheet.visits[n], width, cuts[n])))
-            cuts[longest] = shorter[longest]
-    return parts
+        waiting = list(range(len(visits)))
+        while over > 0 and waiting:
+            longest = max(waiting, key=lengths.__getitem__)
+            cut, saved = _next_cut(visits[longest], cuts[longest], rank, width)
+            if not saved:
+                waiting.remove(longest)
+                continue
+            cuts[longest] = cut
+            lengths[longest] -= saved
+            over -= saved
+    return _parts(sheet, width, cuts)
 
 
-def _next_cut(block: VisitBlock, cut: int, rank: int, width: int) -> int:
-    """How many facts to cut so that the visit takes a row less; 0 where those of the rank do not get there."""
+def _next_cut(block: VisitBlock, cut: int, rank: int, width: int) -> tuple[int, int]:
+    """How many facts to cut so that the visit takes fewer rows, and how many fewer.
+
+    None where facts of the rank and above do not get there.
+    """
     most = sum(each.rank >= rank for each in facts_of_block(block))
     now = len(_facts(block, width, cut))
-    return next((more for more in range(cut + 1, most + 1) if len(_facts(block, width, more)) < now), 0)
+    for more in range(cut + 1, most + 1):
+        saved = now - len(_facts(block, width, more))
+        if saved > 0:
+            return more, saved
+    return cut, 0
 
 
 def _pages(sheet: CartSheet, parts: Sequence[list[str]], foot: list[str], width: int, rows: int) -> list[list[str]]:

@@ -17,19 +17,25 @@ def say_catch_up_along(
 ) -> tuple[str, ...]:
     """A sentence for each part that is owed to the class and can be made up here. ``lines`` are those of the visit."""
     where = "in the box" if any(line.catch_up_for == visit.class_id for line in lines) else ""
-    return (*_missed(plan, rules, state, visit, where), *_unfinished(plan, state, visit, where))
+    reserve = "reserve along" if lines else ""  # it shares the margin of the ordinary lines
+    return (*_missed(plan, rules, state, visit, where, reserve), *_unfinished(plan, state, visit, where))
 
 
-def _missed(plan: Plan, rules: RuleSet, state: State, visit: Visit, where: str) -> Iterator[str]:
+def _missed(plan: Plan, rules: RuleSet, state: State, visit: Visit, where: str, reserve: str) -> Iterator[str]:
     for owed in state.owed.get(visit.class_id, ()):
         part = part_of(plan, owed.lesson, owed.part)
         how = "none" if part is None else how_made_up(plan, owed, part, visit, rules.vocabulary.media)
-        if how not in ("full", "short") or not (owed.unknown or children_owed(owed)):
+        if how not in ("full", "short"):
             continue
         of_part = _of_part(plan, visit, owed.lesson, owed.part)
-        said = f"{of_part}, nobody could say by whom" if owed.unknown else _say_owed(owed, of_part)
-        what = "reserve " if owed.unknown else "short version " if how == "short" else ""
-        yield f"{said}: {what}{where}" if where else said
+        if owed.unknown:
+            yield _with(f"{of_part}, nobody could say by whom", reserve)
+        elif children_owed(owed):
+            yield _with(_say_owed(owed, of_part), f"short version {where}" if where and how == "short" else where)
+
+
+def _with(said: str, where: str) -> str:
+    return f"{said}: {where}" if where else said
 
 
 def _say_owed(owed: Owed, of_part: str) -> str:
@@ -46,7 +52,7 @@ def _unfinished(plan: Plan, state: State, visit: Visit, where: str) -> Iterator[
         if part_of(plan, each.lesson, each.part) is not None and each.count:
             of_part = _of_part(plan, visit, each.lesson, each.part)
             said = f"not done with {of_part}, {plural(each.count, 'child')}"
-            yield f"{said}: {where}" if where else said
+            yield _with(said, where)
 
 
 def _of_part(plan: Plan, visit: Visit, lesson: str, part: int) -> str:

@@ -30,17 +30,20 @@ def wrap(text: str, *, first: str = "", indent: int = 0, width: int = WIDTH) -> 
     margin = " " * indent
     lines: list[str] = []
     line = first or margin
-    empty = True
+    used, empty = width_of(line), True
     for word in text.split():
-        if not empty and width_of(line) + 1 + width_of(word) > width:
+        wide = width_of(word)
+        if not empty and used + 1 + wide > width:
             lines.append(line)
-            line, empty = margin, True
+            line, used, empty = margin, indent, True
         line += word if empty else f" {word}"
+        used += wide + (not empty)
         empty = False
-        while width_of(line) > width:
+        while used > width:
             fits = max(len(margin) + 1, len(_beginning(line, width)))
             lines.append(line[:fits])
             line = margin + line[fits:]
+            used = width_of(line)
     return [*lines, line] if line.strip() else lines
 
 

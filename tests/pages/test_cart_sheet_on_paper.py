@@ -1,0 +1,338 @@
+"""The cart sheet laid out: rows and columns of the text, what fits on which paper, and nothing private on either."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from msgspec import structs
+
+from checklists.book import Book
+from checklists.daybook.state import Owed, Unsure
+from checklists.demo import open_demo
+from checklists.lines.records import Line
+from checklists.pages.cart_sheet import CartSheet, Trays
+from checklists.pages.cart_sheet_html import STYLE, cart_sheet_html
+from checklists.pages.cart_sheet_json import cart_sheet_as_json
+from checklists.pages.cart_sheet_text import NEXT_PAGE, cart_sheet_pages, cart_sheet_text
+from checklists.pages.plain import width_of
+from checklists.rules.read import vocabulary
+from checklists.sheets import sheet_of
+from tests.days import at
+from tests.packing_schools import school_one_adult_short
+from tests.pages.sheets import Read, block_of, monday_sheet
+from tests.references.random_schools import FIRST_DAY, write_random_school
+from tests.schools import FRIDAY_BEFORE, MONDAY, a_class, in_the_evening, reference_school, small_school
+
+PAPERS_MM = {"A4": (210.0, 297.0), "US letter": (8.5 * 25.4, 11 * 25.4)}
+"""Width and height. Source: ISO 216 for A4; ANSI/ASME Y14.1 for letter, 8.5 by 11 inches."""
+POINT_MM = 25.4 / 72
+"""Source: CSS Values and Units, a point is a 72nd of an inch."""
+
+
+def rows_of(sheet: CartSheet) -> list[str]:
+    """All rows of the text, whatever page they are on."""
+    return [row for page in cart_sheet_pages(sheet) for row in page]
+
+
+def fits_on_paper(sheet: CartSheet) -> bool:
+    """At most 80 columns and 60 rows a page."""
+    pages = cart_sheet_pages(sheet)
+    return all(len(page) <= 60 and all(width_of(row) <= 80 for row in page) for page in pages)
+
+
+# ----------------------------------------------------------------------------------------------------------- text
+
+
+def test_seven_visits_stand_on_one_page_in_full(tmp_path: Path) -> None:
+    sheet = monday_sheet(reference_school(tmp_path))
+    assert len(cart_sheet_pages(sheet)) == 1 and fits_on_paper(sheet)
+    text = cart_sheet_text(sheet)
+    assert "on the screen" not in text and NEXT_PAGE not in text
+    assert "Leave the store by 7:52" in text and "printed 7:38" in text
+    assert re.search(
+        r"^V3  9:35-10:20  Room 12  3-B  24 children, 6 tables -+ clean up from 10:15$", text, re.MULTILINE
+    )
+    assert "OUT 13 BACK ____ scissors #11" in text
+    assert "FOLDER ON TOP 3-B #28" in text and "FOLDER 3-K #29 in Box 3" in text
+    assert "STORE 11:12 to 12:22 (lunch and planning) OFF Box K" in text
+
+
+def test_every_visit_has_its_outcomes_to_tick_and_room_to_write(tmp_path: Path) -> None:
+    rows = rows_of(monday_sheet(reference_school(tmp_path)))
+    ticks = "[ ] done  [ ] done but ___  [ ] half  [ ] not taught  [ ] on to part ___"
+    assert sum(ticks in row for row in rows) == 7
+    assert sum(bool(re.search("absent _+  low _+  left in room _+  note _+", row)) for row in rows) == 7
+
+
+def test_what_to_do_in_an_emergency_stands_at_the_bottom_of_each_page(tmp_path: Path) -> None:
+    pages = cart_sheet_pages(monday_sheet(reference_school(tmp_path)), width=60)
+    assert len(pages) == 2
+    for page in pages:
+        end = " ".join(" ".join(page[-3:]).split())
+        assert "Fire drill: leave the cart, count later." in end
+        assert "Missing sharp: the class stays seated, tell the office. Local rules decide." in end
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> CartSheet:
+    folder = tmp_path_factory.mktemp("demo") / "school"
+    day = open_demo(folder)
+    with Book.open(folder, write=False, today=day) as book:
+        return sheet_of(book, day, at("7:40", day))
+
+
+def test_the_demo_day_is_on_paper_with_nothing_cut(demo: CartSheet) -> None:
+    pages = cart_sheet_pages(demo)
+    assert fits_on_paper(demo) and len(pages) == 2
+    assert "page 1 of 2" in pages[0][1] and "page 2 of 2" in pages[1][1]
+    assert not [row for row in rows_of(demo) if "rows cut" in row or "more on the screen" in row]
+    assert sum(row.startswith(f"V{n} ") for n in range(1, 8) for row in rows_of(demo)) == 7
+
+
+def test_a_page_begins_with_a_visit_or_the_stop_before_it(demo: CartSheet) -> None:
+    for page in cart_sheet_pages(demo):
+        assert next(row for row in page[2:] if row.strip()).startswith((">> ", "V"))
+
+
+def with_trays(sheet: CartSheet, count: int) -> CartSheet:
+    """The sheet with so many tools more on trays in its third visit."""
+    more = tuple(Trays(90, f"long-handled carving tool {n}", "6 trays of 4, 2 spare") for n in range(count))
+    visits = [
+        structs.replace(each, trays=(*each.trays, *more)) if each.class_id == "3-B" else each for each in sheet.visits
+    ]
+    return structs.replace(sheet, visits=tuple(visits))
+
+
+def test_where_a_little_is_too_much_trays_are_cut_first_and_counted(tmp_path: Path) -> None:
+    sheet = monday_sheet(reference_school(tmp_path))
+    longer = with_trays(sheet, 8)
+    assert len(cart_sheet_pages(longer)) == 1 and fits_on_paper(longer)
+    text = " ".join(cart_sheet_text(longer).split())
+    trays = [f"{each.name}: {each.sets}." for block in longer.visits for each in block.trays]
+    cut = sum(int(count) for count in re.findall(r"\((\d+) more on the screen\)", text))
+    assert cut > 0
+    assert sum(text.count(each) for each in set(trays)) + cut == len(trays)
+    assert all(f"ROOM {'sink' if block.sink else 'no sink'}" in text for block in longer.visits)
+
+
+def test_where_cutting_does_not_help_there_is_a_second_page_and_nothing_is_cut(tmp_path: Path) -> None:
+    sheet = monday_sheet(reference_school(tmp_path))
+    visits = [structs.replace(each, missed=tuple(f"part {n}, 2 children" for n in range(20))) for each in sheet.visits]
+    longer = structs.replace(sheet, visits=tuple(visits))
+    assert len(cart_sheet_pages(longer)) > 1 and fits_on_paper(longer)
+    assert "more on the screen" not in cart_sheet_text(longer)
+
+
+def test_a_visit_longer_than_a_page_says_how_many_rows_are_cut(tmp_path: Path) -> None:
+    sheet = monday_sheet(reference_school(tmp_path))
+    visits = [structs.replace(each, missed=("word " * 1500,)) for each in sheet.visits[:1]]
+    longer = structs.replace(sheet, visits=tuple(visits))
+    assert fits_on_paper(longer)
+    assert re.search(r"\(\d+ rows cut: the list has all of it\)", cart_sheet_text(longer))
+
+
+def test_more_than_seven_visits_take_a_second_page(tmp_path: Path) -> None:
+    sheet = monday_sheet(reference_school(tmp_path))
+    more = [structs.replace(each, number=each.number + 7) for each in sheet.visits[:2]]
+    longer = structs.replace(sheet, visits=(*sheet.visits, *more))
+    assert len(cart_sheet_pages(longer)) == 2 and fits_on_paper(longer)
+    assert cart_sheet_text(longer).count(NEXT_PAGE) == 1
+
+
+def test_it_can_be_read_in_a_narrow_window_too(demo: CartSheet) -> None:
+    assert all(width_of(row) <= 60 for page in cart_sheet_pages(demo, width=60) for row in page)
+
+
+def test_a_part_that_is_not_known_or_not_decided_has_its_place_to_write(tmp_path: Path) -> None:
+    unsure = {"3-B": (Unsure(FRIDAY_BEFORE, "P3 3-B", "burlap-birds", 2),)}
+    text = cart_sheet_text(monday_sheet(in_the_evening(reference_school(tmp_path / "a"), unsure=unsure)))
+    assert "Burlap Birds, part 2 or 3 of 4" in text
+    assert "[ ] part 2  [ ] part 3  [ ] done" in text
+    text = cart_sheet_text(monday_sheet(school_one_adult_short(tmp_path / "b")))
+    assert "TO DECIDE" in text and "Nothing is packed for it until then." in text
+    assert "taught: ____" in text
+
+
+def test_a_day_without_visits_is_said_in_a_line(tmp_path: Path) -> None:
+    folder = small_school(tmp_path, days_off=[{"first": MONDAY, "reason": "harvest"}])
+    sheet = monday_sheet(folder)
+    assert "Nothing to take along: harvest." in cart_sheet_text(sheet)
+    assert "Nothing to take along: harvest." in Read(cart_sheet_html(sheet)).text
+
+
+# ----------------------------------------------------------------------------------------------------------- HTML
+
+
+def test_the_html_says_what_the_text_says(tmp_path: Path) -> None:
+    sheet = monday_sheet(reference_school(tmp_path))
+    said = Read(cart_sheet_html(sheet))
+    assert said.mistakes == []
+    for words in (
+        "Leave the store by 7:52",
+        "OUT 13 BACK scissors #11",
+        "FOLDER ON TOP 3-B #28.",
+        "from Room 9, 1 min",
+    ):
+        assert words in said.text, words
+    assert said.elements.count("section") == 7 and said.elements.count("h2") == 7
+    assert said.text.count("not taught") == 7 and said.text.count("absent") == 7
+
+
+def test_the_html_needs_nothing_from_outside_and_runs_nothing(demo: CartSheet) -> None:
+    page = Read(cart_sheet_html(demo))
+    assert not {"script", "link", "img", "iframe", "object", "form"} & set(page.elements)
+    assert {name for name, _ in page.attributes} <= {"lang", "charset", "class"}
+    assert not re.search(r"https?:|url\(|@import", cart_sheet_html(demo))
+
+
+def test_it_is_printed_in_black_with_letters_large_enough() -> None:
+    assert set(re.findall(r"(?:color|background|solid|dashed):? (\w+)(?=[;\s}])", STYLE)) <= {"black", "white", "only"}
+    assert not re.search(r"#[0-9a-f]{3}|rgb", STYLE)
+    assert all(float(size) >= 11 for size in re.findall(r"([\d.]+)pt", STYLE))
+    assert float(re.search(r"h2 {[^}]*font-size: ([\d.]+)pt", STYLE)[1]) >= 16  # type: ignore[index]
+    assert re.search(r"section[^{]*{[^}]*break-inside: avoid", STYLE)
+
+
+def test_the_page_fits_both_papers(tmp_path: Path) -> None:
+    margin = float(re.search(r"@page { margin: ([\d.]+)mm", STYLE)[1])  # type: ignore[index]
+    width = float(re.search(r"max-width: ([\d.]+)mm", STYLE)[1])  # type: ignore[index]
+    assert margin >= 6.35  # a quarter of an inch: what many printers leave white. From memory, not checked.
+    assert width + 2 * margin <= min(wide for wide, _ in PAPERS_MM.values())
+    assert "size:" not in re.search(r"@page {[^}]*}", STYLE)[0]  # type: ignore[index] # the printer's own paper
+    sheet = monday_sheet(reference_school(tmp_path))
+    assert height_in_mm(cart_sheet_html(sheet), width) + 2 * margin <= min(high for _, high in PAPERS_MM.values())
+
+
+def height_in_mm(page: str, width: float) -> float:
+    """About how high a page is laid out, a little on the high side: Arial has half an em a letter, or less.
+
+    Seen laid out by a renderer once; the average of half an em is from memory, not checked.
+    """
+    text_row, big_row = 11 * 1.1 * POINT_MM, 16 * POINT_MM
+    letters = width / (11 * 0.5 * POINT_MM)
+    sections = page.split("<section>")[1:]
+    rows = 0.0
+    for section in sections:
+        facts = re.search(r"<p>(<b>ALONG.*?)</p>", section, re.DOTALL)
+        said = re.sub(r"<[^>]*>", "", facts[1]) if facts else ""
+        rows += 1 + -(-len(said) // int(letters)) + section.count('<div class="fill">') * 1.12
+    stops = [re.sub(r"<[^>]*>", "", each) for each in re.findall(r'<p class="stop">(.*?)</p>', page)]
+    rows += sum(-(-len(each) // int(letters)) for each in stops) + 2 + 2 * 13 / 11
+    return rows * text_row + len(sections) * (big_row + 1.4) + len(stops) * 1.4 + 1.2
+
+
+# --------------------------------------------------------------------------------------------------- hostile texts
+
+HOSTILE = "<script>alert(1)</script> & \x1b[31m red\nend \u202e txet"
+
+
+def hostile_school(folder: Path) -> Path:
+    """Signs of markup and of terminals wherever a plan file takes a text."""
+    return reference_school(
+        folder,
+        school={"name": HOSTILE, "rooms": [{"id": "<i>12</i>"}, {"id": "4"}], "walks": []},
+        teaching={"3": ["burlap-birds"], "K": ["striped-fish"]},
+        classes=[a_class("<b>", grade="3", room="<i>12</i>", students=24), a_class("K-M", room="4", students=20)],
+        timetable={"A": {"P1": "K-M", "P3": "<b>"}},
+        boxes=[{"grade": "3", "sign": f'"{HOSTILE}"'}],
+    )
+
+
+def test_a_class_named_like_markup_is_shown_as_typed(tmp_path: Path) -> None:
+    sheet = monday_sheet(hostile_school(tmp_path))
+    page = Read(cart_sheet_html(sheet))
+    assert page.mistakes == [] and not {"script", "i"} & set(page.elements)
+    assert "9:35-10:20 Room <i>12</i> <b>" in page.text
+    assert "<script>alert(1)</script> &" in page.text
+    assert re.search(r"^V2  9:35-10:20  Room <i>12</i>  <b>", cart_sheet_text(sheet), re.MULTILINE)
+
+
+def test_nothing_that_a_terminal_or_a_printer_obeys_gets_through(tmp_path: Path) -> None:
+    sheet = monday_sheet(hostile_school(tmp_path))
+    for laid_out in (cart_sheet_text(sheet), cart_sheet_html(sheet)):
+        assert all(each.isprintable() for each in laid_out.split("\n"))
+    assert fits_on_paper(sheet)
+
+
+def test_names_of_wide_and_endless_signs_stay_within_the_page(tmp_path: Path) -> None:
+    folder = reference_school(
+        tmp_path,
+        school={"name": "鳥" * 120, "rooms": [{"id": "部屋" * 14}], "walks": []},
+        teaching={"3": ["burlap-birds"]},
+        classes=[a_class("三年" * 14, grade="3", room="部屋" * 14, students=24)],
+        timetable={"A": {"P3": "三年" * 14}},
+        boxes=[{"grade": "3", "sign": "x" * 300}],
+    )
+    sheet = monday_sheet(folder)
+    assert fits_on_paper(sheet)
+    assert all(width_of(row) <= 60 for page in cart_sheet_pages(sheet, width=60) for row in page)
+
+
+# --------------------------------------------------------------------------------------------------------- private
+
+
+def telling_school(tmp_path: Path) -> Path:
+    """3-B has every need there is and a secret rule of hers; children 388 and 391 are owed a part."""
+    needs = [{"need": need, "count": 2, "tables": [3]} for need in vocabulary().needs]
+    secret = {
+        "id": "secret-reason",
+        "title": "Secret title",
+        "because": "the secret reason",
+        "when": ["need fine-motor"],
+        "add": [{"supply": "crayon-set", "group": "Differentiation"}],
+        "checks": [{"what": "the secret check"}],
+        "cautions": [{"text": "the secret caution"}],
+    }
+    folder = reference_school(
+        tmp_path,
+        classes=[a_class("3-B", room="12", students=24, needs=needs, avoid=["latex", "nut"])],
+        timetable={"A": {"P3": "3-B"}},
+        rules={"rules": [secret]},
+    )
+    owed = {"3-B": (Owed("burlap-birds", 2, FRIDAY_BEFORE, numbers=(388, 391)),)}
+    return in_the_evening(folder, owed=owed)
+
+
+def test_nothing_tells_of_a_need_or_of_which_child(tmp_path: Path) -> None:
+    folder = telling_school(tmp_path)
+    with Book.open(folder, write=False, today=MONDAY) as book:
+        day = book.day(MONDAY)
+        private = {why.text for line in day.lines for why in line.because if why.private}
+        names = " ".join(line.name for line in day.lines).casefold()
+    sheet = monday_sheet(folder)
+    assert len(block_of(sheet, "3-B").at_tables) > 8
+    telling = {each.replace("-", " ") for each in vocabulary().needs} | set(vocabulary().needs)
+    telling |= set(vocabulary().needs.values())
+    telling = {each for each in telling if each.casefold() not in names}  # "left-handed scissors" is a thing
+    assert len(telling) > 20 and len(private) > 8
+    laid_out: tuple[Any, ...] = (cart_sheet_text(sheet), cart_sheet_html(sheet), str(cart_sheet_as_json(sheet)))
+    for said in laid_out:
+        plain = " ".join(said.split()).casefold()
+        assert "table 3" in plain or "'tables': [3]" in plain
+        assert not [each for each in (*telling, *private, "secret", "388", "391") if each.casefold() in plain]
+
+
+# ------------------------------------------------------------------------------------------------- any school at all
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_of_any_school_there_is_a_sheet_that_fits_on_paper(seed: int, tmp_path: Path) -> None:
+    folder = write_random_school(tmp_path, seed)
+    numbers: list[int] = []
+    with Book.open(folder, write=False, today=FIRST_DAY) as book:
+        day = book.list_date(FIRST_DAY)
+        for _ in range(6):
+            sheet = sheet_of(book, day, at("7:40", day))
+            assert fits_on_paper(sheet)
+            assert Read(cart_sheet_html(sheet)).mistakes == []
+            assert all(block.start <= block.clean_up_from <= block.end for block in sheet.visits)
+            by_number: dict[int, Line] = {line.number: line for line in book.day(day).lines}
+            numbers += [n for block in sheet.visits for each in block.counted for n in each.numbers]
+            assert all(by_number[n].counted for block in sheet.visits for each in block.counted for n in each.numbers)
+            following = book.day(day).next_school_day
+            assert following is not None
+            day = following
+    assert numbers
