@@ -70,6 +70,11 @@ class MoreScreen(RowsScreen):
 
         self.app.push_screen(DaysScreen(self.date, go))
 
+    def open_cart_sheet(self) -> None:
+        from tui.screens.cart_sheet import CartSheetScreen
+
+        self.app.push_screen(CartSheetScreen(self.trundle.recorder, self.date, self.trundle.now()))
+
     def save_waiting(self) -> None:
         """Back to packing, where it is said whether all is saved."""
         below = self.app.screen_stack[-2]
@@ -110,14 +115,8 @@ def _two_versions(screen: MoreScreen) -> tuple[OtherPage, ...]:
     return (OtherPage("versions", f"Two versions of {say_date(days[0])}{more}", MoreScreen.open_versions),)
 
 
-def open_cart_sheet(screen: MoreScreen) -> None:
-    from tui.screens.cart_sheet import CartSheetScreen
-
-    screen.app.push_screen(CartSheetScreen(screen.trundle.recorder, screen.date, screen.trundle.now()))
-
-
 PAGES: tuple[OtherPage, ...] = (
     OtherPage("days", "Another day: look ahead, tell or correct an earlier one", MoreScreen.open_days),
-    OtherPage("cart sheet", "The cart sheet: the day on paper, to print and take along", open_cart_sheet),
+    OtherPage("cart sheet", "The cart sheet: the day on paper, to print and take along", MoreScreen.open_cart_sheet),
     OtherPage("colours", "Colours for the day or for the evening", MoreScreen.action_colours),
 )
