@@ -24,8 +24,10 @@ from checklists.daybook.state import State
 from checklists.files.lock import Lock, take_lock, why_not_writing
 from checklists.files.plan_in_use import PlanInUse
 from checklists.files.safely import NotSaved
+from checklists.files.year_pending import finish_what_was_cut_off
 from checklists.lines.records import Day
 from checklists.openings import Openings
+from checklists.plan.records import Classes, School
 from checklists.plan_changes import PlanChanges
 from checklists.problems import Problem
 from checklists.rules.read import RuleSet
@@ -72,6 +74,7 @@ class Book(PlanChanges):
 
         Raises CannotOpen with every problem where there is no plan to work with.
         """
+        finish_what_was_cut_off(folder)
         in_use = PlanInUse(folder)
         read = in_use.read
         lock = take_lock(folder) if write and read.plan is not None and not read.newer_format else None
@@ -227,6 +230,16 @@ class Book(PlanChanges):
         self._follow_in_class_list(merged.came_in)
         return merged
 
+    def begin_year(self, school: School, classes: Classes) -> str:
+        """Begin another school year, once all that follows from the days so far is worked out by this year's plan."""
+        if self.writable:
+            self.fold()
+        return super().begin_year(school, classes)
+
+    def days_not_closed(self) -> tuple[date, ...]:
+        """Days with something told of them since the newest closed day."""
+        return self._openings.days_not_closed()
+
     def fold(self) -> None:
         """Write what is only in journals into the day files. Raises NotSaved; nothing is lost then."""
         self._closings.catch_up()
@@ -249,12 +262,20 @@ class Book(PlanChanges):
         if not self.writable:
             raise NotSaved(self.why_read_only)
         self._told.must_be_writable(day)
+        if self._openings.is_of_a_year_before(day):
+            raise NotSaved(
+                f"{say_date(day)} {day.year} belongs to a school year that is over: it stays as it was. Say it on a day"
+                " since; what you have is counted with trundle count."
+            )
 
     def _newest_step(self, day: date) -> date:
         """The day whose newest step was made last: this one, or an earlier one told about since."""
         told = [each for each in self._told.dates if day - timedelta(DAYS_UNDONE) <= each < day]
-        earlier = [each for each in told if self._told.made(each).date() >= day]
+        earlier = [each for each in told if self._told.made(each).date() >= day and self._may_change(each)]
         return max((day, *earlier), key=self._told.made)
+
+    def _may_change(self, day: date) -> bool:
+        return not self._openings.is_of_a_year_before(day)
 
     def _later(self, at: datetime) -> datetime:
         """A moment after every step so far of today and the days looked at: the order of steps is their moments.

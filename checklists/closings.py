@@ -79,7 +79,7 @@ class Closings:
         """What follows from changed days: the closings from each on, in order."""
         for day in sorted(self._changed):
             self._openings.forget_after(day)
-            is_closed = self._told.record(day).closing is not None
+            is_closed = self._told.record(day).closing is not None and not self._openings.is_of_a_year_before(day)
             if is_closed:
                 self._told.keep(self._openings.closed_anew(day))
             self._close_later_days_again(day)
@@ -92,6 +92,8 @@ class Closings:
         for each in sorted(each for each in self._told.dates if each > day):
             before = self._told.record(each)
             if before.closing is None or self._told.is_of_newer_format(each):
+                continue
+            if self._openings.is_of_a_year_before(each):
                 continue
             after = self._openings.closed_anew(each)
             if (before.opening, before.closing) == (after.opening, after.closing):

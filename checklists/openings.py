@@ -13,6 +13,7 @@ from msgspec import structs
 from checklists.daybook.children import as_told
 from checklists.daybook.marks import changes_of
 from checklists.daybook.opening import first_state
+from checklists.daybook.rollover import new_year
 from checklists.daybook.state import DayRecord, State, Timetable
 from checklists.lines.day import calendar_for, day_on
 from checklists.lines.records import Day
@@ -112,10 +113,31 @@ class Openings:
         state = None if start is None else settled(in_order[start])
         if state is None:
             state = record(begin).opening or first_state(self.plan)
+        before = begin if start is None else in_order[start]
         for each in in_order[0 if start is None else start + 1 :]:
+            state = self._over_the_year(state, before, each)
             self._openings[each] = state
-            state = self.closing_of(each)
-        return state
+            state, before = self.closing_of(each), each
+        return self._over_the_year(state, before, day)
+
+    def _over_the_year(self, state: State, before: date, day: date) -> State:
+        """What a day left, for a later one: where the school year begins in between, classes start afresh."""
+        first_day = self.plan.school.first_day
+        return new_year(state, first_day) if before < first_day <= day else state
+
+    def is_of_a_year_before(self, day: date) -> bool:
+        """Whether a day was closed before the school year of the plan begins: it stays as it was, whatever comes."""
+        return day < self.plan.school.first_day and self._told.settled(day) is not None
+
+    def is_told_in_this_year(self) -> bool:
+        """Whether anything was told of a day of the plan's school year or of one after it."""
+        days = (day for day in self._told.dates if day >= self.plan.school.first_day)
+        return any(self._told.record(day).entries or self._told.settled(day) is not None for day in days)
+
+    def days_not_closed(self) -> tuple[date, ...]:
+        """Days with something told of them since the newest closed day."""
+        closed = self._newest_closed_before(date.max) or date.min
+        return tuple(day for day in sorted(self._told.dates) if day > closed and self._told.record(day).entries)
 
     def begin(self) -> date | None:
         """The day the daybook begins with: the first with an opening, or one before that was told of by its closing.
@@ -173,11 +195,15 @@ class Openings:
     # ---------------------------------------------------------------------------------------------- proving
 
     def check_chain(self) -> tuple[Problem, ...]:
-        """Whether every closed day opened with what the days before it had left. Empty: the chain holds."""
+        """Whether every closed day opened with what the days before it had left. Empty: the chain holds.
+
+        The days of a school year that is over went by the plan of that year: the first day of this one is held against
+        what they left.
+        """
         found: list[Problem] = []
         for day in sorted(self._told.dates):
             record = self._told.record(day)
-            if record.opening is None or day == self.begin():
+            if record.opening is None or day == self.begin() or self.is_of_a_year_before(day):
                 continue
             if record.opening != self._work_out_opening(day):
                 what = f"does not open with what {self._say_before(day)} left"

@@ -12,7 +12,7 @@ from typing import Literal
 from checklists.files.plan_in_use import PlanInUse
 from checklists.files.safely import NotSaved
 from checklists.openings import Openings
-from checklists.plan.records import Classes, Habits, Plan
+from checklists.plan.records import Classes, Habits, Plan, School
 from checklists.rules.read import RuleSet
 from checklists.rules.records import Rule, RuleFile, SwitchedOff
 
@@ -80,6 +80,18 @@ class PlanChanges:
     def change_classes(self, classes: Classes) -> None:
         """Write the file of classes anew: who comes when, what is taught, needs, notes."""
         self._change_plan(lambda plan: plan.change_classes(classes))
+
+    def begin_year(self, school: School, classes: Classes) -> str:
+        """Write school and classes of another year, both or neither. Gives where those of this one are kept."""
+        kept: list[str] = []
+        self._change_plan(lambda plan: kept.append(plan.begin_year(school, classes)))
+        return kept[0]
+
+    def take_year_back(self) -> None:
+        """The school and the classes of the year before again, both or neither. Only while nothing is told in this."""
+        if self._openings.is_told_in_this_year():
+            raise NotSaved("Something was told in the new school year already. Nothing is undone.")
+        self._change_plan(lambda plan: plan.take_year_back())
 
     def _change_plan(self, change: Callable[[PlanInUse], None]) -> None:
         if self.why_read_only:

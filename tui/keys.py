@@ -194,6 +194,23 @@ VERSIONS = (
     Key("back", ("b", "escape", "left", "x", "n"), "leave it", "leave both as they are, and back"),
     Key("quit", ("q",), "", "quit; everything is saved already"),
 )
+NEW_YEAR = (
+    Key("begin_year", ("g",), "begin it", "begin this school year; u takes it back"),
+    Key(
+        "accept",
+        ("enter", "space"),
+        "take it",
+        "take the date typed; on days off: last year's, 52 weeks on",
+    ),
+    Key("accept", ("enter",), "a date", "the month and the day, two digits each", before="number"),
+    Key("line_before", ("up", "r"), "", "the row above"),
+    Key("line_after", ("down", "f"), "", "the row below"),
+    Key("erase", ("backspace",), "", "erase the last digit"),
+    Key("undo", ("u", "z"), "undo", "take back the newest step"),
+    Key("help", ("h",), "keys", "this page"),
+    Key("back", ("b", "escape", "left"), "back", "back; while something is typed, leave that alone"),
+    Key("quit", ("q",), "", "quit; everything is saved already"),
+)
 LEAVING = (Key("leave", ("g",), "I go now", "you leave now; what is open is written down"), *MATTERS)
 NOTICES = (
     Key("why", ("w", "enter", "space"), "why", "why it is said, by which rule, and how to change that"),

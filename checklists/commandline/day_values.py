@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
+from datetime import date
 from typing import get_args
 
 from checklists.commandline.values import read_number, read_one_of, read_said_of
 from checklists.daybook.entries import Fill
+from checklists.plan.records import DayOff
 
 FILLS: tuple[str, ...] = get_args(Fill)
 OWN = "own"
@@ -14,6 +17,21 @@ NEXT = "next"
 """Instead of the number of a part: the class's next one again."""
 NOBODY = ("", "", 0)
 """Nobody joins another class."""
+
+
+_DAYS_OFF = re.compile(r"^(\d{4}-\d\d-\d\d)(?: ?\.\. ?(\d{4}-\d\d-\d\d))?(?:[= ]+(\S.{0,399}))?$")
+
+
+def read_days_off(text: str) -> DayOff:
+    """ "2027-11-25..2027-11-26=Thanksgiving": with the days in between. The last and the reason may be left out."""
+    found = _DAYS_OFF.match(text.strip())
+    try:
+        if found is not None:
+            last = date.fromisoformat(found[2]) if found[2] else None
+            return DayOff(date.fromisoformat(found[1]), last, (found[3] or "").strip())
+    except ValueError:
+        pass
+    raise ValueError("is no day off; write it like 2027-11-25..2027-11-26=Thanksgiving, or 2027-09-06")
 
 
 def read_guests(text: str) -> tuple[str, str, int]:

@@ -8,6 +8,8 @@ from typing import Literal
 
 from msgspec import Struct
 
+from checklists.plan.records import DayOff
+
 By = Literal["container", "shelf", "class"]
 
 
@@ -36,6 +38,9 @@ class Request(Struct, frozen=True, kw_only=True):
     """The last day that work hangs."""
     expected: date | None = None
     """When an order is to come."""
+    first: date | None = None
+    """The first day of a school year, and its last."""
+    last: date | None = None
     date: date | None = None
     tomorrow: bool = False
     json: bool = False
@@ -111,6 +116,10 @@ class Request(Struct, frozen=True, kw_only=True):
     instead_of: str = ""
     """What was ordered, where something else came."""
     let_go: bool = False
+    off_days: tuple[DayOff, ...] = ()
+    days_off: str = ""
+    """A file of days off."""
+    take_back: bool = False
     merge: bool = False
     """Make one of two versions of a day."""
     need: str = ""

@@ -115,6 +115,7 @@ _ACTIONS = {
     "report": ("reporting", "report"),
     "answer": ("answering", "answer"),
     "close": ("closing", "close"),
+    "new-year": ("new_year", "begin_new_year"),
     "versions": ("versions", "show_or_merge_versions"),
     "demo": ("demo", "show_demo"),
 }

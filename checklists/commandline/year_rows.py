@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from checklists.commandline import day_values, values
 from checklists.commandline.option import ALWAYS, Command, Option
 
 YEAR_COMMANDS: tuple[Command, ...] = (
@@ -12,6 +13,34 @@ YEAR_COMMANDS: tuple[Command, ...] = (
         (
             ("trundle versions", "every day of which there are two versions, and what each has"),
             ("trundle versions --merge --date 2026-10-05", "everything of both; of two words on a thing the newer"),
+        ),
+    ),
+    Command(
+        "new-year",
+        "begin the next school year: classes move up, what you have stays",
+        (
+            Option("--first", "first", "its first school day", "2027-08-30", values.read_day_to_move_to),
+            Option("--last", "last", "its last one", "2028-06-15", values.read_day_to_move_to),
+            Option(
+                "--off",
+                "off_days",
+                "a day off or a break, with its reason",
+                "2027-11-25..2027-11-26=Thanksgiving",
+                day_values.read_days_off,
+                several=True,
+            ),
+            Option("--days-off", "days_off", "a text file of them, one a line", "days-off.txt", values.read_name),
+            Option("--try", "trial", "only show what it would do; nothing is written"),
+            Option("--undo", "take_back", "last year again, as long as nothing is told in the new one"),
+            *ALWAYS,
+        ),
+        (
+            ("trundle new-year --first 2027-08-30 --last 2028-06-15 --try", "what would happen, class by class"),
+            (
+                "trundle new-year --first 2027-08-30 --last 2028-06-15 --off 2027-09-06",
+                "the year begins; last year's plan files are kept",
+            ),
+            ("trundle new-year --undo", "it has not begun after all"),
         ),
     ),
 )

@@ -60,6 +60,7 @@ def merge_records(here: DayRecord, there: DayRecord) -> DayRecord:
         here,
         entries=merge_entries(here.entries, there.entries),
         closed_at=max(closed, default=None),
+        timetable=here.timetable if here.timetable is not None else there.timetable,
         opening=here.opening if here.opening is not None else there.opening,
         closing=(here.closing if here.closing is not None else there.closing) if is_closed else None,
         folded=None,

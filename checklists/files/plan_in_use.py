@@ -13,9 +13,9 @@ from typing import Literal
 from msgspec import structs
 
 from checklists.files.last_good import Stamp
-from checklists.files.plan_folder import CLASSES, RULES, PlanRead, read_plan, stamps_of
+from checklists.files.plan_folder import CLASSES, RULES, SCHOOL, PlanRead, read_plan, stamps_of
 from checklists.files.safely import NotSaved
-from checklists.plan.records import Classes
+from checklists.plan.records import Classes, Plan, School
 from checklists.problems import Problem
 from checklists.rules.records import Rule, SwitchedOff, SwitchedOn
 
@@ -81,6 +81,43 @@ class PlanInUse:
         from checklists.files.plan_writing import write_classes
 
         self._change(CLASSES, lambda: write_classes(self.folder, classes))
+
+    def begin_year(self, school: School, classes: Classes) -> str:
+        """Write the files of the school and of its classes anew, both or neither. Gives where those before are kept."""
+        from checklists.files.year_files import begin_year, take_year_back
+
+        before = self._as_read(SCHOOL, CLASSES)
+        try:
+            kept = begin_year(self.folder, before.school, school, classes)
+            self.read_again()
+            if wrong := _grave(self.read.problems):
+                take_year_back(self.folder, kept.rpartition("/")[2])
+                raise NotSaved(f"That does not fit. {wrong}")
+        except NotSaved:
+            self.read_again()
+            raise
+        return kept
+
+    def take_year_back(self) -> None:
+        """Put the files of the year before in place again."""
+        from checklists.files.year_files import take_year_back, year_that_can_be_taken_back
+
+        self._as_read(SCHOOL, CLASSES)
+        year = year_that_can_be_taken_back(self.folder)
+        if year is None:
+            raise NotSaved(
+                "school.toml or classes.toml was changed since, or no new year was begun. Nothing is undone."
+            )
+        try:
+            take_year_back(self.folder, year)
+        finally:
+            self.read_again()
+
+    def _as_read(self, *names: str) -> Plan:
+        for name in names:
+            self._must_be_as_read(name)
+        assert self.read.plan is not None, "a plan without a problem is there"
+        return self.read.plan
 
     def _change(self, name: str, write: Callable[[], None]) -> None:
         """Write a file and read the folder again; where it does not read then, the file before is put back."""

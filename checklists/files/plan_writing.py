@@ -73,9 +73,14 @@ def put_back_as_it_was(path: Path) -> Iterator[None]:
 
 
 def _write(path: Path, record: msgspec.Struct) -> None:
+    replace_file(path, as_file(record))
+
+
+def as_file(record: msgspec.Struct) -> bytes:
+    """A plan file as it is written."""
     from tomli_w import dumps
 
-    replace_file(path, (_HEAD + dumps(_as_table(record))).encode())
+    return (_HEAD + dumps(_as_table(record))).encode()
 
 
 def _as_table(record: msgspec.Struct) -> dict[str, Any]:

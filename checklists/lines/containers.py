@@ -11,6 +11,8 @@ FOLDER_SUPPLY = "class-folder"
 
 FOLDER = "folder "
 """How the ids of class folders begin."""
+CATCH_UP_KIT = "catch-up "
+"""How the names begin under which the contents of catch-up kits are kept."""
 
 
 def box_of(grade: str) -> str:
@@ -25,7 +27,7 @@ def folder_of(class_id: str) -> str:
 
 def catch_up_kit_of(class_id: str) -> str:
     """Name under which the contents of a class's catch-up kit are kept; the kit rides in the grade's box."""
-    return f"catch-up {class_id}"
+    return f"{CATCH_UP_KIT}{class_id}"
 
 
 def name_of(plan: Plan, container: str) -> str:

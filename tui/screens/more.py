@@ -11,6 +11,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
 
+from checklists.calendar import is_year_ending
 from checklists.words import plural, say_date
 from tui.keys import MORE, bindings_of
 from tui.rows import Row
@@ -87,6 +88,11 @@ class MoreScreen(RowsScreen):
 
         self.app.push_screen(VersionsScreen(self.date))
 
+    def open_new_year(self) -> None:
+        from tui.screens.new_year import NewYearScreen
+
+        self.app.push_screen(NewYearScreen(self.date))
+
     def action_accept(self) -> None:
         page = next((each for each in self.pages if each.key == self.key_in_hand), None)
         if page is not None:
@@ -103,7 +109,14 @@ def pages_of(screen: MoreScreen) -> tuple[OtherPage, ...]:
     """The pages there are now; what waits to be saved comes first."""
     waiting = screen.trundle.recorder.waiting
     again = (OtherPage("save again", f"Save again: {len(waiting)} not saved yet", MoreScreen.save_waiting),)
-    return (*(again if waiting else ()), *_two_versions(screen), *PAGES)
+    return (*(again if waiting else ()), *_two_versions(screen), *_new_year(screen), *PAGES)
+
+
+def _new_year(screen: MoreScreen) -> tuple[OtherPage, ...]:
+    """The next school year, once this one is over or nearly."""
+    if not is_year_ending(screen.book.plan.school, screen.trundle.now().date()):
+        return ()
+    return (OtherPage("new year", "The next school year", MoreScreen.open_new_year),)
 
 
 def _two_versions(screen: MoreScreen) -> tuple[OtherPage, ...]:
