@@ -11,7 +11,7 @@ from datetime import date
 from checklists.daybook.state import State
 from checklists.lines.facts import Surroundings, facts_of
 from checklists.lines.records import Visit
-from checklists.plan.records import Plan, grade_number
+from checklists.plan.records import Plan, Room, grade_number
 from checklists.rules.apply import tags_for
 from checklists.rules.read import RuleSet, narrowed_to
 from checklists.rules.vocabulary import marks_of_supply
@@ -23,18 +23,25 @@ YOUNG_GRADE = 1
 def clean_up_from(plan: Plan, rules: RuleSet, state: State, visit: Visit, day: date) -> int:
     """Minute of the day at which cleaning up begins; of two parts that may be taught, for the one that takes longer."""
     habits = plan.school.habits
-    minutes, has_sink = habits.clean_up_dry, _room_has_sink(plan, visit)
+    minutes = habits.clean_up_dry
     for tags in _tags_by_part(plan, rules, state, visit, day):
-        has_sink = "sink" in tags
         if "long clean-up" in tags:
             minutes = max(minutes, habits.clean_up_long)
         elif "wet" in tags:
             minutes = max(minutes, habits.clean_up_wet)
     if grade_number(visit.grade) <= YOUNG_GRADE:
         minutes += habits.clean_up_young
-    if not has_sink:
+    if sink_in(plan, state, visit, day) is not True:
         minutes += habits.clean_up_no_sink
     return max(visit.start, visit.end - minutes)
+
+
+def sink_in(plan: Plan, state: State, visit: Visit, day: date) -> bool | None:
+    """Whether there is a sink to use in the visit; None where nobody has said. It is what the rules are told."""
+    if not visit.steps:
+        return plan.room_by_id.get(visit.room, Room(visit.room)).sink
+    tags = facts_of(plan, state, visit, visit.steps[0], day, Surroundings()).tags
+    return True if "sink" in tags else False if "no sink" in tags else None
 
 
 def _tags_by_part(plan: Plan, rules: RuleSet, state: State, visit: Visit, day: date) -> Iterator[frozenset[str]]:
@@ -45,8 +52,3 @@ def _tags_by_part(plan: Plan, rules: RuleSet, state: State, visit: Visit, day: d
     for step in visit.steps:
         facts = facts_of(plan, state, visit, step, day, Surroundings())
         yield tags_for(narrowed_to(rules, "gives"), facts, date=day, marks_of=marks_of)
-
-
-def _room_has_sink(plan: Plan, visit: Visit) -> bool:
-    room = plan.room_by_id.get(visit.room)
-    return room is not None and room.sink is True

@@ -14,7 +14,7 @@ from msgspec import Struct
 from checklists.daybook.marks import Marks, leave_by_now, state_of
 from checklists.daybook.reports import went_out
 from checklists.daybook.state import State
-from checklists.lines.clean_up import clean_up_from
+from checklists.lines.clean_up import clean_up_from, sink_in
 from checklists.lines.containers import CART, FOLDER, name_of
 from checklists.lines.quantities import round_up
 from checklists.lines.records import Container, Day, Line, Visit
@@ -205,7 +205,7 @@ def _block(
     class_ = plan.class_by_id[visit.class_id]
     lines = [line for line in day.lines if visit.key in line.visits and goes_along(line, marks)]
     decision = next((each.text for each in day.decisions if each.visit == visit.key), "")
-    start = comes_from.room if comes_from is not None else STORE
+    from_store = walk_between(plan, STORE, visit.room)
     return VisitBlock(
         number=visit.number,
         key=visit.key,
@@ -221,11 +221,11 @@ def _block(
         own_part_waits=bool(visit.instead),
         to_decide=clean(decision),
         from_room="" if comes_from is None else clean(comes_from.room),
-        walk=walk_between(plan, start, visit.room),
+        walk=from_store if comes_from is None and not visit.is_first else visit.walk_before,
         gap=None if comes_from is None else visit.gap_before,
         along=tuple(_along(each, places) for each in day.containers if each.id != CART and visit.key in each.visits),
         folders=tuple(_folder(plan, line, visit, on_top) for line in lines if line.supply.startswith(FOLDER)),
-        sink=room.sink,
+        sink=sink_in(plan, state, visit, day.date),
         projector=room.projector,
         own=tuple(clean(plan.name_of_supply(each)) for each in class_.has),
         at_tables=_at_tables(plan, rules, visit, lines),

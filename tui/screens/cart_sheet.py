@@ -37,6 +37,7 @@ class CartSheetScreen(Page):
         super().__init__(f"Cart sheet for {say_date(on)}", ())
         self.book = recorder.book
         self.sheet = sheet_of(recorder.book, on, at, recorder.marks(on))
+        self.said, self.is_alarm = "", False
 
     def compose(self) -> ComposeResult:
         """As every page, with a line above its keys that says what was written."""
@@ -58,6 +59,7 @@ class CartSheetScreen(Page):
         rows = [clean(row) for page in pages for row in page]
         for shown in self.query("VerticalScroll Static").results(Static):  # none before the page is there
             shown.update(Content("\n".join(rows)))
+        self._show_said()
 
     def action_keep(self) -> None:
         try:
@@ -68,7 +70,11 @@ class CartSheetScreen(Page):
             self._say(f"To print, open it in a browser; the text stands beside it. Written: {path}")
 
     def _say(self, text: str, *, alarm: bool = False) -> None:
+        self.said, self.is_alarm = clean(text), alarm
+        self._show_said()
+
+    def _show_said(self) -> None:
         """In full: a path may take more than a row."""
-        line = self.query_one(MessageLine)
-        rows = Content(clean(text)).wrap(max(10, self.size.width - 2))
-        line.show(*(row.stylize("bold $alarm") if alarm else row for row in rows))
+        rows = Content(self.said).wrap(max(10, self.size.width - 2)) if self.said else []
+        for line in self.query(MessageLine).results(MessageLine):
+            line.show(*(row.stylize("bold $alarm") if self.is_alarm else row for row in rows))
