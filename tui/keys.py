@@ -223,6 +223,7 @@ NOTICES = (
 DAY_END = (
     Key("as_planned", ("a",), "as planned", "this visit went as planned, everybody there and done; never for sharps"),
     Key("all_back", ("equals_sign",), "", "what was counted out all came back"),
+    Key("count_later", ("l",), "", "it could not be counted: it stays on top until it is"),
     Key("nobody", ("n",), "", "nobody missed it; 0 Enter says the same"),
     Key("close", ("c",), "close the day", "close the day; what is open is carried over"),
     *MATTERS,

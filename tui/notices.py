@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from checklists.book import Book
+from checklists.daybook.fetching import to_fetch
 from checklists.daybook.marks import Marks, is_settled
+from checklists.daybook.said_of_cases import say_case, say_loan
 from checklists.lines.records import Caution, Container, Day
 from checklists.pages.reasons import is_hidden, without_repeats
 from checklists.words import join_words, plural, say_date, say_room
@@ -16,8 +18,8 @@ PRIVATE_CAUTION = "a private caution; w shows it"
 
 def brief_notices(book: Book, day: Day, marks: Marks, known: tuple[Notice, ...]) -> tuple[Notice, ...]:
     """What stands above the list: every kind once, so that none hides another. ``known``: see ``steady_notices``."""
-    found = [*brief_decisions(day), *brief_cases(book, day, marks), *file_notices(book), *question_notices(day)]
-    found += brief_away(day, marks)
+    found = [*brief_decisions(day), *brief_cases(book, day, marks), *brief_counts(day, marks), *file_notices(book)]
+    found += [*question_notices(day), *brief_away(day, marks), *brief_loans(book, day, marks)]
     return (*found, *known)
 
 
@@ -30,10 +32,11 @@ def steady_notices(book: Book, day: Day) -> tuple[Notice, ...]:
 
 def all_notices(book: Book, day: Day, marks: Marks) -> tuple[Notice, ...]:
     """Everything to know about the day, one by one."""
-    away = [away_notice(container, day) for container in day.containers if is_away(container, day, marks)]
+    away = [*fetch_notices(day, marks), *loan_notices(book, day, marks)]
     asked = [Notice("?", question.text) for question in day.questions]
     decide = [Notice("!", decision_text(each, day), critical=True, key=each.key) for each in day.decisions]
-    found = [*decide, *case_notices(book, day, marks), *file_notices(book), *asked, *away]
+    counts = [Notice("!", text, critical=True) for text in pending(day, marks)]
+    found = [*decide, *case_notices(book, day, marks), *counts, *file_notices(book), *asked, *away]
     return (*found, *caution_notices(day), *private_notices(day), *known_notices(book, day))
 
 
@@ -46,9 +49,12 @@ def brief_decisions(day: Day) -> list[Notice]:
 
 def case_notices(book: Book, day: Day, marks: Marks) -> list[Notice]:
     """Every missing thing whose case is open; those nobody was told of yet are critical."""
-    told = {case.key for case in book.opening(day.date).cases if case.reported_to} | set(marks.reported_cases)
-    found = zip(day.case_keys, day.cases, strict=True)
-    return [Notice("!", text, critical=key not in told) for key, text in found if key not in marks.closed_cases]
+    if not day.open_cases and not marks.sharps and not marks.late_counts:
+        return []
+    from checklists.daybook.cases import cases_now
+
+    plan = book.plan
+    return [Notice("!", say_case(plan, each), critical=not each.reported_to) for each in cases_now(plan, day, marks)]
 
 
 def brief_cases(book: Book, day: Day, marks: Marks) -> list[Notice]:
@@ -99,19 +105,51 @@ def place_of(container: Container, marks: Marks) -> str:
     return said.place if said is not None else container.place
 
 
-def away_notice(container: Container, day: Day) -> Notice:
-    since = f" since {container.place_since}" if container.place_since else ""
-    visits = visits_text(visit for visit in day.visits if visit.key in container.visits)
-    needed = f", needed for {visits}" if visits else ""
-    return Notice("@", f"{container.name} stands in {say_room(container.place)}{since}{needed}")
+def pending(day: Day, marks: Marks) -> list[str]:
+    """Counts that are still to be made, in words."""
+    if not marks.count_later and all(matter.kind != "count pending" for matter in day.matters):
+        return []
+    from checklists.daybook.counts_pending import counts_pending
+
+    return list(counts_pending(day, marks))
+
+
+def brief_counts(day: Day, marks: Marks) -> list[Notice]:
+    """The first count that is still to be made, and how many more there are."""
+    counts = pending(day, marks)
+    more = f" ({len(counts) - 1} more)" if counts[1:] else ""
+    return [Notice("!", f"{text}{more}", critical=True) for text in counts[:1]]
+
+
+def fetch_notices(day: Day, marks: Marks) -> list[Notice]:
+    """Every container that is to be fetched, as needed first."""
+    found = to_fetch(day, marks)
+    return [Notice("@", f"{each.words} ({each.detail})" if each.detail else each.words) for each in found]
 
 
 def brief_away(day: Day, marks: Marks) -> list[Notice]:
-    away = [container for container in day.containers if is_away(container, day, marks)]
-    if len(away) < 2:
-        return [away_notice(container, day) for container in away]
-    places = join_words(f"{container.name} in {say_room(place_of(container, marks))}" for container in away)
-    return [Notice("@", f"{len(away)} containers elsewhere: {places}")]
+    """One container to fetch in full; of several where they are."""
+    found = to_fetch(day, marks)
+    if len(found) < 2:
+        return fetch_notices(day, marks)
+    places = join_words(f"{each.name} in {say_room(each.place)}" for each in found)
+    return [Notice("@", f"FETCH {len(found)} containers: {places}")]
+
+
+def loan_notices(book: Book, day: Day, marks: Marks) -> list[Notice]:
+    """Everything that is lent: to know, nothing is missing."""
+    if not day.lent and not marks.loans:
+        return []
+    from checklists.daybook.lending import loans_now
+
+    return [Notice("@", say_loan(book.plan, loan, day.date)) for loan in loans_now(day, marks)]
+
+
+def brief_loans(book: Book, day: Day, marks: Marks) -> list[Notice]:
+    """The oldest loan, and how many more there are."""
+    loans = loan_notices(book, day, marks)
+    more = f" ({len(loans) - 1} more)" if loans[1:] else ""
+    return [Notice("@", f"{each.text}{more}") for each in loans[:1]]
 
 
 def caution_notices(day: Day) -> tuple[Notice, ...]:

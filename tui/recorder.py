@@ -8,7 +8,8 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING, NamedTuple
 
 from checklists.book import Book, NotSaved
-from checklists.daybook.entries import TakenOut
+from checklists.daybook.entries import Stands, TakenOut
+from checklists.daybook.fetching import FETCH
 from checklists.daybook.marks import Marks, add_to
 from checklists.lines.records import Day
 
@@ -27,6 +28,8 @@ def key_of(entry: AnyEntry) -> str:
     """The key of the row that an entry is about; empty where there is none."""
     if isinstance(entry, TakenOut):
         return f"take out/{entry.container}/{entry.supply}"
+    if isinstance(entry, Stands):
+        return f"{FETCH}{entry.container}"
     return getattr(entry, "line", "") or getattr(entry, "matter", "")
 
 

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from datetime import date
 from typing import Literal, NamedTuple
 
+from checklists.daybook.fetching import to_fetch
+from checklists.daybook.marks import Marks
 from checklists.daybook.taking_out import say_take_out
 from checklists.lines.records import GROUPS, Check, Container, Day, Decision, Line, TakeOut, Task
 from checklists.pages.reasons import is_hidden
@@ -17,6 +19,7 @@ Order = Literal["container", "shelf", "class"]
 ORDERS: tuple[Order, ...] = ("container", "shelf", "class")
 TO_DO = "to do"
 TO_DECIDE = "to decide"
+TO_FETCH = "to fetch"
 IN_THE_KIT = "in the kit"
 PRIVATE = "a private matter; w shows it"
 
@@ -63,6 +66,9 @@ def sections_of(day: Day, order: Order) -> tuple[Section, ...]:
     decisions = tuple(Todo(each.key, 0, decision_text(each, day), "", True) for each in day.decisions)
     if decisions:
         made.insert(0, Section(TO_DECIDE, "To decide", "nothing is packed for it until you choose", (), decisions))
+    fetched = fetch_todos(day)
+    if fetched:
+        made.insert(0, Section(TO_FETCH, "To fetch", "it is not at the store and needed today", (), fetched))
     todos = todos_of(day)
     if todos:
         made.append(Section(TO_DO, "To do", "tasks, checks at the store, what was carried over", (), todos))
@@ -133,11 +139,18 @@ def container_text(container: Container) -> str:
     return ", ".join(part for part in said if part)
 
 
+def fetch_todos(day: Day) -> tuple[Todo, ...]:
+    """What was not at the store when the day opened and is needed: the first thing there is to do."""
+    return tuple(Todo(each.key, 0, each.words, each.detail, True) for each in to_fetch(day, Marks()))
+
+
 def todos_of(day: Day) -> tuple[Todo, ...]:
-    """What there is to do at the store today besides packing: carried matters first, then checks and tasks due."""
+    """What there is to do at the store today besides packing and fetching: carried matters, checks and tasks due."""
+    fetched = {f"left/{each.container}" for each in to_fetch(day, Marks())}
     carried = [
         Todo(matter.key, 0, matter.what, f"since {say_date(matter.since)}" if matter.since < day.date else "", False)
         for matter in day.matters
+        if matter.key not in fetched
     ]
     checks = [todo_of(check, check.what, "check") for check in day.checks if check.at == "store"]
     tasks = [todo_of(task, task.what, task_text(task, day.date)) for task in day.tasks if task.due <= day.date]

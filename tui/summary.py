@@ -11,7 +11,7 @@ from checklists.daybook.marks import Marks, leave_by_now
 from checklists.lines.records import Day, Line
 from checklists.words import clock, say_date
 from tui.notices import is_away, place_of
-from tui.sections import Section, todos_of
+from tui.sections import Section, fetch_todos, todos_of
 from tui.tally import Counts, Tally
 from tui.widgets.container_shelf import Standing
 from tui.widgets.head_bar import Head
@@ -56,8 +56,8 @@ def head_of(
 
 
 def keys_to_do(day: Day) -> tuple[str, ...]:
-    """Keys of what there is to do besides packing: tasks, checks, carried matters, what is to be taken out."""
-    return (*(todo.key for todo in todos_of(day)), *(each.key for each in day.take_out))
+    """Keys of what there is to do besides packing: fetching, tasks, checks, carried matters, taking out."""
+    return (*(todo.key for todo in (*fetch_todos(day), *todos_of(day))), *(each.key for each in day.take_out))
 
 
 def cells_of(day: Day, tally: Tally, lines: Mapping[str, tuple[Line, ...]]) -> tuple[VisitCell, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from checklists.daybook.fetching import to_fetch
 from checklists.daybook.marks import (
     LineState,
     Marks,
@@ -61,6 +62,7 @@ def tally_of(day: Day, marks: Marks) -> Tally:
     keys = [task.key for task in day.tasks] + [check.key for check in day.checks] + [each.key for each in day.matters]
     settled = {key for key in keys if key in over or is_settled(key, marks)}
     settled |= {each.key for each in day.take_out if not left_to_take(each, marks)}
+    settled |= {each.key for each in to_fetch(day, Marks())} - {each.key for each in to_fetch(day, marks)}
     ahead = (line for line in day.lines if line.ahead) if day.fill != "day" else ()
     to_fill = frozenset(line.key for line in ahead if is_to_fill(line, marks))
     return Tally(states, open_lines, critical, frozenset(settled), to_fill)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 
 from msgspec import structs
 
@@ -14,6 +14,7 @@ from checklists.daybook.before_leaving import before_leaving
 from checklists.daybook.day_end import at_day_end
 from checklists.daybook.entries import AnyEntry, CarriedOver
 from checklists.daybook.matters import Choice, OpenMatter
+from checklists.daybook.typing_in import entries_typed
 from checklists.lines.records import Day
 from checklists.words import join_words, plural, say_date
 
@@ -29,6 +30,9 @@ def answer(request: Request) -> int:
         day, marks, moment = book.day(date_meant), book.marks(date_meant), moment_on(request, date_meant)
         every = (*at_day_end(book.plan, day, marks, moment), *before_leaving(day, marks, moment))
         matter = _find_matter(asked, every, say_date(date_meant))
+        typed = _typed(said, matter, moment)
+        if typed is not None:
+            return record(request, book, date_meant, "answer", typed)
         choice = _find_choice(said, matter)
         entries = choice.entries if request.to is None else _move(choice, matter, request.to, book, day)
         return record(request, book, date_meant, "answer", entries)
@@ -47,6 +51,14 @@ def _find_matter(asked: str, every: tuple[OpenMatter, ...], on: str) -> OpenMatt
         many = plural(len(found), "question")
         raise NotUnderstood(f"{many} have the words {asked}. Say more of the one, as of\n{first}")
     return found[0]
+
+
+def _typed(said: str, matter: OpenMatter, moment: datetime) -> tuple[AnyEntry, ...] | None:
+    """The entries of an answer that is no choice but typed as on the screen: a count, numbers, "f under the sink"."""
+    if not matter.typed or any(each.label.casefold().startswith(said.casefold()) for each in matter.choices):
+        return None
+    found = entries_typed(matter, said, moment)
+    return None if isinstance(found, str) else found
 
 
 def _find_choice(said: str, matter: OpenMatter) -> Choice:

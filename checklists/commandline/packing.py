@@ -11,6 +11,7 @@ from checklists.commandline.opening import day_to_pack, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook import entries as daybook
+from checklists.daybook.fetching import say_elsewhere
 from checklists.daybook.marks import (
     Marks,
     goes_without_a_look,
@@ -38,7 +39,14 @@ def tick(request: Request) -> int:
         entries = tuple(entry for word in words for entry in _entries(request, word, book, date_meant, moment))
         if request.short is not None:
             return _tell_short(request, book, date_meant, entries)
-        return record(request, book, date_meant, "tick", entries)
+        return record(request, book, date_meant, "tick", entries, besides=_elsewhere(day, marks, entries))
+
+
+def _elsewhere(day: Day, marks: Marks, entries: tuple[daybook.AnyEntry, ...]) -> str:
+    """That a container stands in a room when a line of it is packed for a visit before; it is packed all the same."""
+    packed = {each.line for each in entries if isinstance(each, daybook.Packed)}
+    said = (say_elsewhere(line, day, marks) for line in day.lines if line.key in packed)
+    return "\n".join(dict.fromkeys(each for each in said if each))
 
 
 def _tell_short(request: Request, book: Book, date_meant: date, entries: tuple[daybook.AnyEntry, ...]) -> int:

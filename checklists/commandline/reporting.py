@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 
 from checklists.book import Book
 from checklists.commandline.finding import find_container, find_place, find_supply, find_visit
 from checklists.commandline.opening import day_to_close, moment_on, open_book
-from checklists.commandline.packing import record
+from checklists.commandline.packing import tell
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook import entries as daybook
 from checklists.daybook.marks import Marks
+from checklists.daybook.said import say_entry
 from checklists.daybook.visit_said import SaidOfVisit, report_with
 from checklists.lines.records import Day, Visit
+from checklists.pages.plain import wrap
 from checklists.plan.records import Plan, Supply
 
 
@@ -28,7 +30,19 @@ def report(request: Request) -> int:
                 f"Say what became of {visit.name} {visit.class_id}: trundle report {visit.name} --as-planned,"
                 f" or see trundle report --help."
             )
-        return record(request, book, date_meant, "report", entries)
+        return _tell(request, book, date_meant, entries)
+
+
+def _tell(request: Request, book: Book, on: date, entries: tuple[daybook.AnyEntry, ...]) -> int:
+    """Note what was said of the visit, and say what follows from its counts and places."""
+    from checklists.daybook.besides import said_besides
+
+    day = book.day(on)
+    book.do(on, *entries)
+    said = tuple(say_entry(entry, day, book.plan) for entry in entries)
+    besides = said_besides(book.plan, day, book.marks(on), book.opening(on), entries)
+    rows = [*said, *(row for each in besides for row in wrap(each))]
+    return tell(request, book, on, "report", said, "\n".join(rows), besides=list(besides))
 
 
 def entries_of(
@@ -44,7 +58,10 @@ def entries_of(
         entries.append(reported)
     for word, out, back in request.counts:
         supply = _find_counted(word, book.plan, day, visit)
-        entries.append(daybook.CountedSharps(at=moment, visit=visit.key, supply=supply.id, out=out, back=back))
+        if out is None or back is None:
+            entries.append(daybook.CountLater(at=moment, visit=visit.key, supply=supply.id))
+        else:
+            entries.append(daybook.CountedSharps(at=moment, visit=visit.key, supply=supply.id, out=out, back=back))
     if request.handed_out is not None:
         entries.append(daybook.HandedOut(at=moment, visit=visit.key, given=request.handed_out))
     for word, place in request.stands:

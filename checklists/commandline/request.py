@@ -75,8 +75,8 @@ class Request(Struct, frozen=True, kw_only=True):
     taught: int | None = None
     """The part that was taught in place of the planned one."""
     students: int | None = None
-    counts: tuple[tuple[str, int, int], ...] = ()
-    """Supply, out, back."""
+    counts: tuple[tuple[str, int, int] | tuple[str, None, None], ...] = ()
+    """Supply, out, back; None where it is to be counted later."""
     handed_out: bool | None = None
     stands: tuple[tuple[str, str], ...] = ()
     """Container, place."""
@@ -129,7 +129,20 @@ class Request(Struct, frozen=True, kw_only=True):
     short_version: bool = False
     take_home: bool = False
     back: bool = False
-    """Work that hung is back in its folder."""
+    """Work that hung is back in its folder; what was lent is back."""
+    lend_to: str = ""
+    """Who borrows something: a name, a room, or both."""
+    reported: str = ""
+    """Whom she told that something is missing."""
+    when_told: str = ""
+    """When that was, or when a missing thing was found, in her words."""
+    found: str | None = None
+    """Where a missing thing was found."""
+    found_by: str = ""
+    lent_after_all: str = ""
+    """Who had borrowed what seemed to be missing."""
+    stands_at: str = ""
+    """Where a thing is now: a room, or the store."""
     own: bool = False
     off: bool = False
     settings: bool = False

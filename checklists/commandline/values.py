@@ -151,16 +151,18 @@ def read_list_number(text: str) -> int:
     return int(text)
 
 
-def read_out_and_back(text: str) -> tuple[str, int, int]:
-    """ "scissors=13/12": 13 out, 12 back. One number is out and back alike."""
+def read_out_and_back(text: str) -> tuple[str, int, int] | tuple[str, None, None]:
+    """ "scissors=13/12": 13 out, 12 back. One number is out and back alike; "scissors=later": not counted yet."""
     supply, sign, counts = text.rpartition("=")
+    if sign and supply.strip() and counts.strip().casefold() == "later":
+        return supply.strip(), None, None
     out, slash, back = counts.partition("/")
     try:
         if sign and supply.strip():
             return supply.strip(), read_number(out), read_number(back if slash else out)
     except ValueError:
         pass
-    raise ValueError("is not a count out and back; write it like scissors=13/12")
+    raise ValueError("is not a count out and back; write it like scissors=13/12, or scissors=later")
 
 
 def read_place(text: str) -> tuple[str, str]:

@@ -20,12 +20,13 @@ from checklists.daybook.entries import (
     Ticked,
     WorkAway,
 )
+from checklists.daybook.fetching import to_fetch
 from checklists.daybook.marks import Marks, has_now, is_critical, is_open, is_over, is_settled
 from checklists.daybook.matters import Choice, OpenMatter
 from checklists.daybook.taking_out import not_along
 from checklists.lines.records import Day, Decision, Line, Matter
 from checklists.visits import STORE
-from checklists.words import join_words, say_date, say_room
+from checklists.words import join_words, say_date
 
 LabelsOf = Callable[[Line], Mapping[Remedy, str]]
 """What each remedy for a line comes to, in words that begin with the remedy."""
@@ -39,10 +40,10 @@ REASONS: tuple[Reason, ...] = ("not today", "room has it", "children have it", "
 
 
 def before_leaving(day: Day, marks: Marks, at: datetime, labels: LabelsOf | None = None) -> tuple[OpenMatter, ...]:
-    """Open decisions, containers to fetch, lines, checks at the store, tasks due, carried matters; critical first."""
+    """Containers to fetch, open decisions, lines, checks at the store, tasks due, carried matters; critical first."""
     found = (
-        *(decision_matter(each, day, at) for each in day.decisions),
         *_to_fetch(day, marks, at),
+        *(decision_matter(each, day, at) for each in day.decisions),
         *(_of_line(day, line, marks, at, labels) for line in day.lines if is_open(line, marks)),
         *_checks(day, marks, at),
         *_tasks(day, marks, at),
@@ -66,21 +67,13 @@ def decision_matter(decision: Decision, day: Day, at: datetime) -> OpenMatter:
 
 
 def _to_fetch(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
-    for container in day.containers:
-        said = marks.places.get(container.id)
-        place = said.place if said is not None else container.place
-        if place == STORE:
-            continue
-        visits = join_words(visit.name for visit in day.visits if visit.key in container.visits)
-        since = f" since {container.place_since}" if container.place_since and said is None else ""
+    for each in to_fetch(day, marks):
         yield OpenMatter(
-            key=f"fetch/{container.id}",
+            key=each.key,
             section="Fetch",
-            text=f"{container.name} is in {say_room(place)}{since}; needed for {visits}."
-            if visits
-            else f"{container.name}: {say_room(place)}",
+            text=each.words + (f" ({each.detail})" if each.detail else ""),
             critical=True,
-            choices=(Choice("fetched", (Stands(at=at, container=container.id, place=STORE),)),),
+            choices=(Choice("fetched", (Stands(at=at, container=each.container, place=STORE),)),),
         )
 
 

@@ -82,8 +82,8 @@ def _new(
         lines = [line for line in day.lines if line.catch_up_for == visit.class_id]
         if lines and was_taught(reports[visit.key]) and not marks.handed_out.get(visit.key, only_said):
             yield _not_handed_out(day, visit, lines, opening)
-        if was_taught(reports[visit.key]) and not only_said:
-            yield from _counts_pending(day, visit, marks)
+        if was_taught(reports[visit.key]):
+            yield from _counts_pending(day, visit, marks, only_said)
 
 
 def _missing(day: Day, line: Line, marks: Marks) -> int:
@@ -118,10 +118,11 @@ def _not_handed_out(day: Day, visit: Visit, lines: list[Line], opening: State) -
     )
 
 
-def _counts_pending(day: Day, visit: Visit, marks: Marks) -> Iterator[Carried]:
-    """Sharps and own tools that went out and were not counted back."""
+def _counts_pending(day: Day, visit: Visit, marks: Marks, only_said: bool) -> Iterator[Carried]:
+    """Sharps and own tools that went out and were not counted back; with ``only_said`` those left for later by word."""
     for supply, out in went_out(day, visit.key, marks).items():
-        if (visit.key, supply) not in marks.sharps:
+        is_pending = (visit.key, supply) in marks.count_later if only_said else (visit.key, supply) not in marks.sharps
+        if is_pending:
             line = next(line for line in day.lines if line.supply == supply and line.counted)
             what = f"{out} {line.name} of {visit.class_id}, {say_room(visit.room)}: not counted back"
             key = late_key((day.date, visit.key, supply))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import datetime
 
-from checklists.daybook.counting_back import name_of_visit
+from checklists.daybook.counts_pending import name_of_visit
 from checklists.daybook.entries import Reported, Sized, Ticked
 from checklists.daybook.marks import Marks
 from checklists.daybook.matters import MISSED, Choice, OpenMatter

@@ -8,15 +8,17 @@ from datetime import date
 from msgspec import structs
 
 from checklists.daybook.carry_over import carried_after
+from checklists.daybook.cases import cases_after
 from checklists.daybook.children import as_told, owed_before_settling, work_away_after
 from checklists.daybook.classes import follow_classes, owed_after, unfinished_after, unsure_after
 from checklists.daybook.entries import Changed, Reported
+from checklists.daybook.loans import loans_after
 from checklists.daybook.marks import Marks
 from checklists.daybook.ordering import levels_after, orders_after
-from checklists.daybook.reports import counts_said, reports_of, steps_taught, with_todays_visits
+from checklists.daybook.reports import reports_of, steps_taught, with_todays_visits
 from checklists.daybook.settling import take_home
-from checklists.daybook.state import Case, Progress, State
-from checklists.daybook.stock import contents_after, counted_after, places_after
+from checklists.daybook.state import Progress, State
+from checklists.daybook.stock import at_store_after, contents_after, counted_after, places_after
 from checklists.lines.checks import STANDING
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
@@ -39,6 +41,7 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
     return State(
         contents=contents,
         places=places_after(day, marks, opening),
+        at_store=at_store_after(day, marks, opening),
         progress=progress,
         unsure=unsure_after(day, opening, reports),
         owed=owed_after(plan, day, marks, opening, reports),
@@ -49,11 +52,12 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
         levels=levels_after(marks, opening),
         orders=orders_after(plan, day.date, marks, opening),
         carried=carried_after(plan, day, marks, opening, reports, only_said=as_planned or _nothing_told(marks)),
-        cases=_cases_after(plan, day, marks, opening),
+        cases=cases_after(plan, day, marks, opening.cases),
         prepared=_prepared_after(day, marks, opening, reports, progress),
         cautioned=tuple(key for key in _shown_cautions(day, opening) if not _is_behind(key, "caution", progress)),
         lost_days=_lost_after(day.date, marks.changes, opening),
         announced=_announced_after(day.date, marks.changes, opening),
+        lent=loans_after(marks.loans, opening.lent, day.date),
         standing_seen=opening.standing_seen | _standing_seen(day, marks),
     )
 
@@ -61,50 +65,6 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
 def _nothing_told(marks: Marks) -> bool:
     """Whether nothing was said of a day, but perhaps of who is in a class."""
     return structs.replace(marks, children=[], sized={}) == Marks()
-
-
-def _cases_after(plan: Plan, day: Day, marks: Marks, opening: State) -> tuple[Case, ...]:
-    cases = {case.key: case for case in opening.cases if case.key not in marks.closed_cases}
-    for key, count in counts_said(day, marks):
-        before = cases.pop(key, None)  # counted once more: the newer count stands
-        if count.back < count.out and key not in marks.closed_cases:
-            period, _, class_id = count.visit.partition(" ")
-            visit = next((each for each in day.visits if each.key == count.visit), None)
-            class_ = plan.class_by_id.get(visit.class_id if visit is not None else class_id)
-            room = visit.room if visit is not None else class_.room if class_ is not None else ""
-            cases[key] = Case(
-                key=key,
-                supply=count.supply,
-                count=count.out - count.back,
-                date=count.on or day.date,
-                room=room,
-                period=visit.period if visit is not None else period,
-                school_class=class_.id if class_ is not None else class_id,
-                out=count.out,
-                back=count.back,
-                reported_to=before.reported_to if before is not None else "",
-                reported_when=before.reported_when if before is not None else "",
-            )
-    return tuple(_with_report(case, marks) for case in cases.values())
-
-
-def _with_report(case: Case, marks: Marks) -> Case:
-    said = marks.reported_cases.get(case.key)
-    if said is None:
-        return case
-    return Case(
-        case.key,
-        case.supply,
-        case.count,
-        case.date,
-        case.room,
-        case.period,
-        case.school_class,
-        case.out,
-        case.back,
-        said.to_whom,
-        said.when or f"{said.at.date().isoformat()} {said.at:%H:%M}",
-    )
 
 
 def _prepared_after(

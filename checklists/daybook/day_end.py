@@ -9,19 +9,21 @@ from msgspec import structs
 
 from checklists.daybook.before_leaving import choices_for_matter
 from checklists.daybook.class_sizes import ask_sizes
-from checklists.daybook.counting_back import ask_cases, ask_counts, name_of_visit, was_not_taught
+from checklists.daybook.counting_back import ask_cases, ask_counts
+from checklists.daybook.counts_pending import name_of_visit, was_not_taught
 from checklists.daybook.entries import CarriedOver, FoundLevel, HandedOut, LetGo, PutRight, Reported, Stands, Ticked
+from checklists.daybook.lending import ask_loans
 from checklists.daybook.marks import Marks, has_now, is_over, state_of
 from checklists.daybook.matters import KITS, LOW, MISSED, PLACES, PREPARE, REACHED, Choice, OpenMatter
 from checklists.daybook.reports import is_in_use, reports_of, was_taught
 from checklists.daybook.said_of_children import say_numbers
 from checklists.daybook.settling import ask_what_to_do
+from checklists.daybook.stock import ALL_BACK
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
 from checklists.visits import STORE
 from checklists.words import plural, say_date, say_room
 
-ALL_BACK = "places"
 SOME_AWAY = "places/some away"
 
 
@@ -31,6 +33,7 @@ def at_day_end(plan: Plan, day: Day, marks: Marks, at: datetime) -> tuple[OpenMa
         *ask_counts(day, marks, at),
         *ask_cases(plan, day, marks, at),
         *_places(day, marks, at),
+        *ask_loans(plan, day, marks, at),
         *_reached(plan, day, marks, at),
         *_missed(plan, day, marks, at),
         *ask_sizes(plan, day, marks, at),

@@ -156,14 +156,17 @@ class Lent(Entry, frozen=True, kw_only=True, tag="lent"):
     to: Said = ""
     place: str = ""
     container: str = ""
-    """What they were taken from; empty: where they live."""
+    """What they were taken from; empty: the shelf."""
 
 
 class GivenBack(Entry, frozen=True, kw_only=True, tag="given back"):
-    """So many of what was lent are back where they live. ``loan`` is the key of the loan."""
+    """So many of what was lent are back. ``loan`` is the key of the loan, ``supply`` what it is of."""
 
     loan: str
+    supply: str
     count: Count
+    container: str = ""
+    """What they were put into; empty: the shelf."""
 
 
 class HandedOut(Entry, frozen=True, kw_only=True, tag="handed out"):
@@ -216,6 +219,14 @@ class ClosedCase(Entry, frozen=True, kw_only=True, tag="case closed"):
     case: str
     found: bool
     where: Said = ""
+    by: Said = ""
+    """Who found it."""
+    when: Said = ""
+    """When, where that was not the moment it was said."""
+    lent: bool = False
+    """It was not missing: it had been lent. A loan of the same moment says to whom."""
+    count: Count | None = None
+    """How many of several were found, while the others are still missing; None: the case is closed."""
 
 
 class LeftStore(Entry, frozen=True, kw_only=True, tag="left"):

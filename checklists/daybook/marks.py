@@ -9,6 +9,7 @@ from typing import Literal
 from msgspec import Struct, field, structs
 
 from checklists.daybook import entries as book
+from checklists.daybook.loans import Move, moved, moves_of
 from checklists.daybook.state import Carried
 from checklists.lines.containers import catch_up_kit_of
 from checklists.lines.pails import in_pail
@@ -30,6 +31,13 @@ class Mark(Struct, frozen=True):
     reason: str = ""
     went_with: int | None = None
     """How many she had said when a later look into the container found another number; None without such a look."""
+    counted_at: datetime | None = None
+    """When the count was said, where that was before the newest word."""
+
+    @property
+    def count_at(self) -> datetime:
+        """The moment the count is of."""
+        return self.counted_at or self.at
 
 
 class Marks(Struct):
@@ -45,6 +53,8 @@ class Marks(Struct):
     """Supplies of which none was on the shelf when packs of them came."""
     counted: dict[str, int] = field(default_factory=dict)
     contents: dict[tuple[str, str], int] = field(default_factory=dict)
+    contents_at: dict[tuple[str, str], datetime] = field(default_factory=dict)
+    """When it was said how many of a supply are in a container."""
     taken_out: dict[tuple[str, str], int] = field(default_factory=dict)
     """Container and supply -> how many were taken out of it today, in all."""
     reports: dict[str, book.Reported] = field(default_factory=dict)
@@ -60,6 +70,8 @@ class Marks(Struct):
     carried_over: dict[str, book.CarriedOver] = field(default_factory=dict)
     reported_cases: dict[str, book.ReportedMissing] = field(default_factory=dict)
     closed_cases: dict[str, book.ClosedCase] = field(default_factory=dict)
+    found_some: dict[str, list[book.ClosedCase]] = field(default_factory=dict)
+    """Case -> what was found of it while the others are still missing."""
     count_later: dict[tuple[str, str], book.CountLater] = field(default_factory=dict)
     """Visit and supply that could not be counted back yet."""
     loans: list[book.Lent | book.GivenBack] = field(default_factory=list)
@@ -90,7 +102,8 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.lines[entry.line] = Mark(entry.at, count=entry.count, remedy=entry.remedy)
         case book.NotNeeded():
             before = marks.lines.get(entry.line)
-            marks.lines[entry.line] = Mark(entry.at, count=before.count if before else None, reason=entry.reason)
+            count, said = (before.count, before.count_at) if before else (None, None)
+            marks.lines[entry.line] = Mark(entry.at, count=count, reason=entry.reason, counted_at=said)
         case book.Ticked():
             marks.seen_to[entry.matter] = entry.at
             marks.let_go.pop(entry.matter, None)
@@ -110,11 +123,13 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
                 del marks.levels[entry.supply]
         case book.FoundInContainer():
             marks.contents[entry.container, entry.supply] = entry.count
+            marks.contents_at[entry.container, entry.supply] = entry.at
             marks.looked_at[f"{entry.container}/{entry.supply}"] = entry.at
             _recount(marks, f"{entry.container}/{entry.supply}", entry)
         case book.TakenOut():
             what = entry.container, entry.supply
             marks.contents[what] = entry.left
+            marks.contents_at[what] = entry.at
             marks.taken_out[what] = marks.taken_out.get(what, 0) + entry.count
             _take_out(marks, entry)
         case book.Reported():
@@ -147,8 +162,10 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.let_go.pop(entry.matter, None)
         case book.ReportedMissing():
             marks.reported_cases[entry.case] = entry
-        case book.ClosedCase():
+        case book.ClosedCase(count=None):
             marks.closed_cases[entry.case] = entry
+        case book.ClosedCase():
+            marks.found_some.setdefault(entry.case, []).append(entry)
         case book.LeftStore():
             marks.left = entry
         case book.Testing():
@@ -169,7 +186,9 @@ def _recount(marks: Marks, line: str, found: book.FoundInContainer) -> None:
     if mark is not None and mark.count is not None:
         remedy = mark.remedy if found.count <= mark.count else ""
         said = mark.count if mark.went_with is None else mark.went_with
-        marks.lines[line] = structs.replace(mark, at=found.at, count=found.count, remedy=remedy, went_with=said)
+        marks.lines[line] = structs.replace(
+            mark, at=found.at, count=found.count, remedy=remedy, went_with=said, counted_at=None
+        )
 
 
 def _take_out(marks: Marks, taken: book.TakenOut) -> None:
@@ -178,7 +197,7 @@ def _take_out(marks: Marks, taken: book.TakenOut) -> None:
         container, _, rest = key.partition("/")
         supply, _, catch_up_kit = rest.partition("/")
         if (catch_up_kit or container, supply) == (taken.container, taken.supply) and mark.count is not None:
-            marks.lines[key] = structs.replace(mark, at=taken.at, count=taken.left)
+            marks.lines[key] = structs.replace(mark, at=taken.at, count=taken.left, counted_at=None)
 
 
 def merge_changes(before: book.Changed | None, after: book.Changed) -> book.Changed:
@@ -202,7 +221,33 @@ def changes_of(entries: Iterable[book.AnyEntry]) -> book.Changed | None:
 
 
 def has_now(line: Line, marks: Marks) -> int:
-    """How many are in the container now: what she said, else what it held when the day opened."""
+    """How many are in the container now: what she said, else what it held when the day opened; less what was lent."""
+    said = _last_said(line, marks)
+    return max(0, said + _lent_since(line, marks)) if marks.loans else said
+
+
+def lendings(line: Line, marks: Marks) -> tuple[Move, ...]:
+    """What lending and giving back moved of a line's supply, of what was said since the day opened."""
+    mine = [each for each in marks.loans if each.supply == line.supply]
+    return moves_of(mine, dict(line.loans)) if mine and not line.pail and not line.catch_up_for else ()
+
+
+def _lent_since(line: Line, marks: Marks) -> int:
+    """How many came back since she last said how many are in the container, less what was lent."""
+    return moved(lendings(line, marks), line.container, line.supply, after=told_at(line.key, marks))
+
+
+def told_at(line: str, marks: Marks) -> datetime | None:
+    """When she last said how many are in a container of a line's supply; None where she did not on this day."""
+    mark = marks.lines.get(line)
+    if mark is not None and mark.count is not None:
+        return mark.count_at
+    pails = [each.at for key, each in marks.lines.items() if key.startswith(f"{line}/pail ")]
+    container, _, supply = line.partition("/")
+    return max(pails, default=marks.contents_at.get((container, supply)))
+
+
+def _last_said(line: Line, marks: Marks) -> int:
     mark = marks.lines.get(line.key)
     if mark is not None and mark.count is not None:
         return mark.count
@@ -349,3 +394,8 @@ def late_key(late: tuple[date, str, str]) -> str:
     """The key of a count that is pending: date, visit, supply."""
     day, visit, supply = late
     return f"count/{day.isoformat()}/{visit}/{supply}"
+
+
+def case_key(day: date, visit: str, supply: str) -> str:
+    """The key of a case of something missing from a visit."""
+    return f"{day.isoformat()}/{visit}/{supply}"

@@ -11,9 +11,10 @@ from typing import Literal
 from msgspec import Struct
 
 from checklists.daybook.entries import AnyEntry, Reported
+from checklists.daybook.state import Case, Loan
 from checklists.plan.records import SchoolClass
 
-Typed = Literal["", "count", "missed", "not done"]
+Typed = Literal["", "count", "missed", "not done", "case", "given back"]
 SHARPS = "Sharps and own tools"
 PLACES = "Where things are"
 REACHED = "What each class reached"
@@ -59,3 +60,9 @@ class OpenMatter(Struct, frozen=True):
     on: date | None = None
     """An earlier date that the matter is about; None for the day that is asked about."""
     supply: str = ""
+    missing: Case | None = None
+    """The missing thing that a typed text says more of."""
+    container: str = ""
+    """What it was in before it was missing."""
+    loan: Loan | None = None
+    """The loan of which some may be back."""

@@ -93,6 +93,12 @@ def remedies_for(
     )
 
 
+def share_of(plan: Plan, day: Day, line: Line, there: int) -> Way:
+    """What sharing comes to where only ``there`` are to be had."""
+    supply = plan.supply_by_id.get(line.supply)
+    return Way("share") if supply is None else _share(plan, supply, tuple(_used_by(plan, day, line)), there)
+
+
 def _used_by(plan: Plan, day: Day, line: Line) -> Iterator[_Eaten]:
     visits = {visit.key: visit for visit in day.visits}
     for use in line.uses:

@@ -8,8 +8,8 @@ from datetime import date, datetime, time
 from msgspec import structs
 
 from checklists.daybook.entries import CountedSharps, Reported
-from checklists.daybook.marks import Marks, state_of
-from checklists.lines.quantities import round_up
+from checklists.daybook.marks import Marks, case_key, state_of
+from checklists.daybook.there_for import needed_by, there_for
 from checklists.lines.records import Day, Step, Visit
 
 USED_UP = ("done", "done except", "about half", "went further", "another part", "unknown")
@@ -56,7 +56,7 @@ def with_todays_visits(marks: Marks, day: Day) -> Marks:
     A timetable that is changed in the middle of a year moves visits to other periods; what was told of them stays.
     """
     known = {visit.key for visit in day.visits}
-    told = {*marks.reports, *marks.handed_out, *(visit for visit, _ in marks.sharps)}
+    told = {*marks.reports, *marks.handed_out, *(visit for visit, _ in (*marks.sharps, *marks.count_later))}
     gone = {key for key in told if key not in known}
     if not gone:
         return marks
@@ -70,24 +70,23 @@ def with_todays_visits(marks: Marks, day: Day) -> Marks:
         reports={now.get(key, key): said for key, said in marks.reports.items()},
         handed_out={now.get(key, key): said for key, said in marks.handed_out.items()},
         sharps={(now.get(key, key), supply): said for (key, supply), said in marks.sharps.items()},
+        count_later={(now.get(key, key), supply): said for (key, supply), said in marks.count_later.items()},
     )
 
 
 def went_out(day: Day, visit: str, marks: Marks) -> dict[str, int]:
-    """Counted supply -> how many went into a visit's room."""
+    """Counted supply -> how many went into a visit's room: as many as it needs, or as there were for it."""
     out: dict[str, int] = {}
+    here = next((each for each in day.visits if each.key == visit), None)
     for line in day.lines:
         if state_of(line, marks) == "not needed":
             continue
-        amount = round_up(sum(use.amount for use in line.uses if use.visit == visit)) if line.counted else 0
+        amount = needed_by(line, visit) if line.counted else 0
+        if amount and here is not None and not line.catch_up_for:
+            amount = min(amount, there_for(line, here, day, marks))
         if amount:
             out[line.supply] = out.get(line.supply, 0) + amount
     return out
-
-
-def case_key(day: date, visit: str, supply: str) -> str:
-    """The key of a case of something missing from a visit."""
-    return f"{day.isoformat()}/{visit}/{supply}"
 
 
 def counts_said(day: Day, marks: Marks) -> Iterator[tuple[str, CountedSharps]]:

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from checklists.daybook import entries as book
 from checklists.daybook.day_end import say_absent, say_outcome
+from checklists.daybook.loans import LOAN
 from checklists.daybook.marks import ORDER
+from checklists.daybook.said_of_cases import say_borrower, say_closed
 from checklists.daybook.said_of_children import say_of_children
+from checklists.daybook.state import Loan
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
 from checklists.visits import STORE
@@ -25,6 +28,8 @@ def say_entry(entry: book.AnyEntry, day: Day, plan: Plan | None = None) -> str:
             return "everything back at the store"
         case book.Ticked(matter="places/some away"):
             return "something stayed in a room"
+        case book.Ticked() if entry.matter.startswith(LOAN):
+            return "still lent"
         case book.Ticked() if entry.matter.startswith("case/"):
             return "missing thing: still missing"
         case book.Ticked():
@@ -51,10 +56,10 @@ def say_entry(entry: book.AnyEntry, day: Day, plan: Plan | None = None) -> str:
         case book.CountLater():
             return f"{_visit(entry.visit, day)}: {_supply(entry.supply, day, plan)} to be counted later"
         case book.Lent():
-            where = f" to {entry.to}" if entry.to else f" to {say_room(entry.place)}" if entry.place else ""
-            return f"{entry.count} {_supply(entry.supply, day, plan)} lent{where}"
+            loan = Loan("", entry.supply, entry.count, day.date, "", entry.to, entry.place)
+            return f"{entry.count} {_supply(entry.supply, day, plan)} lent to {say_borrower(loan)}"
         case book.GivenBack():
-            return f"{entry.count} of what was lent is back"
+            return f"{entry.count} {_supply(entry.supply, day, plan)} back that were lent"
         case book.HandedOut():
             return f"{_visit(entry.visit, day)}: catch-up kit {'handed out' if entry.given else 'not handed out'}"
         case book.PutRight():
@@ -70,9 +75,9 @@ def say_entry(entry: book.AnyEntry, day: Day, plan: Plan | None = None) -> str:
             to = f", to {say_date(entry.to)}" if entry.to is not None else ""
             return f"{_matter(entry.matter, day)}: carried over{to}"
         case book.ReportedMissing():
-            return f"missing thing reported to {entry.to_whom}"
+            return f"missing thing reported to {entry.to_whom}" + (f", {entry.when}" if entry.when else "")
         case book.ClosedCase():
-            return "missing thing found" if entry.found else "case closed without it"
+            return _closed(entry)
         case book.LeftStore():
             return "left the store"
         case book.Testing():
@@ -89,6 +94,13 @@ def say_entry(entry: book.AnyEntry, day: Day, plan: Plan | None = None) -> str:
             return f"{entry.class_id}: {plural(entry.students, 'child')} from now on"
         case book.Joined() | book.Left() | book.Excused() | book.Broken() | book.WorkAway():
             return say_of_children(entry)
+
+
+def _closed(entry: book.ClosedCase) -> str:
+    said = say_closed(entry)
+    if entry.count is not None:
+        return f"{entry.count} of the missing things {said}"
+    return f"missing thing: {said}" if entry.lent or not entry.found else f"missing thing {said}"
 
 
 def say_change(change: book.Changed, day: Day, plan: Plan | None = None) -> str:

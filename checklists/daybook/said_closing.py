@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 
+from checklists.daybook.said_of_cases import say_loan, say_reported
 from checklists.daybook.state import Progress, State
 from checklists.lines.catch_up import say_owed
 from checklists.lines.records import Day
@@ -14,7 +16,7 @@ from checklists.words import join_words, say_date, say_room
 
 def say_closing(plan: Plan, day: Day, opening: State, closing: State) -> tuple[str, ...]:
     """One sentence for each thing that moved: classes, absences, open questions, cases, what is carried over."""
-    return (*_classes(plan, day, opening, closing), *_things(plan, opening, closing))
+    return (*_classes(plan, day, opening, closing), *_things(plan, day.date, opening, closing))
 
 
 def _classes(plan: Plan, day: Day, opening: State, closing: State) -> Iterator[str]:
@@ -47,15 +49,17 @@ def _say_move(plan: Plan, before: Progress, after: Progress | None) -> str:
     return f"next is part {after.part} of {lesson.title}"
 
 
-def _things(plan: Plan, opening: State, closing: State) -> Iterator[str]:
+def _things(plan: Plan, day: date, opening: State, closing: State) -> Iterator[str]:
     known = {case.key for case in opening.cases}
     for case in closing.cases:
         if case.key not in known:
-            reported = f", reported to {case.reported_to}" if case.reported_to else ", not reported yet"
+            reported = say_reported(case.reported_to, case.reported_when)
             what = plan.name_of_supply(case.supply)
-            yield f"Case opened: {case.count} {what} missing from {say_room(case.room)}{reported}."
+            yield f"Case opened: {case.count} {what} missing from {say_room(case.room)}, {reported}."
     for key in known - {case.key for case in closing.cases}:
         yield f"Case of {key.partition('/')[0]} closed."
+    for loan in closing.lent:
+        yield f"Still {say_loan(plan, loan, day)}."
     for each in closing.carried:
         moved = f", until {say_date(each.not_before)}" if each.not_before is not None else ""
         yield f"Carried over: {each.what}, since {say_date(each.since)}{moved}."

@@ -143,8 +143,11 @@ class Loan(Piece, frozen=True):
     count: int
     since: date
     time: str
+    """Of the day, "8:40"."""
     to: str = ""
     place: str = ""
+    container: str = ""
+    """What they were taken from; empty: the shelf."""
 
 
 class TestedDays(Piece, frozen=True):
@@ -180,6 +183,8 @@ class State(Piece, frozen=True):
     """Container -> supply -> how many are in it."""
     places: dict[str, Place] = {}
     """Containers that are not at the store."""
+    at_store: dict[str, date] = {}
+    """Container -> when she last said that it is at the store."""
     progress: dict[str, Progress] = {}
     unsure: dict[str, tuple[Unsure, ...]] = {}
     """Class -> visits of it whose outcome is unknown, oldest first."""

@@ -7,8 +7,10 @@ from datetime import date, datetime
 
 from msgspec import Struct
 
+from checklists.daybook.cases import found_some
 from checklists.daybook.entries import CountedSharps, Reported
-from checklists.daybook.marks import Marks, has_now, state_of
+from checklists.daybook.loans import counts_of, lent_by_supply, loans_after, moved, moves_of
+from checklists.daybook.marks import Marks, has_now, state_of, told_at
 from checklists.daybook.ordering import take_in_deliveries
 from checklists.daybook.reports import counts_said, step_planned, steps_taught, students_who_came, was_taught
 from checklists.daybook.state import Place, State
@@ -24,6 +26,8 @@ from checklists.visits import STORE, parts_done_before
 
 PAIL = "/pail "
 """What the key of a line ends with that is packed in a pail beside its container, before the pail's number."""
+ALL_BACK = "places"
+"""What is ticked when everything is back at the store."""
 Contents = dict[str, dict[str, int]]
 
 
@@ -43,18 +47,30 @@ def contents_after(
     on_hand |= marks.counted
     take_in_deliveries(plan, marks, opening, held, on_hand)
     _pack(day, marks, opening, held, on_hand)
+    _lend(marks, opening, held)
     _use(plan, day, marks, reports, held, on_hand)
     _lose_and_find(plan, day, marks, opening, held, on_hand)
     for supply, level in marks.levels.items():
         if level == "out" and supply in on_hand:  # none on the shelf: what containers hold is all there is
             in_work = sum(tied_up(plan, opening).get(supply, {}).values())
-            on_hand[supply] = in_work + sum(inside.get(supply, 0) for inside in held.values())
+            lent = lent_by_supply(loans_after(marks.loans, opening.lent, day.date)).get(supply, 0)
+            on_hand[supply] = in_work + lent + sum(inside.get(supply, 0) for inside in held.values())
     return {container: supplies for container, supplies in held.items() if any(supplies.values())}, on_hand
+
+
+def _lend(marks: Marks, opening: State, held: Contents) -> None:
+    """What was lent is out of its container, what was given back in it, as far as no later count has it already."""
+    moves = moves_of(marks.loans, counts_of(opening.lent))
+    for container, supply in dict.fromkeys((each.container, each.supply) for each in moves if each.container):
+        more = moved(moves, container, supply, after=told_at(f"{container}/{supply}", marks))
+        inside = held.setdefault(container, {})
+        inside[supply] = max(0, inside.get(supply, 0) + more)
 
 
 def _pack(day: Day, marks: Marks, opening: State, held: Contents, on_hand: dict[str, int]) -> None:
     for (container, supply), count in marks.contents.items():
         held.setdefault(container, {})[supply] = count
+    moves = moves_of(marks.loans, counts_of(opening.lent))
     packed_into = {line.key: (_contents_key(line), line.supply) for line in day.lines}
     for key, mark in marks.lines.items():
         container, supply = packed_into.get(key) or _packed_before(key)
@@ -62,7 +78,8 @@ def _pack(day: Day, marks: Marks, opening: State, held: Contents, on_hand: dict[
             continue
         held.setdefault(container, {})[supply] = mark.count
         if mark.remedy and not _counted_since(mark.at, marks, supply):
-            thought = opening.contents.get(container, {}).get(supply, 0)
+            lent = moved(moves, container, supply, until=mark.count_at)
+            thought = max(0, opening.contents.get(container, {}).get(supply, 0) + lent)
             said = mark.count if mark.went_with is None else mark.went_with
             _take(on_hand, supply, max(0, thought - said))  # fewer than thought: the others are gone, not on the shelf
 
@@ -122,19 +139,22 @@ def _lose_and_find(plan: Plan, day: Day, marks: Marks, opening: State, held: Con
         if key in found:
             continue
         missing = max(0, tally.out - tally.back) - known.get(key, 0)
+        if key not in known:
+            missing -= min(max(0, missing), found_some(key, marks))
         where = _where_counted(plan, day, tally)
         if not _counted_since(tally.at, marks, f"{where}/{tally.supply}"):
             _take(held.get(where, {}), tally.supply, missing)
         if not _counted_since(tally.at, marks, tally.supply):
             _take(on_hand, tally.supply, missing)
     for case in opening.cases:
-        if case.key not in found:
-            continue
-        at, home = marks.closed_cases[case.key].at, home_of(plan, case.supply)
-        if home is not None and not _counted_since(at, marks, f"{home}/{case.supply}"):
-            held.setdefault(home, {})[case.supply] = held.get(home, {}).get(case.supply, 0) + case.count
-        if case.supply in on_hand and not _counted_since(at, marks, case.supply):
-            on_hand[case.supply] += case.count
+        home, left = home_of(plan, case.supply), case.count
+        for closed in (*marks.found_some.get(case.key, ()), *filter(None, [marks.closed_cases.get(case.key)])):
+            count = min(left, case.count if closed.count is None else closed.count) if closed.found else 0
+            left -= count
+            if home is not None and not _counted_since(closed.at, marks, f"{home}/{case.supply}"):
+                held.setdefault(home, {})[case.supply] = held.get(home, {}).get(case.supply, 0) + count
+            if case.supply in on_hand and not _counted_since(closed.at, marks, case.supply):
+                on_hand[case.supply] += count
 
 
 def _counted_since(moment: datetime, marks: Marks, what: str) -> bool:
@@ -268,3 +288,13 @@ def places_after(day: Day, marks: Marks, opening: State) -> dict[str, Place]:
         else:
             places[container] = Place(stands.place, day.date, stands.period)
     return places
+
+
+def at_store_after(day: Day, marks: Marks, opening: State) -> dict[str, date]:
+    """When she last said of each container that it is at the store."""
+    back = {container for container, stands in marks.places.items() if stands.place == STORE}
+    if ALL_BACK in marks.seen_to:
+        back |= {each.id for each in day.containers}
+    away = {container for container, stands in marks.places.items() if stands.place != STORE}
+    known = opening.at_store | dict.fromkeys(sorted(back), day.date)
+    return {container: on for container, on in known.items() if container not in away}

@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from checklists.daybook.carry_over import carried_after
 from checklists.daybook.entries import Reported, StoreLevel
+from checklists.daybook.loans import lent_by_supply, loans_after
 from checklists.daybook.marks import Marks
 from checklists.daybook.ordering import levels_after, orders_after
 from checklists.daybook.reports import with_todays_visits
@@ -34,14 +35,16 @@ class Stock(Struct, frozen=True):
     """What came up short and was not got since."""
     in_work: dict[str, int] = {}
     """Tools that stay in unfinished work."""
+    lent: dict[str, int] = {}
+    """Supply -> how many of it somebody has borrowed."""
 
     def on_shelf(self, supply: str) -> int | None:
-        """How many are outside containers and unfinished work; None where nobody knows."""
+        """How many are outside containers and unfinished work and not lent; None where nobody knows."""
         known = self.on_hand.get(supply)
         if known is None:
             return 0 if self.levels.get(supply) == "out" else None
         held = sum(inside.get(supply, 0) for inside in self.contents.values())
-        return max(0, known - held - self.in_work.get(supply, 0))
+        return max(0, known - held - self.in_work.get(supply, 0) - self.lent.get(supply, 0))
 
     def due(self, supply: str) -> int:
         """Packs of it that are still to come."""
@@ -65,6 +68,7 @@ def stock_now(plan: Plan, day: Day, marks: Marks, opening: State) -> Stock:
         orders_after(plan, day.date, marks, opening),
         tuple(each for each in carried if each.kind == "short"),
         {supply: sum(by_class.values()) for supply, by_class in tied_up(plan, opening).items()},
+        lent_by_supply(loans_after(marks.loans, opening.lent, day.date)),
     )
 
 

@@ -7,14 +7,19 @@ from datetime import datetime
 
 from msgspec import structs
 
+from checklists.daybook.cases import found_of
 from checklists.daybook.class_list import say_not_on_list
-from checklists.daybook.entries import AnyEntry, CountedSharps, Reported
+from checklists.daybook.counting_back import lent_after_all
+from checklists.daybook.entries import AnyEntry, CountedSharps, Reported, ReportedMissing
+from checklists.daybook.lending import give_back
 from checklists.daybook.matters import OpenMatter
 
 _NUMBERS = re.compile(r"^\d+(?:[\s,;]+\d+)*$")
 _AWAY = re.compile(r"^(\d+)\s*(?:a|away|absent|missing)$")
 _HALF = re.compile(r"(\d+)\s*(?:half|h)\b")
 _FURTHER = re.compile(r"^p(?:art)?\s*(\d+)$")
+_OUT_AND_BACK = re.compile(r"^(\d{1,4})\s*/\s*(\d{1,4})$")
+_CLOCK = re.compile(r"^\d{1,2}:\d{2}$")
 MOST = 400
 """No class-list number, and no count of children, is larger."""
 MOST_TOO_MANY = 20
@@ -31,18 +36,51 @@ def entries_typed(matter: OpenMatter, text: str, at: datetime) -> tuple[AnyEntry
             return _missed(matter, said, at)
         case "not done":
             return _reached(matter, said, at)
+        case "given back":
+            return _given_back(matter, said, at)
+        case "case":
+            return _case(matter, text.strip(), at)
     return "There is nothing to type here: choose one of the answers."
 
 
 def _count(matter: OpenMatter, said: str, at: datetime) -> tuple[AnyEntry, ...] | str:
     if said == "=":
         said = str(matter.out)
+    both = _OUT_AND_BACK.match(said)
+    went = int(both[1]) if both else matter.out
+    said = both[2] if both else said
     if not said.isdecimal() or len(said) > 4:
         return f"Type how many came back, 0 to {matter.out}, or = for all {matter.out}."
-    if int(said) > matter.out + MOST_TOO_MANY:
-        return f"{matter.out} went out. Type how many came back."
+    if int(said) > went + MOST_TOO_MANY:
+        return f"{went} went out. Type how many came back."
     back = int(said)
-    return (CountedSharps(at=at, visit=matter.visit, supply=matter.supply, out=matter.out, back=back, on=matter.on),)
+    return (CountedSharps(at=at, visit=matter.visit, supply=matter.supply, out=went, back=back, on=matter.on),)
+
+
+def _given_back(matter: OpenMatter, said: str, at: datetime) -> tuple[AnyEntry, ...] | str:
+    loan = matter.loan
+    if loan is None or not said.isdecimal() or len(said) > 4 or not 0 < int(said) <= loan.count:
+        return f"Type how many are back, 1 to {loan.count if loan is not None else 0}."
+    return (give_back(loan, at, int(said)),)
+
+
+def _case(matter: OpenMatter, said: str, at: datetime) -> tuple[AnyEntry, ...] | str:
+    """f where it was found and by whom, r whom she told and when, l who has borrowed it."""
+    letter, _, rest = said.partition(" ")
+    words = " ".join(rest.split())
+    case = matter.missing
+    if case is None or not words or letter.casefold() not in ("f", "r", "l"):
+        return "Type f and where it was found, r and whom you told, or l and who has it: f under the sink, by Al."
+    if letter.casefold() == "l":
+        return lent_after_all(case, at, matter.container, words, "")
+    if letter.casefold() == "r":
+        whom, _, when = words.rpartition(" ")
+        whom, when = (whom, when) if whom and _CLOCK.match(when) else (words, "")
+        return (ReportedMissing(at=at, case=case.key, to_whom=whom.rstrip(" ,"), when=when),)
+    count, _, where = words.partition(" ")
+    some = int(count) if count.isdecimal() and len(count) < 4 and 0 < int(count) < case.count else None
+    where, _, by = (where if some is not None else words).partition(", by ")
+    return (found_of(case, at, some, where.strip(), by.strip()),)
 
 
 def _report(matter: OpenMatter, at: datetime) -> Reported:

@@ -14,9 +14,9 @@ from msgspec import Struct, convert
 
 from checklists.daybook import entries as book
 from checklists.daybook.closing import close_day
-from checklists.daybook.marks import Marks, marks_of
+from checklists.daybook.marks import Marks, case_key, marks_of
 from checklists.daybook.opening import first_state
-from checklists.daybook.reports import case_key, went_out
+from checklists.daybook.reports import went_out
 from checklists.daybook.state import DayRecord, Progress, State
 from checklists.files.daybook_folder import write_record
 from checklists.files.plan_folder import read_plan

@@ -141,6 +141,7 @@ def _of_the_day(
         names = {container.id: container.name for container in containers}
         where = join_words(f"{names.get(container, container)} {count}" for container, count in each.by_container)
         in_work = f", {each.in_work} more are in unfinished work" if each.in_work else ""
+        in_work += f", {each.lent} more are lent" if each.lent else ""
         text = f"{each.wanted} {each.name} wanted at one time ({where}); you have {each.owned}{in_work}."
         said = "what is out at the same time cannot be shared; what comes back in between can"
         yield _of_leg(state, each.visit, f"at once/{each.supply}", text, said, each.critical)

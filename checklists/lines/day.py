@@ -8,7 +8,8 @@ from datetime import date
 
 from checklists.calendar import Calendar, calendar_of
 from checklists.daybook.entries import Changed, Fill
-from checklists.daybook.state import Case, State
+from checklists.daybook.said_of_cases import say_case
+from checklists.daybook.state import State
 from checklists.lines.cautions import cautions_of
 from checklists.lines.checks import checks_of
 from checklists.lines.decisions import decisions_of
@@ -26,7 +27,7 @@ from checklists.lines.take_out import to_take_out
 from checklists.plan.records import Plan
 from checklists.rules.read import RuleSet
 from checklists.visits import STORE, bells_on, visits_on, walk_between
-from checklists.words import join_words, plural, say_date, say_room
+from checklists.words import join_words, plural, say_date
 
 MOST_CRITICAL = 5
 """Critical lines of a visit beyond which the tool says so. Common practice, no source."""
@@ -82,8 +83,8 @@ def day_on(
         cautions=cautions_of(plan, state, bells, judged, lines, containers, rules.vocabulary.media, day),
         questions=_questions(plan, state),
         matters=_matters(state, calendar, visits, lines, plan.school.habits.stale_after_school_days, day),
-        cases=tuple(_say_case(plan, each) for each in state.cases),
-        case_keys=tuple(each.key for each in state.cases),
+        cases=tuple(say_case(plan, each) for each in state.cases),
+        open_cases=state.cases,
         notes=(*_visit_notes(visits), *dict.fromkeys(notes), *_many_critical(visits, lines)),
         leave_by=None if first is None else _leave_by(plan, first),
         next_school_day=calendar.next_school_day(day),
@@ -92,6 +93,7 @@ def day_on(
         behind=children_behind(plan, state, visits),
         fill=fill,
         fetch_minutes=_fetch_minutes(plan, state, lines),
+        lent=state.lent,
     )
 
 
@@ -151,13 +153,6 @@ def _matters(
             )
         )
     return tuple(found)
-
-
-def _say_case(plan: Plan, case: Case) -> str:
-    name = plan.name_of_supply(case.supply)
-    reported = f", reported to {case.reported_to}" if case.reported_to else ", not reported yet"
-    place = f"{say_room(case.room)}, {say_date(case.date)} {case.period} {case.school_class}"
-    return f"Missing: {case.count} {name} since {place}, {case.out} out {case.back} back{reported}"
 
 
 def _leave_by(plan: Plan, first: Visit) -> int:

@@ -22,7 +22,8 @@ from checklists.lines.records import GROUPS, Because, Line, Task, Use, Visit
 from checklists.lines.tied_up import tied_up
 from checklists.lines.work_away import say_here
 from checklists.plan.records import Group, Plan, Spare, Supply
-from checklists.words import plural
+from checklists.visits import STORE
+from checklists.words import plural, say_date, say_room
 
 Listed = TypeVar("Listed", Line, Task)
 YOUNG = ("PK", "K", "1")
@@ -91,7 +92,7 @@ def numbered(things: Iterable[Listed], first: int = FIRST_NUMBER) -> tuple[Liste
 
 
 def _elsewhere(plan: Plan, state: State) -> dict[str, int]:
-    """What is not on the shelf: in containers (one that is no longer in the plan holds nothing) and in work."""
+    """What is not on the shelf: in containers (one that is no longer in the plan holds nothing), in work, lent."""
     known = {
         CART,
         *plan.kit_by_id,
@@ -106,6 +107,8 @@ def _elsewhere(plan: Plan, state: State) -> dict[str, int]:
             held[supply] = held.get(supply, 0) + count
     for supply, by_class in tied_up(plan, state).items():
         held[supply] = held.get(supply, 0) + sum(by_class.values())
+    for loan in state.lent:
+        held[loan.supply] = held.get(loan.supply, 0) + loan.count
     return held
 
 
@@ -181,7 +184,8 @@ def _line(
     shelf = supply.shelf
     held = state.contents.get(catch_up_kit_of(catch_up_for) if catch_up_for else container, {})
     on_hand = on_hand_of(supply, state)
-    critical = any(need.critical for need in needs)
+    stranded = _stranded(state, container) if supply.is_counted and not catch_up_for else ()
+    critical = bool(stranded) or any(need.critical for need in needs)
     ordinary = next((need for need in needs if need.amount or not need.reserve), needs[0])
     return Line(
         key=f"{container}/{supply_id}" + (f"/{catch_up_kit_of(catch_up_for)}" if catch_up_for else ""),
@@ -198,7 +202,7 @@ def _line(
         about=any(visit_of[key].about for key in visits),
         catch_up_for=catch_up_for,
         shelf=shelf,
-        because=because,
+        because=because + stranded,
         forbidden=next((need.forbidden for need in needs if need.forbidden), ""),
         instead=next((plan.supply_by_id[need.instead].name for need in needs if need.instead in plan.supply_by_id), ""),
         on_shelf=None if on_hand is None else max(0, on_hand - elsewhere.get(supply_id, 0)),
@@ -207,7 +211,16 @@ def _line(
         uses=_uses(amounts, spare, supply.comes_back, staying, sets),
         sets=sets[max(sets, key=lambda each: amounts.by_visit[each][0])] if sets else "",
         stays_in_work=bool(staying),
+        loans=tuple((loan.key, loan.count) for loan in state.lent if loan.supply == supply_id),
     )
+
+
+def _stranded(state: State, container: str) -> tuple[Because, ...]:
+    """Why a counted thing is critical whose container was not at the store overnight: count it first."""
+    place = state.places.get(container)
+    if place is None or place.where == STORE:
+        return ()
+    return (Because(f"it stayed in {say_room(place.where)} since {say_date(place.since)}: count it first"),)
 
 
 def _group_of(supply: Supply, ordinary: Need, needs: Sequence[Need]) -> Group:

@@ -9,6 +9,7 @@ from typing import Literal
 from msgspec import Struct
 
 from checklists.daybook.entries import Changed, Fill, Guests
+from checklists.daybook.state import Case, Loan
 from checklists.plan.records import Group
 
 ContainerKind = Literal["cart", "box", "kit", "folder"]
@@ -159,6 +160,8 @@ class Line(Struct, frozen=True):
     before_pail: int = 0
     """How many are for the pails before this one."""
     is_last_pail: bool = False
+    loans: tuple[tuple[str, int], ...] = ()
+    """Loans of its supply that were open when the day opened: key, how many are out."""
 
     @property
     def add(self) -> int:
@@ -320,8 +323,7 @@ class Day(Struct, frozen=True, dict=True):
     questions: tuple[Question, ...]
     matters: tuple[Matter, ...]
     cases: tuple[str, ...]
-    """Open cases of missing sharps, in words, oldest first; ``case_keys`` has their keys."""
-    case_keys: tuple[str, ...]
+    """What was missing when the day opened, in words, the oldest first."""
     notes: tuple[str, ...]
     """What could not be worked out, in words: a class without a lesson, more critical lines than five in a visit."""
     leave_by: int | None
@@ -334,3 +336,7 @@ class Day(Struct, frozen=True, dict=True):
     """For how long its containers are filled."""
     fetch_minutes: dict[str, int] = {}
     """Container that is needed and was not at the store when the day opened -> minutes to fetch it."""
+    open_cases: tuple[Case, ...] = ()
+    """What was missing when the day opened; ``daybook.cases`` knows what became of it since."""
+    lent: tuple[Loan, ...] = ()
+    """What somebody had borrowed when the day opened, the oldest first."""

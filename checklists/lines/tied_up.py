@@ -41,8 +41,9 @@ class SameTime(Struct, frozen=True):
     name: str
     wanted: int
     owned: int
-    """What she has, less what is in other classes' work."""
+    """What she has, less what is in other classes' work and what is lent."""
     in_work: int
+    lent: int
     by_container: tuple[tuple[str, int], ...]
     visit: Visit
     """The last visit it is wanted for at that time."""
@@ -72,8 +73,9 @@ def wanted_at_once(
             if on_hand is None or supply_id in said:
                 continue
             tied = sum(in_work.get(supply_id, {}).values())
+            lent = sum(loan.count for loan in state.lent if loan.supply == supply_id)
             wanted = sum(by_container.values())
-            if wanted > max(0, on_hand - tied):
+            if wanted > max(0, on_hand - tied - lent):
                 said.add(supply_id)
                 mine = [line for line in lines if line.supply == supply_id]
                 last = max((leg[use.visit] for line in mine for use in line.uses if use.visit in leg), key=_number)
@@ -81,8 +83,9 @@ def wanted_at_once(
                     supply=supply_id,
                     name=supply.name,
                     wanted=wanted,
-                    owned=max(0, on_hand - tied),
+                    owned=max(0, on_hand - tied - lent),
                     in_work=tied,
+                    lent=lent,
                     by_container=tuple(by_container.items()),
                     visit=last,
                     critical=any(line.critical for line in mine),

@@ -12,7 +12,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
+from checklists.daybook.cases import cases_now
+from checklists.daybook.counts_pending import counts_pending
+from checklists.daybook.fetching import to_fetch
+from checklists.daybook.lending import loans_now
 from checklists.daybook.marks import Marks, is_critical, leave_by_now, open_lines, packing_minutes_left
+from checklists.daybook.said_of_cases import say_case
 from checklists.lines.records import Caution, Check, Day, Decision, Line, Matter, TakeOut, Task
 from checklists.pages.fields import (
     Fields,
@@ -27,6 +32,7 @@ from checklists.pages.fields import (
     task_fields,
     visit_fields,
 )
+from checklists.pages.lending import lent_fields
 from checklists.pages.reasons import Explained, Thing, is_hidden, reasons_of
 from checklists.plan.records import Plan
 from checklists.problems import Problem
@@ -48,7 +54,7 @@ def day_as_json(
     ``minutes_to_leave`` (null where the page is of another day, negative when late); ``packing_minutes``; ``open`` and
     ``critical_open`` (counts of lines); ``next_school_day``; ``visits``, ``containers``, ``lines``, ``tasks``,
     ``checks``, ``cautions``, ``questions``, ``matters``, ``take_out``, ``decisions`` as below; ``fill`` is day, week or
-    cycle; ``cases`` and ``notes`` in words.
+    cycle; ``cases``, ``counts_pending``, ``fetch`` and ``notes`` in words; ``lent`` as the page "lend" has it.
 
     A container: ``id name kind shelf sign place since kilograms visits open critical_open``. A question: ``key date
     visit class text``. A matter carried over: ``key kind what since school_days stale container class settled``.
@@ -91,7 +97,10 @@ def day_as_json(
         "take_out": [take_out_fields(each, marks, private) for each in day.take_out],
         "decisions": [decision_fields(each, private) for each in day.decisions],
         "fill": day.fill,
-        "cases": list(day.cases),
+        "cases": [say_case(plan, each) for each in cases_now(plan, day, marks)],
+        "counts_pending": list(counts_pending(day, marks)),
+        "lent": lent_fields(plan, loans_now(day, marks)),
+        "fetch": [each.words for each in to_fetch(day, marks)],
         "notes": list(day.notes),
         "private_left_out": left_out,
         "problems": [problem_fields(each) for each in problems],

@@ -5,8 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Literal
 
+from checklists.daybook.cases import cases_now
+from checklists.daybook.counts_pending import counts_pending
 from checklists.daybook.entries import Fill
+from checklists.daybook.fetching import to_fetch
+from checklists.daybook.lending import loans_now
 from checklists.daybook.marks import Marks, is_critical, is_settled, leave_by_now, open_lines, packing_minutes_left
+from checklists.daybook.said_of_cases import say_case, say_loan
 from checklists.lines.records import Day, Visit
 from checklists.pages.orders import by_class, by_container, by_shelf
 from checklists.pages.plain import ruled, two_ends, wrap
@@ -38,7 +43,7 @@ def morning_page(
     parts = [
         *banner(problems),
         *head(plan, day, marks, at),
-        *on_top(day, marks),
+        *on_top(plan, day, marks),
         *_visits(plan, day),
         *body(day, marks, private),
         *_to_see_to(day, marks, private),
@@ -66,7 +71,7 @@ def quiet_page(
     """
     why = day.why_no_school or "no visits"
     parts = [*banner(problems), two_ends(plan.school.name, say_date(day.date)), "", f"Nothing to pack today: {why}."]
-    parts += on_top(day, marks)
+    parts += on_top(plan, day, marks)
     if following is None or not following.visits:
         return "\n".join([*parts, "No later day with visits is planned this school year."]) + "\n"
     first = following.visits[0]
@@ -117,24 +122,34 @@ def head(plan: Plan, day: Day, marks: Marks, at: int | None) -> list[str]:
     return parts
 
 
-def on_top(day: Day, marks: Marks) -> list[str]:
-    """What stands on top of every day until it is answered: missing sharps, unknown visits, carried matters."""
+def on_top(plan: Plan, day: Day, marks: Marks) -> list[str]:
+    """What stands on top of every day until it is answered: what is to be fetched, missing sharps, counts, unknown
+    visits, what is lent, carried matters."""
     parts: list[str] = []
+    fetched = to_fetch(day, marks)
+    for fetch in fetched:
+        detail = f" ({fetch.detail})" if fetch.detail else ""
+        parts += wrap(f"{fetch.words}{detail}", first=" !  ", indent=4)
     for decision in day.decisions:
         visit = next((f"{each.name} {each.class_id}" for each in day.visits if each.key == decision.visit), "")
         parts += wrap(f"{visit}: {decision.text} Nothing is packed for it until you choose:", first=" !  ", indent=4)
         words = " ".join([visit, *decision.text.replace('"', "").split()[:3]])
         parts += [f'    trundle answer "{words}" "{offer.label}"' for offer in decision.offers]
-    for case in day.cases:
-        parts += wrap(case, first=" !  ", indent=4)
+    for case in cases_now(plan, day, marks):
+        parts += wrap(say_case(plan, case), first=" !  ", indent=4)
+    for count in counts_pending(day, marks):
+        parts += wrap(count, first=" !  ", indent=4)
     for question in day.questions:
         parts += wrap(question.text, first=" ?  ", indent=4)
     if day.questions:
         asked = day.questions[0]
         parts.append(f"    answer: trundle report {asked.class_id} --outcome done --date {asked.date.isoformat()}")
+    for loan in loans_now(day, marks):
+        parts += wrap(say_loan(plan, loan, day.date), first="    ", indent=4)
+    away = {f"left/{fetch.container}" for fetch in fetched}
     for matter in day.matters:
-        if is_settled(matter.key, marks):
-            continue
+        if is_settled(matter.key, marks) or matter.key in away or matter.kind == "count pending":
+            continue  # said above
         since = f"since {say_date(matter.since)}" + (
             ", decide: do it, let it go, or give it a date" if matter.stale else ""
         )

@@ -96,7 +96,7 @@ def afternoons(plan: Plan, day: Day) -> st.SearchStrategy[book.AnyEntry]:
     visits = st.sampled_from([visit.key for visit in day.visits])
     boxes = st.sampled_from(["box-3", "gluing", "cart"])
     matters = st.sampled_from([*(each.key for each in day.matters), *(each.key for each in day.tasks), "places"])
-    cases = st.sampled_from([*day.case_keys, f"{day.date}/{day.visits[0].key}/scissors"])
+    cases = st.sampled_from([*(case.key for case in day.open_cases), f"{day.date}/{day.visits[0].key}/scissors"])
     return st.one_of(
         st.builds(
             book.CountedSharps,
@@ -114,6 +114,8 @@ def afternoons(plan: Plan, day: Day) -> st.SearchStrategy[book.AnyEntry]:
         st.builds(book.CarriedOver, at=at, matter=matters, to=st.one_of(st.none(), st.just(day.date))),
         st.builds(book.ReportedMissing, at=at, case=cases, to_whom=st.just("office")),
         st.builds(book.ClosedCase, at=at, case=cases, found=st.booleans()),
+        st.builds(book.ClosedCase, at=at, case=cases, found=st.just(True), count=st.integers(0, 3)),
+        st.builds(book.CountLater, at=at, visit=visits, supply=st.just("scissors")),
         st.builds(book.LeftStore, at=at),
     )
 
@@ -155,9 +157,27 @@ def of_children(plan: Plan, day: Day) -> st.SearchStrategy[book.AnyEntry]:
     )
 
 
+def lendings(day: Day) -> st.SearchStrategy[book.AnyEntry]:
+    """Something is lent, and what was lent before, or never, comes back."""
+    at, containers = moments(day.date), st.sampled_from(["cart", "gluing", ""])
+    supplies, loans = st.sampled_from(["scissors", "glue-stick"]), [each.key for each in day.lent]
+    count, places = st.integers(0, 12), st.sampled_from(["", "12", "14"])
+    return st.one_of(
+        st.builds(book.Lent, at=at, supply=supplies, count=count, to=st.just("Al"), place=places, container=containers),
+        st.builds(
+            book.GivenBack,
+            at=at,
+            loan=st.sampled_from(loans or ["loan/of nobody"]),
+            supply=st.just("scissors"),
+            count=count,
+            container=containers,
+        ),
+    )
+
+
 def anything(plan: Plan, day: Day) -> st.SearchStrategy[book.AnyEntry]:
     """Any entry but a change of the day itself, or of a class."""
-    return st.one_of(packings(day), reports(day), afternoons(plan, day), glances(day))
+    return st.one_of(packings(day), reports(day), afternoons(plan, day), glances(day), lendings(day))
 
 
 def changes(day: Day) -> st.SearchStrategy[book.Changed]:

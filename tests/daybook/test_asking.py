@@ -84,7 +84,7 @@ def test_a_kit_in_a_room_is_to_be_fetched_and_critical(tmp_path: Path) -> None:
     folder = in_the_evening(reference_school(tmp_path), places={"printing": Place("11", FRIDAY_BEFORE, "P5")})
     book = opened(folder)
     asked = find(leaving(book), "fetch/printing")
-    assert asked.text == "Printing kit is in Room 11 since Fri 2 Oct P5; needed for V5."
+    assert asked.text == "FETCH Printing kit, Room 11, needed P5 (2-R, 12:30), +4 min (since Fri 2 Oct P5)"
     assert asked.critical
     choose(book, asked, "fetched")
     assert "fetch/printing" not in {each.key for each in leaving(book)}

@@ -59,14 +59,14 @@ def test_a_missing_sharp_opens_a_case_and_is_off_the_cart_and_the_stock(book: Bo
 
 
 def test_she_is_asked_whom_she_told_and_the_answer_is_kept(book: Book) -> None:
-    assert "1 scissors missing from V1 3-B" in asked(book).text
+    assert "1 scissors missing: Room 12, P1 3-B, 13 out 12 back." in asked(book).text
     assert "hom did you tell?" in asked(book).text
     assert asked(book).answer == ""
     book.do(MONDAY, ReportedMissing(at=at("15:05"), case=CASE, to_whom="the office", when="15:05"))
-    assert asked(book).answer == "reported to the office"
+    assert asked(book).answer == "reported to the office, 15:05"
     close(book)
     (case,) = book.opening(TUESDAY).cases
-    assert (case.reported_to, case.reported_when) == ("the office", "15:05")
+    assert (case.reported_to, case.reported_when) == ("the office", "2026-10-05 15:05")
 
 
 def test_a_day_with_a_missing_sharp_can_be_closed_unreported(book: Book) -> None:
@@ -131,7 +131,7 @@ def test_reported_on_a_later_day_the_case_says_so(book: Book) -> None:
     book.do(TUESDAY, ReportedMissing(at=at("7:50", TUESDAY), case=CASE, to_whom="the custodian"))
     close(book, TUESDAY)
     (said,) = book.day(WEDNESDAY).cases
-    assert said.endswith("reported to the custodian")
+    assert said.endswith("reported to the custodian, Tue 6 Oct 7:50")
 
 
 def test_what_was_lost_of_a_case_of_the_day_is_undone_with_the_count(book: Book) -> None:

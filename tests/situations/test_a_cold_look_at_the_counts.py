@@ -116,8 +116,7 @@ def test_found_in_either_question_stands_at_the_same_place_after_reported(not_co
     close(not_counted, TUESDAY)
     later = [each.label for each in asked_at_the_end(not_counted, WEDNESDAY)[f"case/{CASE}"].choices]
     assert today[:2] == later[:2] == ["reported to the office", "still missing"]
-    assert today[2].startswith("found")
-    assert later[2] == "found"
+    assert today[2] == later[2] == "found in Room 12"
 
 
 def test_a_thing_found_the_same_day_is_not_off_the_stock(not_counted: Book) -> None:

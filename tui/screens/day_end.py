@@ -8,6 +8,7 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from checklists.book import NotSaved
+from checklists.daybook.besides import said_besides
 from checklists.daybook.day_end import at_day_end
 from checklists.daybook.entries import AnyEntry
 from checklists.daybook.matters import MISSED, REACHED, SHARPS, OpenMatter
@@ -43,7 +44,7 @@ class DayEndScreen(MattersScreen):
     def heading_of(self, matter: OpenMatter) -> str:
         if matter.section != SHARPS:
             return matter.section
-        return f"{SHARPS}: how many came back?" if matter.typed == "count" else f"{SHARPS}: missing"
+        return f"{SHARPS}: how many came back?" if matter.typed == "count" else f"{SHARPS}: missing or too many"
 
     def statement(self) -> Content:
         """How many matters wait, or that the day can be closed."""
@@ -79,6 +80,24 @@ class DayEndScreen(MattersScreen):
     def action_nobody(self) -> None:
         """Nobody missed it: the first answer of that question."""
         self.take_first("missed", "n is only for who missed it: nobody.")
+
+    def action_count_later(self) -> None:
+        """It could not be counted yet: it stays on top until it is."""
+        current = self.matter
+        later = [each for each in current.choices if each.label == "later"] if current is not None else []
+        if current is None or self.typing is not None:
+            return
+        if later:
+            self.take_step(current, later[0].entries)
+        else:
+            self.say("l is only for today's counts: to be counted later.")
+
+    def said_of(self, matter: OpenMatter, entry: AnyEntry) -> str:
+        """What was noted, and what follows from it for the visits still to come, or where a sharp stays in a room."""
+        recorder = self.trundle.recorder
+        day, marks, opening = recorder.day(self.date), recorder.marks(self.date), self.book.opening(self.date)
+        besides = said_besides(self.book.plan, day, marks, opening, (entry,), only_short=True)
+        return " ".join((super().said_of(matter, entry), *besides))
 
     def take_first(self, typed: str, otherwise: str) -> None:
         current = self.matter

@@ -25,7 +25,7 @@ from tui.widgets.question import Question
 from tui.wording import leave_text, minute_of_day, sentence
 
 LONGEST_TEXT = 200
-TYPED_SIGNS = frozenset("0123456789 ,;=ap")
+TYPED_SIGNS = frozenset("0123456789 ,;=/ap")
 """What numbers, counts and parts are typed with; a full stop from the number pad stands for a space."""
 
 
@@ -210,8 +210,15 @@ class MattersScreen(RowsScreen):
         self.type_on("")
 
     def on_key(self, event: events.Key) -> None:
-        """While something is typed, a sign is only a sign; ``b`` still goes back."""
-        if self.typing is None or not event.is_printable or event.character is None or event.character == "b":
+        """While something is typed, a sign is only a sign; ``b`` still goes back, but where words are typed."""
+        words = self.matter is not None and self.matter.typed == "case"
+        if self.typing is None or not event.is_printable or event.character is None:
+            return
+        if words:
+            self.type_on(event.character)
+            event.stop()
+            return
+        if event.character == "b":
             return
         sign = event.character.replace(".", " ")
         if sign in TYPED_SIGNS:

@@ -104,6 +104,16 @@ class MoreScreen(RowsScreen):
         if event.again:
             self.action_accept()
 
+    def open_where(self) -> None:
+        from tui.screens.where import WhereScreen
+
+        self.app.push_screen(WhereScreen(self.date))
+
+    def open_lending(self) -> None:
+        from tui.screens.lending import LendWhatScreen
+
+        self.app.push_screen(LendWhatScreen(self.date))
+
 
 def pages_of(screen: MoreScreen) -> tuple[OtherPage, ...]:
     """The pages there are now; what waits to be saved comes first."""
@@ -131,5 +141,7 @@ def _two_versions(screen: MoreScreen) -> tuple[OtherPage, ...]:
 PAGES: tuple[OtherPage, ...] = (
     OtherPage("days", "Another day: look ahead, tell or correct an earlier one", MoreScreen.open_days),
     OtherPage("cart sheet", "The cart sheet: the day on paper, to print and take along", MoreScreen.open_cart_sheet),
+    OtherPage("where", "What is where: boxes, kits, folders, what is lent or missing", MoreScreen.open_where),
+    OtherPage("lend", "Lend something, or take it back", MoreScreen.open_lending),
     OtherPage("colours", "Colours for the day or for the evening", MoreScreen.action_colours),
 )

@@ -8,11 +8,13 @@ from typing import Literal
 from msgspec import structs
 from textual import on
 
-from checklists.daybook.entries import AnyEntry, CameUpShort, FoundLevel, LetGo, Packed, Reason, Ticked
+from checklists.daybook.entries import AnyEntry, CameUpShort, FoundLevel, LetGo, Packed, Reason, Stands, Ticked
+from checklists.daybook.fetching import FETCH, say_elsewhere
 from checklists.daybook.marks import goes_without_a_look, has_now, left_to_take, packed_in_full
 from checklists.daybook.said import say_entry
 from checklists.daybook.taking_out import not_along, taken_out
 from checklists.lines.records import Decision, Line, TakeOut
+from checklists.visits import STORE
 from checklists.words import plural
 from tui.reasons import forbidden_text
 from tui.rows import FOLD
@@ -68,6 +70,8 @@ class PackingScreen(HalfDoneScreen):
         elif todo is not None and self.typed:
             self.let_go_of_step()
             self.say("Nothing is counted here. Enter alone: seen to.")
+        elif todo is not None and key.startswith(FETCH) and key not in self.tally.settled:
+            self.take_step(Stands(at=self.trundle.now(), container=key.removeprefix(FETCH), place=STORE))
         elif todo is not None and key not in self.tally.settled:
             self.take_step(Ticked(at=self.trundle.now(), matter=key))
         elif todo is not None:
@@ -90,6 +94,9 @@ class PackingScreen(HalfDoneScreen):
             self.go_on("")
         else:
             self.take_step(packed_in_full(line, self.marks, self.trundle.now()))
+        elsewhere = say_elsewhere(line, self.day, self.marks) if not line.forbidden else ""
+        if elsewhere:
+            self.say(elsewhere, alarm=True)
 
     def take_out(self, take_out: TakeOut) -> None:
         """What is still to be taken out is back on the shelf, or as many as were typed."""

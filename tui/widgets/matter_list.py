@@ -88,7 +88,9 @@ def offers_of(matter: OpenMatter) -> list[Content]:
     if sign is not None:
         label = matter.choices[0].label.removeprefix(f"{sign} ")
         hint = matter.hint.partition(f", or {sign}")[0]
-        return [Content.assemble((sign, "bold"), f" {label}"), Content(f"or type {hint}, then Enter")]
+        later = [Content.assemble(("l", "bold"), " later")] if matter.typed == "count" and matter.choices[1:] else []
+        first = Content.assemble((sign, "bold"), f" {label}")
+        return [first, *later, Content(f"or type {hint}, then Enter")]
     offers = [
         Content.assemble((str(digit), "bold"), f" {choice.label}")
         for digit, choice in enumerate(matter.choices[:9], start=1)

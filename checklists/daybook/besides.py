@@ -1,0 +1,50 @@
+"""What is said besides when a count or a place was told: what is left for later visits, what too many may be, and
+that sharps are not left in a room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from checklists.daybook.cases import too_many_back
+from checklists.daybook.counting_back import say_too_many
+from checklists.daybook.entries import AnyEntry, CountedSharps, GivenBack, Lent, Stands
+from checklists.daybook.fetching import warn_of_sharps
+from checklists.daybook.marks import Marks
+from checklists.daybook.state import State
+from checklists.daybook.what_is_left import left_for_visits
+from checklists.lines.containers import name_of
+from checklists.lines.records import Day
+from checklists.plan.records import Plan
+
+
+def said_besides(
+    plan: Plan, day: Day, marks: Marks, opening: State, entries: Iterable[AnyEntry], *, only_short: bool = False
+) -> tuple[str, ...]:
+    """Sentences for entries that ``marks`` has already. ``only_short``: of what is left only where it is too little."""
+    said = (each for entry in entries for each in _besides(plan, day, marks, opening, entry, only_short))
+    return tuple(dict.fromkeys(said))
+
+
+def _besides(plan: Plan, day: Day, marks: Marks, opening: State, entry: AnyEntry, only_short: bool) -> Iterator[str]:
+    match entry:
+        case CountedSharps() if entry.back < entry.out:
+            yield from _left(plan, day, marks, entry, only_short)
+        case CountedSharps() if entry.back > entry.out:
+            for each in too_many_back(plan, day, marks):
+                if (each.count.visit, each.count.supply, each.count.on) == (entry.visit, entry.supply, entry.on):
+                    yield say_too_many(plan, day, each)
+        case Lent() | GivenBack():
+            yield from _left(plan, day, marks, entry, only_short)
+        case Stands():
+            held = opening.contents.get(entry.container, {})
+            warning = warn_of_sharps(plan, held, name_of(plan, entry.container), entry.place)
+            if warning:
+                yield warning
+
+
+def _left(
+    plan: Plan, day: Day, marks: Marks, entry: CountedSharps | Lent | GivenBack, only_short: bool
+) -> Iterator[str]:
+    for left in left_for_visits(plan, day, marks, entry.supply, entry.at):
+        if left.short or not only_short:
+            yield f"{left.words}."

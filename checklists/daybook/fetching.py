@@ -1,0 +1,101 @@
+"""What is not at the store: the first thing to fetch, and what a line says whose container stands in a room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from msgspec import Struct
+
+from checklists.daybook.marks import Marks
+from checklists.lines.records import Container, Day, Line, Visit
+from checklists.plan.records import Plan
+from checklists.visits import STORE
+from checklists.words import clock, join_words, say_room
+
+FETCH = "fetch/"
+"""How the key of a container to fetch begins."""
+ADVICE = "Sharps are never left in a room unless they are locked away; your local rules decide."
+"""Common practice, no source."""
+
+
+class Fetch(Struct, frozen=True):
+    """A container that stands in a room and is needed today."""
+
+    container: str
+    name: str
+    place: str
+    since: str
+    visit: Visit | None
+    """The first visit that needs it; None where only later days do."""
+    minutes: int
+    """There and back; 0 where that is not known."""
+    sharps: tuple[str, ...]
+    """Counted things that the list has in it."""
+
+    @property
+    def key(self) -> str:
+        return f"{FETCH}{self.container}"
+
+    @property
+    def words(self) -> str:
+        """ "FETCH Printing kit, Room 11, needed P2 (2-T, 8:45), +4 min"."""
+        said = [f"FETCH {self.name}", say_room(self.place)]
+        if self.visit is not None:
+            said.append(f"needed {self.visit.period} ({self.visit.class_id}, {clock(self.visit.start)})")
+        said += [f"+{self.minutes} min"] if self.minutes else []
+        return ", ".join(said)
+
+    @property
+    def detail(self) -> str:
+        """ "since Mon 5 Oct P5; count in it: blunt needle"."""
+        since = f"since {self.since}" if self.since else ""
+        count = f"count in it: {join_words(self.sharps)}" if self.sharps else ""
+        return "; ".join(each for each in (since, count) if each)
+
+
+def to_fetch(day: Day, marks: Marks) -> tuple[Fetch, ...]:
+    """What is to be fetched, as needed first. What she left ahead today in the room that needs it first is not."""
+    found: list[Fetch] = []
+    for container in day.containers:
+        place, visit = place_now(container, marks), _first_visit(container, day)
+        is_ahead = container.id in marks.places and visit is not None and visit.room == place
+        if place == STORE or is_ahead:
+            continue
+        sharps = dict.fromkeys(line.name for line in day.lines if line.container == container.id and line.counted)
+        since = "" if container.id in marks.places else container.place_since
+        minutes = day.fetch_minutes.get(container.id, 0)
+        found.append(Fetch(container.id, container.name, place, since, visit, minutes, tuple(sharps)))
+    return tuple(found)
+
+
+def place_now(container: Container, marks: Marks) -> str:
+    """Where a container is, as far as she has said."""
+    said = marks.places.get(container.id)
+    return said.place if said is not None else container.place
+
+
+def _first_visit(container: Container, day: Day) -> Visit | None:
+    return next((visit for visit in day.visits if visit.key in container.visits), None)
+
+
+def say_elsewhere(line: Line, day: Day, marks: Marks) -> str:
+    """ "Box 3 is in Room 12 until 9:35; V2 needs it at 8:45." of a line whose container is somewhere else then.
+
+    Empty where the container is at the store, or stands in the very room that needs the line first.
+    """
+    container = next((each for each in day.containers if each.id == line.container), None)
+    place = place_now(container, marks) if container is not None else STORE
+    visit = next((each for each in day.visits if each.key in line.visits), None)
+    if container is None or place == STORE or visit is None or visit.room == place:
+        return ""
+    there = next((each for each in day.visits if each.key in container.visits and each.room == place), None)
+    until = f" until {clock(there.start)}" if there is not None and there.start > visit.start else ""
+    return f"{container.name} is in {say_room(place)}{until}; {visit.name} needs it at {clock(visit.start)}."
+
+
+def warn_of_sharps(plan: Plan, held: Iterable[str], name: str, place: str) -> str:
+    """What to say when a container with these supplies stays in a room: a caution where one of them is sharp."""
+    sharp = [each.name for each in map(plan.supply_by_id.get, held) if each is not None and each.sharp]
+    if place == STORE or not sharp:
+        return ""
+    return f"{name} in {say_room(place)} holds {join_words(sharp)}. {ADVICE}"
