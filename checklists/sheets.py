@@ -9,7 +9,8 @@ from checklists.book import Book, NotSaved
 from checklists.daybook.children import as_told
 from checklists.daybook.marks import Marks
 from checklists.files.safely import make_folder, replace_file
-from checklists.pages.cart_sheet import CartSheet, cart_sheet_of
+from checklists.pages.cart_sheet import cart_sheet_of
+from checklists.pages.cart_sheet_records import CartSheet
 
 FOLDER = "sheets"
 """Inside the data folder. What is in it can be made again at any time."""

@@ -10,9 +10,10 @@ from checklists.commandline.opening import day_to_pack, open_book
 from checklists.commandline.output import complain, say, say_json
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.files.safely import replace_file
-from checklists.pages.cart_sheet import CartSheet
+from checklists.pages.cart_sheet_records import CartSheet
 from checklists.pages.morning import banner
 from checklists.sheets import FOLDER, sheet_of
+from checklists.words import clean
 
 
 def show_sheet(request: Request) -> int:
@@ -29,7 +30,7 @@ def show_sheet(request: Request) -> int:
             replace_file(
                 out, _laid_out(sheet, as_html=request.html or out.suffix.lower() in (".html", ".htm")).encode()
             )
-            say(f"Written: {out}\n")
+            say(f"Written: {clean(str(out))}\n")
     grave = banner(problems)
     if grave:
         complain("\n".join(grave))
@@ -59,11 +60,12 @@ def _file_to_write(request: Request, book: Book) -> Path | None:
     if not request.out:
         return None
     out = Path(request.out).expanduser().absolute()
+    shown = clean(str(out))
     inside = out.resolve().is_relative_to(book.folder.resolve())
     if inside and not out.resolve().is_relative_to((book.folder / FOLDER).resolve()):
-        raise NotUnderstood(f"{out} is among the files of the plan. Write the sheet into another folder.")
+        raise NotUnderstood(f"{shown} is among the files of the plan. Write the sheet into another folder.")
     if not out.parent.is_dir():
-        raise NotUnderstood(f"There is no folder {out.parent}. Make it, or name another one behind --out.")
+        raise NotUnderstood(f"There is no folder {clean(str(out.parent))}. Make it, or name another one behind --out.")
     if out.is_dir():
-        raise NotUnderstood(f"{out} is a folder. Name the file to write too, like {out / 'sheet.html'}.")
+        raise NotUnderstood(f"{shown} is a folder. Name the file to write too, like {clean(str(out / 'sheet.html'))}.")
     return out

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from html import escape
 
-from checklists.pages.cart_sheet import CartSheet, Counted, Stop, VisitBlock
+from checklists.pages.cart_sheet_records import CartSheet, Counted, Stop, VisitBlock
 from checklists.pages.cart_sheet_words import (
     EMERGENCY,
     LOCAL_RULES,

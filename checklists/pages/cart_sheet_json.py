@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checklists.pages.cart_sheet import CartSheet, Stop, VisitBlock
+from checklists.pages.cart_sheet_records import CartSheet, Stop, VisitBlock
 from checklists.pages.cart_sheet_words import say_taught
 from checklists.pages.fields import Fields
 from checklists.words import clock

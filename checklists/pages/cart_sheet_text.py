@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from checklists.pages.cart_sheet import CartSheet, VisitBlock
+from checklists.pages.cart_sheet_records import CartSheet, VisitBlock
 from checklists.pages.cart_sheet_words import (
     EMERGENCY,
     LOCAL_RULES,

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from msgspec import Struct, structs
 
-from checklists.pages.cart_sheet import Along, CartSheet, Counted, FolderAlong, Stop, TableThing, VisitBlock
+from checklists.pages.cart_sheet_records import Along, CartSheet, Counted, FolderAlong, Stop, TableThing, VisitBlock
 from checklists.words import clock, join_words, plural, say_date, say_room
 
 OUTCOMES = ("done", "done but ___", "half", "not taught", "on to part ___")
@@ -50,9 +50,7 @@ def say_visit(block: VisitBlock) -> str:
 
 
 def say_children(block: VisitBlock) -> str:
-    of = join_words(f"{count} of {class_id}" for class_id, count in block.guests)
-    children = f"{'about ' if block.about else ''}{plural(block.students, 'child')}"
-    return f"{children}{f' ({of} among them)' if of else ''}, {plural(block.tables, 'table')}"
+    return f"{'about ' if block.about else ''}{plural(block.students, 'child')}, {plural(block.tables, 'table')}"
 
 
 def say_clean_up(block: VisitBlock) -> str:
@@ -93,6 +91,8 @@ def facts_of_block(block: VisitBlock) -> Iterator[Fact]:
         yield Fact("TO DECIDE", f"{block.to_decide} Nothing is packed for it until then")
     if len(block.taught) > 1:
         yield Fact("NOT KNOWN", "what was taught last time; it is packed for either")
+    if block.guests:
+        yield Fact("AMONG THEM", join_words(f"{count} of {class_id}" for class_id, count in block.guests))
     if block.along:
         yield Fact("ALONG", join_words(map(say_along, block.along)))
     for each in block.folders:

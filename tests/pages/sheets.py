@@ -7,7 +7,9 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 from checklists.book import Book
-from checklists.pages.cart_sheet import CartSheet, VisitBlock
+from checklists.pages.cart_sheet_records import CartSheet, VisitBlock
+from checklists.pages.cart_sheet_text import cart_sheet_pages
+from checklists.pages.plain import width_of
 from checklists.sheets import sheet_of
 from tests.days import at
 from tests.schools import MONDAY
@@ -24,6 +26,12 @@ def monday_sheet(folder: Path, day: date = MONDAY, clock: str = "7:38") -> CartS
 def block_of(sheet: CartSheet, class_id: str) -> VisitBlock:
     """What the sheet says of the visit of a class."""
     return next(block for block in sheet.visits if block.class_id == class_id)
+
+
+def fits_on_paper(sheet: CartSheet) -> bool:
+    """At most 80 columns and 60 rows a page."""
+    pages = cart_sheet_pages(sheet)
+    return all(len(page) <= 60 and all(width_of(row) <= 80 for row in page) for page in pages)
 
 
 class Read(HTMLParser):

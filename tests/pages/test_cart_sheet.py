@@ -10,7 +10,7 @@ import pytest
 from checklists.book import Book
 from checklists.daybook.entries import Changed, Guests, NotNeeded, Packed, Stands
 from checklists.daybook.state import Owed, Place, Unfinished, Unsure
-from checklists.pages.cart_sheet import Counted, FolderAlong, TableThing
+from checklists.pages.cart_sheet_records import Counted, FolderAlong, TableThing
 from checklists.sheets import sheet_of
 from tests.days import TUESDAY_13, at, line_of, opened
 from tests.packing_schools import school_one_adult_short

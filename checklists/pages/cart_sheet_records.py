@@ -1,0 +1,130 @@
+"""The cart sheet of a day as frozen records. Made by ``cart_sheet.cart_sheet_of``; texts in it are clean.
+
+Nothing in it is private: no need, no reason, no class-list number.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from msgspec import Struct
+
+
+class Along(Struct, frozen=True):
+    """A container that rides for a visit; ``stands_in`` is a room where it is not at the store."""
+
+    name: str
+    sign: str
+    stands_in: str
+
+
+class FolderAlong(Struct, frozen=True):
+    """A class's folder. ``number`` is that of its line; ``container`` is empty where it lies on the top tray."""
+
+    class_id: str
+    number: int
+    container: str
+
+
+class TableThing(Struct, frozen=True):
+    """An adapted thing: how many, at which tables, as far as that is known. What is counted stands there as well."""
+
+    number: int
+    name: str
+    count: int
+    tables: tuple[int, ...]
+
+
+class Trays(Struct, frozen=True):
+    """How a tool is laid out by tables: "6 trays of 4, 2 spare"."""
+
+    number: int
+    name: str
+    sets: str
+
+
+class Counted(Struct, frozen=True):
+    """What is counted out and back, with the numbers of its lines."""
+
+    numbers: tuple[int, ...]
+    supply: str
+    name: str
+    out: int
+
+
+class Taught(Struct, frozen=True):
+    """The part that is taught, or one of several it may be."""
+
+    lesson: str
+    part: int
+    parts: int
+    title: str
+
+
+class VisitBlock(Struct, frozen=True):
+    """What the sheet says of one visit. Times are minutes since midnight."""
+
+    number: int
+    key: str
+    class_id: str
+    room: str
+    start: int
+    end: int
+    students: int
+    about: bool
+    tables: int
+    guests: tuple[tuple[str, int], ...]
+    """Classes whose children join, and how many of them are among ``students``."""
+    taught: tuple[Taught, ...]
+    own_part_waits: bool
+    """Another lesson is taught than the class's own part, which is next all the same."""
+    to_decide: str
+    """What must be decided before anything is packed for it; empty: nothing."""
+    from_room: str
+    """Where she comes from; empty: the store."""
+    walk: int
+    gap: int | None
+    """Minutes since the visit before ended; None where she comes from the store."""
+    along: tuple[Along, ...]
+    folders: tuple[FolderAlong, ...]
+    sink: bool | None
+    projector: bool | None
+    own: tuple[str, ...]
+    """What the room or the children have."""
+    at_tables: tuple[TableThing, ...]
+    trays: tuple[Trays, ...]
+    clean_up_from: int
+    counted: tuple[Counted, ...]
+    missed: tuple[str, ...]
+    """What rides for those who missed a part or are not done, as numbers of children only."""
+
+
+class Stop(Struct, frozen=True):
+    """A time at the store before a visit. ``on`` has the room in it where a container does not stand at the store."""
+
+    before_visit: int
+    breaks: tuple[str, ...]
+    since: int | None
+    leave_by: int
+    off: tuple[str, ...]
+    on: tuple[Along, ...]
+    half_slots: int
+    holds: int
+    too_much: bool
+
+
+class CartSheet(Struct, frozen=True):
+    """The sheet of one day."""
+
+    school: str
+    date: date
+    day_name: str
+    is_cycle: bool
+    bells: str
+    leave_by: int | None
+    printed: datetime
+    substitute: bool
+    why_no_visits: str
+    """Empty where there are some."""
+    visits: tuple[VisitBlock, ...]
+    stops: tuple[Stop, ...]
