@@ -19,6 +19,7 @@ from checklists.daybook.reports import reports_of, steps_taught, with_todays_vis
 from checklists.daybook.settling import take_home
 from checklists.daybook.state import Progress, State
 from checklists.daybook.stock import at_store_after, contents_after, counted_after, places_after
+from checklists.lines.car import is_driven
 from checklists.lines.checks import STANDING
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
@@ -77,7 +78,8 @@ def _prepared_after(
         for visit in day.visits
         for step in steps_taught(visit, reports[visit.key])
     ]
-    kept = (key for key in (*opening.prepared, *settled) if not key.startswith(tuple(taught)))
+    before = (*opening.prepared, *settled)
+    kept = (key for key in before if not key.startswith(tuple(taught)) and not is_driven(key, day.date))
     return tuple(dict.fromkeys(key for key in kept if not _is_behind(key, "prep", progress)))
 
 

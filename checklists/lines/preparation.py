@@ -13,6 +13,7 @@ from msgspec import Struct, structs
 
 from checklists.daybook.state import State
 from checklists.lines.ahead import days_ahead
+from checklists.lines.car import car_tasks
 from checklists.lines.quantities import round_up
 from checklists.lines.reasoning import Judged, Reasoning
 from checklists.lines.records import Because, Step, Task, Visit
@@ -40,6 +41,8 @@ def tasks_for(reasoning: Reasoning, day: date, judged: Sequence[Judged]) -> tupl
     """Tasks not yet done that are due by the school day after next, the earliest first."""
     found: dict[str, Task] = {}
     for task in _tasks_after(reasoning, day):
+        found.setdefault(task.key, task)
+    for task in car_tasks(reasoning, day, [one.visit for one in judged]):
         found.setdefault(task.key, task)
     for when, visit, step, effects in _visits_ahead(reasoning, day, judged):
         for task in _tasks_before(reasoning, when, visit, step, effects):

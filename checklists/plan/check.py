@@ -75,6 +75,7 @@ class _Check(Teller):
             self._bells(bells, ("bells", i))
         self.once(SCHOOL_FILE, "room", ((each.id, ("rooms", i)) for i, each in enumerate(school.rooms)))
         self._walks()
+        self._buildings()
         for supply in school.cart.standing:
             self._supply(SCHOOL_FILE, ("cart", "standing", supply), "cart, standing", supply)
         if school.habits.filler:
@@ -152,6 +153,12 @@ class _Check(Teller):
             for place in walk.between:
                 entry = f"walk {' to '.join(walk.between)}"
                 self.known(SCHOOL_FILE, ("walks", i), entry, "room", place, places)
+
+    def _buildings(self) -> None:
+        rooms = [*self.plan.room_by_id, *(each.room for each in self.plan.classes)]
+        for i, each in enumerate(self.plan.school.buildings):
+            for n, room in enumerate(each.rooms):
+                self.known(SCHOOL_FILE, ("buildings", i, "rooms", n), f"building {each.name}", "room", room, rooms)
 
     # ------------------------------------------------------------------------------------------------ classes
 

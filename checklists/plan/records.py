@@ -100,6 +100,18 @@ class Walk(Record, frozen=True):
     minutes: Minutes
 
 
+class Building(Record, frozen=True):
+    """A second building, reached by car: what its visits need is loaded the school day before.
+
+    ``drive_minutes`` from the store, and ``unload_minutes`` until the cart there is ready; common practice, no source.
+    """
+
+    name: Text
+    rooms: tuple[Id, ...]
+    drive_minutes: Minutes = 15
+    unload_minutes: Minutes = 7
+
+
 class Cart(Record, frozen=True):
     """The cart: how much it takes, what always stands on it. A box is 2 half slots, a kit 1."""
 
@@ -178,6 +190,8 @@ class School(Record, frozen=True):
     rotation: Rotation = Rotation()
     rooms: tuple[Room, ...] = ()
     walks: tuple[Walk, ...] = ()
+    buildings: tuple[Building, ...] = ()
+    """Those besides the one the store is in."""
     cart: Cart = Cart()
     habits: Habits = Habits()
 
@@ -445,6 +459,11 @@ class Plan(Struct, frozen=True, dict=True):
     @cached_property
     def room_by_id(self) -> dict[str, Room]:
         return {each.id: each for each in self.school.rooms}
+
+    @cached_property
+    def building_of_room(self) -> dict[str, Building]:
+        """Rooms that are not in the building of the store."""
+        return {room: each for each in self.school.buildings for room in each.rooms}
 
     @cached_property
     def box_by_grade(self) -> dict[str, Box]:
