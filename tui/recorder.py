@@ -9,8 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from checklists.book import Book, NotSaved
 from checklists.daybook.entries import Stands, TakenOut
-from checklists.daybook.fetching import FETCH
-from checklists.daybook.marks import Marks, add_to
+from checklists.daybook.marks import FETCH, Marks, add_to
 from checklists.lines.records import Day
 
 if TYPE_CHECKING:

@@ -45,6 +45,7 @@ def _besides(plan: Plan, day: Day, marks: Marks, opening: State, entry: AnyEntry
 def _left(
     plan: Plan, day: Day, marks: Marks, entry: CountedSharps | Lent | GivenBack, only_short: bool
 ) -> Iterator[str]:
-    for left in left_for_visits(plan, day, marks, entry.supply, entry.at):
+    after = entry.visit if isinstance(entry, CountedSharps) and entry.on is None else ""
+    for left in left_for_visits(plan, day, marks, entry.supply, entry.at, after):
         if left.short or not only_short:
             yield f"{left.words}."

@@ -127,7 +127,8 @@ def _say_missing(plan: Plan, day: Day, marks: Marks, case: Case, at: datetime) -
     """ "1 scissors missing: Room 12, P3 3-B, 13 out 12 back. V4 needs 14, 29 left: enough. Whom did you tell?"."""
     room = f"{say_room(case.room)}, " if case.room else ""
     where = f"{room}{case.period} {case.school_class}, {case.out} out {case.back} back"
-    left = say_left(left_for_visits(plan, day, marks, case.supply, at))
+    after = f"{case.period} {case.school_class}"
+    left = say_left(left_for_visits(plan, day, marks, case.supply, at, after))
     said = f"{case.count} {plan.name_of_supply(case.supply)} missing: {where}."
     return " ".join(each for each in (said, left, "Tell the office; whom did you tell?") if each)
 

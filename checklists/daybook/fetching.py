@@ -6,14 +6,12 @@ from collections.abc import Iterable
 
 from msgspec import Struct
 
-from checklists.daybook.marks import Marks
+from checklists.daybook.marks import FETCH, Marks
 from checklists.lines.records import Container, Day, Line, Visit
 from checklists.plan.records import Plan
 from checklists.visits import STORE
 from checklists.words import clock, join_words, say_room
 
-FETCH = "fetch/"
-"""How the key of a container to fetch begins."""
 ADVICE = "Sharps are never left in a room unless they are locked away; your local rules decide."
 """Common practice, no source."""
 
@@ -54,12 +52,15 @@ class Fetch(Struct, frozen=True):
 
 
 def to_fetch(day: Day, marks: Marks) -> tuple[Fetch, ...]:
-    """What is to be fetched, as needed first. What she left ahead today in the room that needs it first is not."""
+    """What is to be fetched, as needed first.
+
+    Not what she left ahead today in the room that needs it first, nor what she has said may stay where it is.
+    """
     found: list[Fetch] = []
     for container in day.containers:
         place, visit = place_now(container, marks), _first_visit(container, day)
         is_ahead = container.id in marks.places and visit is not None and visit.room == place
-        if place == STORE or is_ahead:
+        if place == STORE or is_ahead or f"{FETCH}{container.id}" in marks.let_go:
             continue
         sharps = dict.fromkeys(line.name for line in day.lines if line.container == container.id and line.counted)
         since = "" if container.id in marks.places else container.place_since

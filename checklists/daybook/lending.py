@@ -12,7 +12,7 @@ from checklists.daybook.marks import Marks
 from checklists.daybook.matters import PLACES, Choice, OpenMatter
 from checklists.daybook.said_of_cases import say_borrower, say_loan
 from checklists.daybook.state import Loan
-from checklists.lines.containers import catch_up_kit_of, home_of, name_of
+from checklists.lines.containers import FOLDER_SUPPLY, catch_up_kit_of, home_of, name_of
 from checklists.lines.records import Day
 from checklists.plan.records import Plan, Supply
 from checklists.words import join_words, say_room
@@ -68,6 +68,12 @@ def borrower_typed(plan: Plan, text: str) -> tuple[str, str]:
     if room in rooms:
         return before.strip(), rooms[room]
     return (say_room(text.strip()) if text.strip().isdigit() else text.strip()), ""
+
+
+def lendable(plan: Plan) -> list[Supply]:
+    """What can be lent, tools first, by name: everything but the children's own work."""
+    every = (each for each in plan.supplies if each.id != FOLDER_SUPPLY)
+    return sorted(every, key=lambda each: (not each.comes_back, each.name.casefold()))
 
 
 def rooms_of(plan: Plan) -> tuple[str, ...]:

@@ -16,6 +16,8 @@ from checklists.lines.pails import in_pail
 from checklists.lines.records import Day, Line, Matter, TakeOut, Task, Visit
 
 AT_STORE = "store"
+FETCH = "fetch/"
+"""How the key of a container to fetch begins."""
 ORDER = "order/"
 """How the key of an order begins; the supply's id comes behind it."""
 LineState = Literal["open", "part packed", "packed", "met", "short", "not needed", "forbidden"]
@@ -359,6 +361,7 @@ def leave_by_now(day: Day, marks: Marks) -> int | None:
     if day.leave_by is None:
         return None
     fetched = {container for container, said in marks.places.items() if said.place == AT_STORE}
+    fetched |= {key.removeprefix(FETCH) for key in marks.let_go if key.startswith(FETCH)}
     return day.leave_by - sum(minutes for each, minutes in day.fetch_minutes.items() if each not in fetched)
 
 

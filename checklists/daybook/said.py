@@ -5,7 +5,7 @@ from __future__ import annotations
 from checklists.daybook import entries as book
 from checklists.daybook.day_end import say_absent, say_outcome
 from checklists.daybook.loans import LOAN
-from checklists.daybook.marks import ORDER
+from checklists.daybook.marks import FETCH, ORDER
 from checklists.daybook.said_of_cases import say_borrower, say_closed
 from checklists.daybook.said_of_children import say_of_children
 from checklists.daybook.state import Loan
@@ -190,4 +190,5 @@ def _matter(key: str, day: Day) -> str:
     known = {each.key: each.what for each in day.tasks}
     known |= {each.key: each.what for each in day.checks}
     known |= {each.key: each.what for each in day.matters}
+    known |= {f"{FETCH}{each.id}": f"{each.name}, to fetch" for each in day.containers}
     return known.get(key, key)

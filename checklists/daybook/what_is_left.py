@@ -35,11 +35,17 @@ class Left(Struct, frozen=True):
         return f"{self.visit.name} needs {self.needs}, {self.there} left: {how}"
 
 
-def left_for_visits(plan: Plan, day: Day, marks: Marks, supply: str, moment: datetime) -> tuple[Left, ...]:
-    """What is left of a supply for each visit that needs it and is not over at a moment of its day."""
+def left_for_visits(
+    plan: Plan, day: Day, marks: Marks, supply: str, moment: datetime, after: str = ""
+) -> tuple[Left, ...]:
+    """What is left of a supply for each visit that needs it and is not over at a moment of its day.
+
+    ``after`` is the key of a visit: then only of those behind it.
+    """
     found: list[Left] = []
+    behind = next((visit.number for visit in day.visits if visit.key == after), 0)
     for visit in day.visits:
-        if _is_over(visit, day, moment):
+        if visit.number <= behind or _is_over(visit, day, moment):
             continue
         for line in day.lines:
             needs = needed_by(line, visit.key)

@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 from textual.content import Content
 
-from checklists.daybook.lending import lend_offers, loan_offers, loans_now
+from checklists.daybook.lending import lend_offers, lendable, loan_offers, loans_now
 from checklists.daybook.matters import Choice
 from checklists.daybook.said_of_cases import say_loan
 from checklists.daybook.stock_now import stock_now
@@ -33,12 +33,13 @@ class LendWhatScreen(ChoosingScreen):
         day = recorder.day(self.date)
         loans = loans_now(day, recorder.marks(self.date))
         rows = [Row("todo", loan.key, say_loan(plan, loan, day.date)) for loan in loans if not sign]
-        names = sorted(plan.supplies, key=lambda each: (not each.comes_back, each.name.casefold()))
-        found = [each for each in names if any(word.startswith(sign) for word in _words(each.name, sign))]
+        listed = {line.supply for line in day.lines}
+        found = [each for each in lendable(plan) if any(word.startswith(sign) for word in _words(each.name, sign))]
+        found.sort(key=lambda each: (not each.name.casefold().startswith(sign), each.id not in listed))
         return rows + [Row("todo", f"supply {each.id}", each.name) for each in found]
 
     def question(self) -> tuple[Content, ...]:
-        title = Content.assemble((say_date(self.date), "bold"), "  Lend what? Tools stand first.")
+        title = Content.assemble((say_date(self.date), "bold"), "  Lend what? What is on today's list stands first.")
         return title, Content("Enter on something lent: it is back. Esc: back; on the list u takes it back.")
 
     def echo(self) -> None:
