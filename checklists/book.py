@@ -10,12 +10,11 @@ from __future__ import annotations
 import contextlib
 from collections.abc import Iterable
 from datetime import date, datetime, timedelta
-from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from msgspec import structs
 
+from checklists.across_days import AcrossDays
 from checklists.closings import Closings
 from checklists.daybook.children import as_told
 from checklists.daybook.entries import AboutChildren, AnyEntry, Changed, Joined, Left, Sized
@@ -27,15 +26,10 @@ from checklists.files.safely import NotSaved
 from checklists.files.year_pending import finish_what_was_cut_off
 from checklists.lines.records import Day
 from checklists.openings import Openings
-from checklists.plan.records import Classes, School
-from checklists.plan_changes import PlanChanges
 from checklists.problems import Problem
 from checklists.rules.read import RuleSet
 from checklists.told_days import ToldDays
 from checklists.words import plural, say_date
-
-if TYPE_CHECKING:
-    from checklists.versions import Merged, SecondVersions
 
 __all__ = ["Book", "CannotOpen", "NotSaved"]
 
@@ -53,7 +47,7 @@ class CannotOpen(Exception):  # noqa: N818 - read as a sentence where it is caug
         self.problems = problems
 
 
-class Book(PlanChanges):
+class Book(AcrossDays):
     """One data folder, open. Close it with ``release``, or use it in a ``with`` statement."""
 
     def __init__(self, in_use: PlanInUse, lock: Lock | None, why_read_only: str, today: date | None) -> None:
@@ -156,18 +150,6 @@ class Book(PlanChanges):
         """Whether every closed day opened with what the days before it had left. Empty: the chain holds."""
         return self._openings.check_chain()
 
-    @property
-    def days_in_two_versions(self) -> tuple[date, ...]:
-        """Days of which a folder kept in step has made a second version; ``versions`` tells of them."""
-        return self._told.days_in_two_versions
-
-    @cached_property
-    def versions(self) -> SecondVersions:
-        """Second versions of days."""
-        from checklists.versions import SecondVersions
-
-        return SecondVersions(self.folder, self._told, self._openings, self._closings)
-
     def with_rules(self, rules: RuleSet) -> Openings:
         """The same days as they would be with other rules; nothing of this book is changed."""
         return Openings(self.plan, rules, self._told, self.today)
@@ -219,31 +201,6 @@ class Book(PlanChanges):
         opening, closing = self._closings.close(day, self._later(at))
         opening = as_told(self.plan, day, self.marks(day), opening)
         return say_closing(self.plan, self.day(day), opening, closing)
-
-    def merge_versions(self, day: date) -> Merged:
-        """Make one of all versions of a day, at the request of somebody who has seen them; later days follow.
-
-        The other version and the one that was here are kept under names that nothing reads. Raises NotSaved.
-        """
-        self._must_write(day)
-        merged = self.versions.merge(day)
-        self._follow_in_class_list(merged.came_in)
-        return merged
-
-    def begin_year(self, school: School, classes: Classes) -> str:
-        """Begin another school year, once all that follows from the days so far is worked out by this year's plan."""
-        if self.writable:
-            self.fold()
-        return super().begin_year(school, classes)
-
-    def days_not_closed(self) -> tuple[date, ...]:
-        """Days with something told of them since the newest closed day."""
-        return self._openings.days_not_closed()
-
-    def fold(self) -> None:
-        """Write what is only in journals into the day files. Raises NotSaved; nothing is lost then."""
-        self._closings.catch_up()
-        self._told.fold()
 
     def release(self) -> None:
         """Fold, and let another window write. A fold that fails leaves the journals, which hold everything."""

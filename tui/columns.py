@@ -49,7 +49,7 @@ def row_text(row: Row, columns: Columns, *, in_hand: bool, with_columns: bool, w
     if row.kind == "heading":
         tail = tail_text(row, columns, width) if with_columns else ""
         return fit(f"   {row.name}", max(8, width - cell_len(tail))) + tail
-    if row.kind in ("fold", "text"):
+    if row.kind in ("fold", "text", "reading"):
         return fit(f"{sign}  {row.name}", width)
     tail = tail_text(row, columns, width)
     add = f"{row.add:>{columns.add}} " if row.kind == "line" else ""

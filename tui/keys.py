@@ -194,6 +194,15 @@ VERSIONS = (
     Key("back", ("b", "escape", "left", "x", "n"), "leave it", "leave both as they are, and back"),
     Key("quit", ("q",), "", "quit; everything is saved already"),
 )
+LOOK_BACK = (
+    Key("line_after", ("down", "f"), "down", "the row below"),
+    Key("line_before", ("up", "r"), "up", "the row above"),
+    Key("section_after", ("right", "c"), "next part", "the next grade or subject"),
+    Key("section_before", ("left",), "", "the one before"),
+    Key("help", ("h",), "keys", "this page"),
+    Key("back", ("b", "escape"), "back", "back to packing"),
+    Key("quit", ("q",), "", "quit; everything is saved already"),
+)
 NEW_YEAR = (
     Key("begin_year", ("g",), "begin it", "begin this school year; u takes it back"),
     Key(

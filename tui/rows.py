@@ -12,7 +12,8 @@ from tui.sections import TO_DO, Section, Todo, names_of_visits, shelf_text
 from tui.tally import Tally
 
 Tone = Literal["plain", "critical", "quiet", "heading", "unsaved"]
-RowKind = Literal["heading", "line", "todo", "matter", "fold", "text"]
+RowKind = Literal["heading", "line", "todo", "matter", "fold", "text", "reading"]
+"""``text`` is passed over, on a row of ``reading`` the cursor stands, so that a long page can be gone through."""
 
 STATE_WORDS: dict[LineState, str] = {
     "open": "open",

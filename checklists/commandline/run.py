@@ -118,6 +118,7 @@ _ACTIONS = {
     "lend": ("lending", "lend_or_take_back"),
     "where": ("whereabouts", "show_or_say_where"),
     "close": ("closing", "close"),
+    "look-back": ("look_back", "show_how_it_stands"),
     "new-year": ("new_year", "begin_new_year"),
     "versions": ("versions", "show_or_merge_versions"),
     "demo": ("demo", "show_demo"),

@@ -16,6 +16,15 @@ YEAR_COMMANDS: tuple[Command, ...] = (
         ),
     ),
     Command(
+        "look-back",
+        "how it stands: every class against the plan, who is owed what, what is missing, lent or short",
+        ALWAYS,
+        (
+            ("trundle look-back", "as today opens, or at its end where it is closed"),
+            ("trundle look-back --date 2026-10-16", "at the end of that week"),
+        ),
+    ),
+    Command(
         "new-year",
         "begin the next school year: classes move up, what you have stays",
         (

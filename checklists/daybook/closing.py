@@ -13,7 +13,7 @@ from checklists.daybook.children import as_told, owed_before_settling, work_away
 from checklists.daybook.classes import follow_classes, owed_after, unfinished_after, unsure_after
 from checklists.daybook.entries import Changed, Reported
 from checklists.daybook.loans import loans_after
-from checklists.daybook.marks import Marks
+from checklists.daybook.marks import Marks, state_of
 from checklists.daybook.ordering import levels_after, orders_after
 from checklists.daybook.reports import reports_of, steps_taught, with_todays_visits
 from checklists.daybook.settling import take_home
@@ -21,6 +21,7 @@ from checklists.daybook.state import Progress, State
 from checklists.daybook.stock import at_store_after, contents_after, counted_after, places_after
 from checklists.lines.car import is_driven
 from checklists.lines.checks import STANDING
+from checklists.lines.containers import FOLDER
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
 
@@ -59,6 +60,7 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
         lost_days=_lost_after(day.date, marks.changes, opening),
         announced=_announced_after(day.date, marks.changes, opening),
         lent=loans_after(marks.loans, opening.lent, day.date),
+        came_short=_came_short_after(day, marks, opening),
         standing_seen=opening.standing_seen | _standing_seen(day, marks),
     )
 
@@ -102,6 +104,13 @@ def _is_behind(key: str, word: str, progress: Mapping[str, Progress]) -> bool:
         part = after.partition("/")[0]
         return word == "prep" and lesson == now.lesson and part.isdigit() and int(part) < now.part - 1
     return False
+
+
+def _came_short_after(day: Day, marks: Marks, opening: State) -> dict[str, int]:
+    """On how many days each supply came up short or was packed in part: one more for each that did so today."""
+    short = [line.supply for line in day.lines if state_of(line, marks) in ("short", "part packed")]
+    today = {supply for supply in short if not supply.startswith(FOLDER)}
+    return opening.came_short | {supply: opening.came_short.get(supply, 0) + 1 for supply in sorted(today)}
 
 
 def _standing_seen(day: Day, marks: Marks) -> dict[str, date]:

@@ -191,6 +191,10 @@ def _subject(entry: book.AnyEntry) -> Subject:
             return "reported", entry.case
         case book.ClosedCase():
             return "case", entry.case
+        case book.Sized() | book.WorkAway():
+            return type(entry).__name__, entry.class_id
+        case book.Excused():
+            return "excused", entry.class_id, entry.number, entry.lesson
         case book.LeftStore():
             return ("left",)
     return "by itself", _as_key(entry)

@@ -88,6 +88,11 @@ class MoreScreen(RowsScreen):
 
         self.app.push_screen(VersionsScreen(self.date))
 
+    def open_look_back(self) -> None:
+        from tui.screens.look_back import LookBackScreen
+
+        self.app.push_screen(LookBackScreen(self.date))
+
     def open_new_year(self) -> None:
         from tui.screens.new_year import NewYearScreen
 
@@ -143,5 +148,6 @@ PAGES: tuple[OtherPage, ...] = (
     OtherPage("cart sheet", "The cart sheet: the day on paper, to print and take along", MoreScreen.open_cart_sheet),
     OtherPage("where", "What is where: boxes, kits, folders, what is lent or missing", MoreScreen.open_where),
     OtherPage("lend", "Lend something, or take it back", MoreScreen.open_lending),
+    OtherPage("how it stands", "How it stands: every class, who is owed what", MoreScreen.open_look_back),
     OtherPage("colours", "Colours for the day or for the evening", MoreScreen.action_colours),
 )

@@ -100,9 +100,9 @@ class NewYearScreen(RowsScreen):
     def begun_rows(self) -> list[Row]:
         school = self.book.plan.school
         return [
-            Row("text", FIRST, f"First day {_full(school.first_day)}, last day {_full(school.last_day)}."),
-            Row("text", "kept", f"The plan files of last year are kept in {self.kept}."),
-            Row("text", "daybook", "The days of last year stay in the daybook as they are."),
+            Row("reading", FIRST, f"First day {_full(school.first_day)}, last day {_full(school.last_day)}."),
+            Row("reading", "kept", f"The plan files of last year are kept in {self.kept}."),
+            Row("reading", "daybook", "The days of last year stay in the daybook as they are."),
         ]
 
     # ---------------------------------------------------------------------------------------------------- typing
@@ -198,7 +198,7 @@ class NewYearScreen(RowsScreen):
 
 def _texts(key: str, texts: list[str], *, critical: bool = False) -> Iterator[Row]:
     for number, text in enumerate(texts):
-        yield Row("text", f"{key} {number}", text, tone="critical" if critical else "plain")
+        yield Row("reading", f"{key} {number}", text, tone="critical" if critical else "plain")
 
 
 def _date_of(year: int, typed: str) -> date | None:

@@ -72,7 +72,7 @@ class VersionsScreen(RowsScreen):
             which = f", {self.shown % count + 1} of {count}" if count > 1 else ""
             self.show_title(f"Two versions of {say_date(version.day)}{which}")
             texts += [*([""] if texts else []), *self.rows_of(version, width)]
-        self.list.show([Row("text", f"row {index}", text) for index, text in enumerate(texts)], self.list.cursor)
+        self.list.show([Row("reading", f"row {index}", text) for index, text in enumerate(texts)], self.list.cursor)
 
     def show_title(self, text: str) -> None:
         self.query_one("#title", Band).show(Content.assemble((text, "bold")))
