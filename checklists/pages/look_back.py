@@ -110,11 +110,11 @@ def _say_loan(plan: Plan, loan: Loan) -> str:
 def look_back_as_json(plan: Plan, look: LookBack) -> Fields:
     """The page "look-back".
 
-    ``date``, ``at_the_end`` (of it, else as it opens) and ``since`` (null where nothing is told yet). ``classes``, most
-    behind first by grade, have ``class grade lesson part parts planned to_plan to_furthest not_told``: ``to_plan`` and
-    ``to_furthest`` are parts, below nothing where it is behind the plan, or the furthest class of its grade. ``owed``
-    has ``class lesson part numbers count unknown broken since``, ``missed`` those owed two or more: ``class number parts``.
-    ``cases lent on_walls came_short lost_days`` are what is missing, lent, hanging, short on so many days, days lost.
+    ``date``, ``at_the_end`` (of it, else as it opens), ``since`` (null: nothing is told yet). ``classes``, by grade,
+    most behind first, have ``class grade lesson part parts planned to_plan to_furthest not_told``; ``to_plan`` and
+    ``to_furthest`` (of its grade) are parts, below nothing where it is behind. ``owed`` has ``class lesson part numbers
+    count unknown broken since``; ``missed``, those who are owed two or more, ``class number parts``. ``cases lent
+    on_walls came_short lost_days`` are what is missing, lent, hanging, short on so many days, and days lost.
     """
     return {
         "format": 1,
