@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct, structs
 
 from checklists.pages.cart_sheet_records import Along, CartSheet, Counted, FolderAlong, Stop, TableThing, VisitBlock
-from checklists.words import clock, join_words, plural, say_date, say_room
+from checklists.words import clock, join_words, plural, say_date, say_number, say_room
 
 OUTCOMES = ("done", "done but ___", "half", "not taught", "on to part ___")
 """To be ticked after a visit; the first four are the usual ones."""
@@ -159,5 +159,6 @@ def say_stop(stop: Stop) -> tuple[tuple[str, str], ...]:
         if len(found) == 1:
             found.append(("", "nothing has to change on the cart"))
     if stop.too_much:
-        found.append(("TOO MUCH", f"{stop.half_slots} half slots, the cart has {stop.holds}: decide what waits"))
+        boxes, holds = say_number(stop.half_slots / 2), say_number(stop.holds / 2)
+        found.append(("TOO MUCH", f"{boxes} boxes' worth (a kit is half a box), the cart takes {holds}: what waits?"))
     return tuple(found)

@@ -10,7 +10,7 @@ from msgspec import structs
 
 from checklists.book import Book
 from checklists.daybook.entries import Changed, Guests
-from checklists.daybook.state import Unsure
+from checklists.daybook.state import Place, Unsure
 from checklists.demo import open_demo
 from checklists.pages.cart_sheet_html import STYLE, cart_sheet_html
 from checklists.pages.cart_sheet_records import CartSheet, Trays
@@ -144,6 +144,17 @@ def test_a_part_that_is_not_known_or_not_decided_has_its_place_to_write(tmp_path
     text = cart_sheet_text(monday_sheet(school_one_adult_short(tmp_path / "b")))
     assert "TO DECIDE" in text and "Nothing is packed for it until then." in text
     assert "taught: ____" in text
+
+
+def test_more_than_the_cart_takes_and_what_must_be_fetched_are_told(tmp_path: Path) -> None:
+    cart = {"half_slots": 6, "standing": {"scissors": 30}}
+    folder = reference_school(tmp_path, school={"cart": cart})
+    folder = in_the_evening(folder, places={"printing": Place("11", FRIDAY_BEFORE, "P5")})
+    text = " ".join(cart_sheet_text(monday_sheet(folder)).split())
+    # three boxes and two kits, in the morning and at midday
+    assert text.count("TOO MUCH 4 boxes' worth (a kit is half a box), the cart takes 3: what waits?") == 2
+    assert "ON Box 2, Printing kit (in Room 11: fetch it), Box 4" in text
+    assert "ALONG Box 2 (blue star) and Printing kit (in Room 11: fetch it)." in text
 
 
 def test_children_of_another_class_are_told_below_the_heading(tmp_path: Path) -> None:
