@@ -159,4 +159,5 @@ def _newly_unfinished(plan: Plan, day: date, visit: Visit, report: Reported) -> 
     count = max(0, report.not_done - len(report.not_done_numbers)) + len(numbers)
     taught = steps_taught(visit, report)
     if taught and count:  # where the whole class was about half done, all of them go on with it
-        yield Unfinished(taught[-1].lesson, taught[-1].part, count, day, numbers)
+        lesson = plan.lesson_by_id[taught[-1].lesson]
+        yield Unfinished(lesson.id, min(taught[-1].part, len(lesson.parts)), count, day, numbers)

@@ -24,6 +24,15 @@ LineState = Literal["open", "part packed", "packed", "met", "short", "not needed
 """``met``: the container holds enough, the line asks only to be seen. ``forbidden`` blocks until it is taken out."""
 
 
+class Short(Struct, frozen=True):
+    """That a line came up short: when, how few there are; how many were thought to be in it by a word of the day."""
+
+    at: datetime
+    count: int
+    thought: int | None = None
+    thought_at: datetime | None = None
+
+
 class Mark(Struct, frozen=True):
     """The newest word on a line: how many are in the container now, and what she does where that is not enough."""
 
@@ -33,6 +42,8 @@ class Mark(Struct, frozen=True):
     reason: str = ""
     went_with: int | None = None
     """How many she had said when a later look into the container found another number; None without such a look."""
+    short: Short | None = None
+    """How the line came up short, where she has said what she does about it."""
     counted_at: datetime | None = None
     """When the count was said, where that was before the newest word."""
 
@@ -101,7 +112,9 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
         case book.Packed():
             marks.lines[entry.line] = Mark(entry.at, count=entry.count)
         case book.CameUpShort():
-            marks.lines[entry.line] = Mark(entry.at, count=entry.count, remedy=entry.remedy)
+            where = _place_of(entry.line)
+            short = Short(entry.at, entry.count, marks.contents.get(where), marks.contents_at.get(where))
+            marks.lines[entry.line] = Mark(entry.at, count=entry.count, remedy=entry.remedy, short=short)
         case book.NotNeeded():
             before = marks.lines.get(entry.line)
             count, said = (before.count, before.count_at) if before else (None, None)
@@ -127,7 +140,7 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.contents[entry.container, entry.supply] = entry.count
             marks.contents_at[entry.container, entry.supply] = entry.at
             marks.looked_at[f"{entry.container}/{entry.supply}"] = entry.at
-            _recount(marks, f"{entry.container}/{entry.supply}", entry)
+            _recount(marks, entry)
         case book.TakenOut():
             what = entry.container, entry.supply
             marks.contents[what] = entry.left
@@ -180,26 +193,31 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.children.append(entry)
 
 
-def _recount(marks: Marks, line: str, found: book.FoundInContainer) -> None:
+def _recount(marks: Marks, found: book.FoundInContainer) -> None:
     """What she found is newer than what she packed; a remedy stands as long as no more are there than it was for."""
+    line = f"{found.container}/{found.supply}"
     for pail in [each for each in marks.lines if each.startswith(f"{line}/pail ")]:
         del marks.lines[pail]  # what she counted is of all pails together
-    mark = marks.lines.get(line)
-    if mark is not None and mark.count is not None:
-        remedy = mark.remedy if found.count <= mark.count else ""
-        said = mark.count if mark.went_with is None else mark.went_with
-        marks.lines[line] = structs.replace(
-            mark, at=found.at, count=found.count, remedy=remedy, went_with=said, counted_at=None
-        )
+    for key, mark in marks.lines.items():
+        if _place_of(key) == (found.container, found.supply) and mark.count is not None:
+            remedy = mark.remedy if found.count <= mark.count else ""
+            said = mark.count if mark.went_with is None else mark.went_with
+            new = structs.replace(mark, at=found.at, count=found.count, remedy=remedy, went_with=said, counted_at=None)
+            marks.lines[key] = new
 
 
 def _take_out(marks: Marks, taken: book.TakenOut) -> None:
     """What was packed before is out again; a line it was packed for asks anew."""
     for key, mark in marks.lines.items():
-        container, _, rest = key.partition("/")
-        supply, _, catch_up_kit = rest.partition("/")
-        if (catch_up_kit or container, supply) == (taken.container, taken.supply) and mark.count is not None:
+        if _place_of(key) == (taken.container, taken.supply) and mark.count is not None:
             marks.lines[key] = structs.replace(mark, at=taken.at, count=taken.left, counted_at=None)
+
+
+def _place_of(line: str) -> tuple[str, str]:
+    """Under which container, and supply, what is packed of a line is kept, by the line's key."""
+    container, _, rest = line.partition("/")
+    supply, _, catch_up_kit = rest.partition("/")
+    return catch_up_kit or container, supply
 
 
 def merge_changes(before: book.Changed | None, after: book.Changed) -> book.Changed:

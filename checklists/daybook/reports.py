@@ -90,9 +90,12 @@ def went_out(day: Day, visit: str, marks: Marks) -> dict[str, int]:
 
 
 def counts_said(day: Day, marks: Marks) -> Iterator[tuple[str, CountedSharps]]:
-    """Counts back that were told today, each with the key of the case it would open."""
+    """Counts back that were told today, each with the key of the case it would open.
+
+    Where the calendar has moved the visit since, the count is of the visit as it is now, the case named as it was told.
+    """
     for (visit, supply), count in marks.sharps.items():
-        yield case_key(day.date, visit, supply), count
+        yield case_key(day.date, count.visit, supply), structs.replace(count, visit=visit)
     for (on, visit, supply), count in marks.late_counts.items():
         yield case_key(on, visit, supply), count
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime
+from math import inf
 
 from msgspec import Struct
 
@@ -19,7 +20,7 @@ from checklists.lines.containers import FOLDER, catch_up_kit_of, container_for, 
 from checklists.lines.need import Need
 from checklists.lines.needs import kept_in_work, need_of_extension, need_of_item
 from checklists.lines.quantities import is_counted_anew, on_hand_of, round_up
-from checklists.lines.records import Day, Line, Visit
+from checklists.lines.records import Day, Line, Use, Visit
 from checklists.lines.tied_up import tied_up
 from checklists.plan.records import Item, Lesson, Plan
 from checklists.visits import STORE, parts_done_before
@@ -77,11 +78,11 @@ def _pack(day: Day, marks: Marks, opening: State, held: Contents, on_hand: dict[
         if mark.count is None or supply.startswith(FOLDER) or PAIL in key:
             continue
         held.setdefault(container, {})[supply] = mark.count
-        if mark.remedy and not _counted_since(mark.at, marks, supply):
-            lent = moved(moves, container, supply, until=mark.count_at)
-            thought = max(0, opening.contents.get(container, {}).get(supply, 0) + lent)
-            said = mark.count if mark.went_with is None else mark.went_with
-            _take(on_hand, supply, max(0, thought - said))  # fewer than thought: the others are gone, not on the shelf
+        short = mark.short if mark.remedy else None
+        if short is not None and not _counted_since(short.at, marks, supply):
+            before = opening.contents.get(container, {}).get(supply, 0) if short.thought is None else short.thought
+            thought = max(0, before + moved(moves, container, supply, after=short.thought_at, until=short.at))
+            _take(on_hand, supply, max(0, thought - short.count))  # the others are gone, not on the shelf
 
     for container, supply in dict.fromkeys((line.container, line.supply) for line in day.lines if line.pail):
         pails = [line for line in day.lines if line.pail and (line.container, line.supply) == (container, supply)]
@@ -115,15 +116,12 @@ def _use(
             continue
         where, mark = _contents_key(line), marks.lines.get(line.key)
         looked, counted = marks.looked_at.get(f"{where}/{line.supply}"), marks.looked_at.get(line.supply)
-        if looked is not None and mark is not None and mark.at > looked:
+        if mark is not None and mark.went_with is None:
             looked = None  # packed after the look
-        had = went = None if mark is None else mark.count
-        visits = [visit for visit in day.visits if visit.key in line.visits]
-        if mark is not None and mark.went_with is not None and any(_was_over(each, day, looked) for each in visits):
-            went = mark.went_with
-        _take(held.setdefault(where, {}), line.supply, _used_of(line, day, marks, reports, looked, had))
+        since_look, since_count = _used_of(line, day, marks, reports, looked, counted)
+        _take(held.setdefault(where, {}), line.supply, since_look)
         if not line.stays_in_work:
-            _take(on_hand, line.supply, _used_of(line, day, marks, reports, counted, went))
+            _take(on_hand, line.supply, since_count)
     for visit in day.visits:
         for used in _used_beside_the_list(plan, visit, reports[visit.key]):
             if not _was_over(visit, day, marks.looked_at.get(f"{used.container}/{used.supply}")):
@@ -201,22 +199,44 @@ def _where_counted(plan: Plan, day: Day, tally: CountedSharps) -> str:
 
 
 def _used_of(
-    line: Line, day: Day, marks: Marks, reports: Mapping[str, Reported], seen: datetime | None, most: int | None
-) -> int:
-    """How many of a line's supply those who came used up, after it was ``seen`` last; not more than there were."""
-    visits = {visit.key: visit for visit in day.visits}
-    used = 0.0
-    for use in line.uses:
+    line: Line,
+    day: Day,
+    marks: Marks,
+    reports: Mapping[str, Reported],
+    looked: datetime | None,
+    counted: datetime | None,
+) -> tuple[int, int]:
+    """How many of a line's supply those who came used up since she looked into the container, and since a stock count.
+
+    Visits take in turn from what went along, as far as that was said, and after a look from what she found.
+    """
+    visits, mark = {visit.key: visit for visit in day.visits}, marks.lines.get(line.key)
+    left = inf
+    if mark is not None and mark.count is not None:
+        left = mark.count if mark.went_with is None else mark.went_with
+    since_look = since_count = 0.0
+    has_looked = False
+    for use in sorted(line.uses, key=lambda use: visits[use.visit].start):
         visit = visits[use.visit]
-        if _was_over(visit, day, seen) or (line.stays_in_work and not use.stays):
+        if line.stays_in_work and not use.stays:
             continue  # what other classes only use comes back into the container
-        if _was_another_part(visit, reports[use.visit]) and not line.catch_up_for:
-            continue  # it was packed for the part that was planned and stays, but for what that other part uses
-        if line.catch_up_for:
-            used += use.amount if marks.handed_out.get(use.visit) else 0
-        elif was_taught(reports[use.visit]):
-            used += use.amount * (_share_that_came(visit, reports[use.visit]) if use.per_student else 1)
-    return round_up(used) if most is None else min(round_up(used), most)
+        if looked is not None and not has_looked and not _was_over(visit, day, looked):
+            has_looked = True
+            left = mark.count if mark is not None and mark.count is not None else left
+        used = min(left, _used_in(line, use, visit, marks, reports))
+        left -= used
+        since_look += used if not _was_over(visit, day, looked) else 0
+        since_count += used if not _was_over(visit, day, counted) else 0
+    return round_up(since_look), round_up(since_count)
+
+
+def _used_in(line: Line, use: Use, visit: Visit, marks: Marks, reports: Mapping[str, Reported]) -> float:
+    if line.catch_up_for:
+        return use.amount if marks.handed_out.get(use.visit) else 0
+    report = reports[use.visit]
+    if not was_taught(report) or _was_another_part(visit, report):
+        return 0  # what was packed for the part that was planned stays, but for what that other part uses
+    return use.amount * (_share_that_came(visit, report) if use.per_student else 1)
 
 
 def _was_over(visit: Visit, day: Day, moment: datetime | None) -> bool:

@@ -139,7 +139,8 @@ def _add_up(needs: Sequence[Need], spare: Spare, comes_back: bool) -> _Amounts:
         served = first.get(need.lesson_wide, need) is not need
         amount, spared, per_student = by_visit.get(need.visit, (0.0, 0.0, True))
         here = need.amount - (need.once if served else 0)
-        by_visit[need.visit] = amount + here, spared + need.spared, per_student and need.per_student
+        shrinks = need.per_student or not need.amount  # what is only in reserve beside it is not what is used
+        by_visit[need.visit] = amount + here, spared + need.spared, per_student and shrinks
     if comes_back:
         with_spare = {key: round_up(each[0]) + spare_of(spare, each[1]) for key, each in by_visit.items()}
         total, spared, _ = by_visit[max(with_spare, key=lambda key: with_spare[key])]
