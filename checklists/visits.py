@@ -8,10 +8,11 @@ from datetime import date, datetime, time
 from msgspec import structs
 
 from checklists.calendar import Calendar
-from checklists.daybook.entries import Changed
+from checklists.daybook.entries import EVERYWHERE, Changed, Guests
 from checklists.daybook.state import Progress, State, Unsure
 from checklists.lines.records import Step, Visit
-from checklists.plan.records import Bells, Plan, SchoolClass
+from checklists.plan.records import Plan, SchoolClass
+from checklists.taught_periods import periods_taught, walk_more
 from checklists.words import minute_of
 
 STORE = "store"
@@ -143,67 +144,65 @@ def walk_between(plan: Plan, start: str, end: str) -> int:
     return walk_between(plan, start, STORE) + walk_between(plan, STORE, end)
 
 
-def bells_on(plan: Plan, change: Changed | None) -> Bells:
-    """The bell schedule of a day: the regular one, or the one the day was changed to."""
-    named = plan.bells_by_id.get(change.bells) if change is not None and change.bells else None
-    return named or plan.school.bells[0]
-
-
 def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: Changed | None) -> tuple[Visit, ...]:
     """The day's visits in time order, numbered V1, V2 …; none where there is no school or no class has a lesson."""
     change = change or Changed(at=datetime.combine(day, time()))
-    planned = plan.timetable.get(calendar.day_name(day), {})
-    periods = sorted(bells_on(plan, change).periods, key=lambda period: minute_of(period.start))
-    taken = [
-        (period, plan.class_by_id[planned[period.name]])
-        for period in periods
-        if planned.get(period.name) in plan.class_by_id and planned[period.name] not in (change.away or ())
-    ]
+    taught = periods_taught(plan, state, calendar, day, change)
     visits: list[Visit] = []
     place, free_since = STORE, minute_of(plan.school.habits.arrival)
-    for at, (period, class_) in enumerate(taken):
-        start, end = minute_of(period.start), minute_of(period.end)
-        key = f"{period.name} {class_.id}"
+    for at, each in enumerate(taught):
+        class_, key = each.class_, each.key
         instead = _taught_instead(plan, change, key)
         progress = progress_of(plan, state, class_)
-        own = steps_for(plan, state, class_, day, visits_that_go_on(visits, class_.id))
+        before = visits_that_go_on(visits, class_.id)
+        own = steps_for(plan, state, class_, day, before)
         following = own[0] if own and instead is None else None
         chosen = _part_chosen(plan, change, key, following)
+        with_it = [plan.class_by_id[other] for other in each.joined]
+        same = [one for one in with_it if own and steps_for(plan, state, one, day, before) == own]
+        ahead = progress.done_ahead if progress is not None else ()
         if chosen is not None:
             own = (chosen,)
-        after = minute_of(taken[at + 1][0].start) - end if at + 1 < len(taken) else 24 * 60 - end
-        to_room = walk_between(plan, STORE, class_.room)
-        guests = tuple(each for each in change.guests or () if each.join == class_.id and each.count)
+        after = taught[at + 1].start - each.end if at + 1 < len(taught) else 24 * 60 - each.end
+        guests = tuple(some for some in change.guests or () if some.join == class_.id and some.count)
+        joined = tuple(Guests(one.id, class_.id, _students_on(one, change)) for one in with_it)
+        room = (change.rooms or {}).get(key) or class_.room
+        more = walk_more(state, day, each.period)
+        to_store = walk_between(plan, place, STORE) + plan.school.habits.swap_minutes
         visits.append(
             Visit(
                 key=key,
                 number=at + 1,
                 class_id=class_.id,
                 grade=class_.grade,
-                period=period.name,
-                room=class_.room,
-                start=start,
-                end=end,
-                students=_students_on(class_, change) + sum(each.count for each in guests),
-                about=class_.is_about and class_.id not in (change.students or {}),
+                period=each.period,
+                room=room,
+                start=each.start,
+                end=each.end,
+                students=_students_on(class_, change) + sum(some.count for some in (*guests, *joined)),
+                about=any(one.is_about and one.id not in (change.students or {}) for one in (class_, *with_it)),
                 tables=class_.tables,
                 steps=own if instead is None else instead,
-                walk_before=walk_between(plan, place, class_.room),
-                gap_before=max(0, start - free_since),
+                walk_before=walk_between(plan, place, room) + (more if place != room else 0),
+                gap_before=max(0, each.start - free_since),
                 gap_after=max(0, after),
-                swap_minutes_before=walk_between(plan, place, STORE) + plan.school.habits.swap_minutes + to_room,
+                swap_minutes_before=to_store + walk_between(plan, STORE, room) + 2 * more,
                 is_first=at == 0,
-                is_last=at == len(taken) - 1,
+                is_last=at == len(taught) - 1,
                 substitute=bool(change.substitute),
                 instead="chosen" if instead is not None and not change.substitute else "",
                 insisted=(change.lessons or {}).get(key) == "" or chosen is not None,
-                adults=(change.adults or {}).get(class_.id, class_.adults),
+                adults=_adults_on(class_, change) + sum(_adults_on(one, change) - 1 for one in with_it),
+                no_water=not {room, EVERYWHERE}.isdisjoint(change.water_off or ()),
                 guests=guests,
+                joined=joined,
+                go_on_too=tuple(one.id for one in same if _is_ahead_by(plan, state, one, ahead)),
+                split=bool((change.split or {}).get(key)) and instead is None,
                 done_ahead=_done_ahead_of(progress, following),
                 next_part=following.part if following is not None and chosen not in (None, following) else 0,
             )
         )
-        place, free_since = class_.room, end
+        place, free_since = room, each.end
     return tuple(visits)
 
 
@@ -234,6 +233,16 @@ def _done_ahead_of(progress: Progress | None, following: Step | None) -> tuple[i
     if progress is None or following is None or progress.lesson != following.lesson:
         return ()
     return tuple(n for n in progress.done_ahead if n > following.part)
+
+
+def _is_ahead_by(plan: Plan, state: State, class_: SchoolClass, parts: tuple[int, ...]) -> bool:
+    """Whether these are the later parts that a class has done already."""
+    progress = progress_of(plan, state, class_)
+    return progress is not None and progress.done_ahead == parts
+
+
+def _adults_on(class_: SchoolClass, change: Changed) -> int:
+    return (change.adults or {}).get(class_.id, class_.adults)
 
 
 def _students_on(class_: SchoolClass, change: Changed) -> int:

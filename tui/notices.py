@@ -6,7 +6,7 @@ from checklists.book import Book
 from checklists.daybook.fetching import to_fetch
 from checklists.daybook.marks import Marks, is_settled
 from checklists.daybook.said_of_cases import say_case, say_loan
-from checklists.lines.records import Caution, Container, Day
+from checklists.lines.records import Caution, Container, Day, Decision
 from checklists.pages.reasons import is_hidden, without_repeats
 from checklists.words import join_words, plural, say_date, say_room
 from tui.sections import decision_text
@@ -34,17 +34,20 @@ def all_notices(book: Book, day: Day, marks: Marks) -> tuple[Notice, ...]:
     """Everything to know about the day, one by one."""
     away = [*fetch_notices(day, marks), *loan_notices(book, day, marks)]
     asked = [Notice("?", question.text) for question in day.questions]
-    decide = [Notice("!", decision_text(each, day), critical=True, key=each.key) for each in day.decisions]
+    decide = [_decision(each, decision_text(each, day), key=each.key) for each in day.decisions]
     counts = [Notice("!", text, critical=True) for text in pending(day, marks)]
     found = [*decide, *case_notices(book, day, marks), *counts, *file_notices(book), *asked, *away]
     return (*found, *caution_notices(day), *private_notices(day), *known_notices(book, day))
 
 
 def brief_decisions(day: Day) -> list[Notice]:
-    """The first visit that cannot be taught as it is, and how many more there are."""
+    """The first visit that is to be decided about, and how many more there are."""
     more = f" ({len(day.decisions) - 1} more)" if day.decisions[1:] else ""
-    texts = [decision_text(each, day) for each in day.decisions[:1]]
-    return [Notice("!", f"{text}{more}", critical=True, end="j: choose") for text in texts]
+    return [_decision(each, f"{decision_text(each, day)}{more}", end="j: choose") for each in day.decisions[:1]]
+
+
+def _decision(decision: Decision, text: str, *, key: str = "", end: str = "") -> Notice:
+    return Notice("!" if decision.stops else "?", text, critical=decision.stops, key=key, end=end)
 
 
 def case_notices(book: Book, day: Day, marks: Marks) -> list[Notice]:

@@ -63,9 +63,11 @@ class Section(NamedTuple):
 def sections_of(day: Day, order: Order) -> tuple[Section, ...]:
     """The day's lines in an order; empty sections are left out."""
     made = {"container": by_container, "shelf": by_shelf, "class": by_class}[order](day)
-    decisions = tuple(Todo(each.key, 0, decision_text(each, day), "", True) for each in day.decisions)
+    decisions = tuple(Todo(each.key, 0, decision_text(each, day), "", each.stops) for each in day.decisions)
     if decisions:
-        made.insert(0, Section(TO_DECIDE, "To decide", "nothing is packed for it until you choose", (), decisions))
+        stops = any(each.stops for each in day.decisions)
+        detail = "nothing is packed for it until you choose" if stops else "packed meanwhile as it was planned"
+        made.insert(0, Section(TO_DECIDE, "To decide", detail, (), decisions))
     fetched = fetch_todos(day)
     if fetched:
         made.insert(0, Section(TO_FETCH, "To fetch", "it is not at the store and needed today", (), fetched))

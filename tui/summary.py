@@ -63,7 +63,7 @@ def keys_to_do(day: Day) -> tuple[str, ...]:
 def cells_of(day: Day, tally: Tally, lines: Mapping[str, tuple[Line, ...]]) -> tuple[VisitCell, ...]:
     """The visits with their readiness. ``lines`` are those of each visit."""
     cells = []
-    undecided = {each.visit for each in day.decisions}
+    undecided = {each.visit for each in day.decisions if each.stops}
     for visit in day.visits:
         students = f"{'~' if visit.about else ''}{visit.students}"
         count = tally.count_lines(lines[visit.key])

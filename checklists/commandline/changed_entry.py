@@ -5,17 +5,21 @@ from __future__ import annotations
 from datetime import date, datetime
 
 from checklists.calendar import calendar_of
-from checklists.commandline.day_values import NOBODY, OWN
-from checklists.commandline.finding import find_bells, find_class, find_cycle_day, find_visit
+from checklists.commandline.day_values import NOBODY, OWN, UNINTERRUPTED
+from checklists.commandline.finding import find_bells, find_class, find_cycle_day, find_place, find_visit
 from checklists.commandline.request import NotUnderstood, Request
-from checklists.daybook.entries import Changed, Guests
+from checklists.daybook.entries import EVERYWHERE, Changed, Guests, Interruption
 from checklists.lines.records import Day
 from checklists.plan.records import Lesson, Plan
-from checklists.words import join_words, nearest, plural, say_date
+from checklists.visits import STORE
+from checklists.words import join_words, minute_of, nearest, plural, say_date
 
 
-def changed_entry(request: Request, plan: Plan, before: Day, at: datetime) -> Changed:
-    """The change of the day ``before`` that is asked for; refused where it cannot be, or where nothing is."""
+def changed_entry(request: Request, plan: Plan, before: Day, at: datetime, known: Changed | None = None) -> Changed:
+    """The change of the day ``before`` that is asked for; refused where it cannot be, or where nothing is.
+
+    ``known`` is what the day was changed to so far.
+    """
     _refuse_day_off(plan, before.date)
     away = None if request.away is None else tuple(dict.fromkeys(find_class(each, plan) for each in request.away))
     entry = Changed(
@@ -30,6 +34,14 @@ def changed_entry(request: Request, plan: Plan, before: Day, at: datetime) -> Ch
         adults=_adults(request, plan, before) if request.adults_of else None,
         lessons=(_lessons(request, plan, before) | _own_again(request, before)) or None,
         parts=_parts(request, plan, before) if request.parts else None,
+        rooms=_rooms(request, plan, before) if request.rooms else None,
+        joined=_joined(request, plan, before) if request.joined else None,
+        split={find_visit(visit, before).key: half for visit, half in request.halves} or None,
+        interruptions=_interruptions(request, known) if request.interruptions else None,
+        water_off=None if request.water_off is None else _water_off(request.water_off, plan),
+        elevator_out=request.elevator_out,
+        no_cart=request.no_cart,
+        planning_lost=request.planning_lost,
         fill=request.fill or None,  # type: ignore[arg-type]
         no_mess=request.no_mess,
     )
@@ -122,6 +134,49 @@ def _own_again(request: Request, before: Day) -> dict[str, str]:
     """A part of the class's own lesson is chosen for a visit in which another lesson was to be taught."""
     visits = [find_visit(word, before) for word, part in request.parts if part]
     return {visit.key: "" for visit in visits if visit.instead == "chosen"}
+
+
+def _rooms(request: Request, plan: Plan, before: Day) -> dict[str, str]:
+    return {
+        find_visit(visit, before).key: "" if room.casefold() == OWN else _find_room("--room", room, plan)
+        for visit, room in request.rooms
+    }
+
+
+def _find_room(option: str, word: str, plan: Plan) -> str:
+    room = find_place(word, plan)
+    if room == STORE:
+        raise NotUnderstood(f"{option}: no class is taught at the store. Write a room's number.")
+    return room
+
+
+def _joined(request: Request, plan: Plan, before: Day) -> dict[str, str]:
+    found: dict[str, str] = {}
+    for class_, other in request.joined:
+        class_id, host = find_class(class_, plan), "" if other.casefold() == OWN else find_class(other, plan)
+        if class_id == host:
+            raise NotUnderstood(f"--join: {host} cannot join itself. Write --join 3-B:3-K for 3-B in the visit of 3-K.")
+        if host:
+            _refuse_unvisited("--join", host, before)
+        found[class_id] = host
+    chain = next(((each, host) for each, host in found.items() if found.get(host)), None)
+    if chain is not None:
+        raise NotUnderstood(f"--join: {chain[1]} joins {found[chain[1]]} itself. Let both join that class.")
+    return found
+
+
+def _interruptions(request: Request, known: Changed | None) -> tuple[Interruption, ...]:
+    """Those said before and now; of two that begin at the same time the newer one."""
+    before = () if UNINTERRUPTED in request.interruptions or known is None else known.interruptions or ()
+    said = [Interruption(*each) for each in request.interruptions if each != UNINTERRUPTED]
+    by_start = {minute_of(each.start): each for each in (*before, *said)}
+    return tuple(by_start[start] for start in sorted(by_start))
+
+
+def _water_off(words: tuple[str, ...], plan: Plan) -> tuple[str, ...]:
+    if EVERYWHERE in [each.casefold() for each in words]:
+        return (EVERYWHERE,)
+    return tuple(dict.fromkeys(_find_room("--water-off", each, plan) for each in words))
 
 
 def find_lesson(word: str, plan: Plan) -> Lesson:

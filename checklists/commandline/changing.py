@@ -19,7 +19,9 @@ def change_day(request: Request) -> int:
     with open_book(request, write=True) as book:
         date_meant = day_to_look_at(request, book)
         before = book.day(date_meant)
-        entry = changed_entry(request, book.plan, before, moment_on(request, date_meant))
+        entry = changed_entry(
+            request, book.plan, before, moment_on(request, date_meant), book.marks(date_meant).changes
+        )
         _refuse_what_has_no_effect(entry, before)
         book.do(date_meant, entry)
         told = tell_change(book, (entry,), before)

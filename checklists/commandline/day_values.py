@@ -6,15 +6,18 @@ import re
 from datetime import date
 from typing import get_args
 
-from checklists.commandline.values import read_number, read_one_of, read_said_of
+from checklists.commandline.values import read_number, read_one_of, read_said_of, read_yes
 from checklists.daybook.entries import Fill
 from checklists.plan.records import DayOff
+from checklists.words import minute_of
 
 FILLS: tuple[str, ...] = get_args(Fill)
 OWN = "own"
-"""Instead of a lesson: the class's own part again."""
+"""Instead of a lesson, a room or a class: the class's own again."""
 NEXT = "next"
 """Instead of the number of a part: the class's next one again."""
+UNINTERRUPTED = ("", "", "")
+_FROM_TO = re.compile(r"((?:[01]?\d|2[0-3]):[0-5]\d)\s*(?:-|–|to)\s*((?:[01]?\d|2[0-3]):[0-5]\d)")
 NOBODY = ("", "", 0)
 """Nobody joins another class."""
 
@@ -73,6 +76,48 @@ def read_part_of_visit(text: str) -> tuple[str, int]:
         return number
 
     return read_said_of(text, read, "does not say which part in which visit; write it like V3=3, or V3=next")
+
+
+def read_room_of_visit(text: str) -> tuple[str, str]:
+    """ "V3=library": the visit is in that room; "V3=own" for the class's own."""
+    visit, _, room = text.partition("=")
+    if not visit.strip() or not room.strip():
+        raise ValueError("does not say which visit is in which room; write it like V3=library, or V3=own")
+    return visit.strip(), room.strip()
+
+
+def read_join(text: str) -> tuple[str, str]:
+    """ "3-B:3-K": 3-B is taught together with 3-K; "3-B:own" by itself again."""
+    class_, _, host = text.partition(":")
+    if not class_.strip() or not host.strip():
+        raise ValueError("does not say which class is taught with which; write it like 3-B:3-K, or 3-B:own")
+    return class_.strip(), host.strip()
+
+
+def read_interruption(text: str) -> tuple[str, str, str]:
+    """ "9:30-10:30=assembly": no class is taught in that time; ``UNINTERRUPTED`` for "none"."""
+    if text.casefold().strip() == "none":
+        return UNINTERRUPTED
+    times, _, why = text.partition("=")
+    found = _FROM_TO.fullmatch(times.strip())
+    if found is None:
+        raise ValueError("does not say from when to when; write it like 9:30-10:30=assembly, or none")
+    if minute_of(found[1]) >= minute_of(found[2]):
+        raise ValueError(f"ends before it begins; write it like {found[2]}-{found[1]}")
+    return found[1], found[2], why.strip()
+
+
+def read_half(text: str) -> tuple[str, bool]:
+    """ "V4=yes": half of its part is taught, the rest at the next visit."""
+    return read_said_of(text, read_yes, "does not say whether half of it is taught; write it like V4=yes")
+
+
+def read_rooms(text: str) -> tuple[str, ...]:
+    """ "12,21", "everywhere", or "none"."""
+    words = [each.strip() for each in text.split(",") if each.strip()]
+    if not words:
+        raise ValueError("names no room; write it like 12,21, or everywhere, or none")
+    return () if [each.casefold() for each in words] == ["none"] else tuple(words)
 
 
 def read_fill(text: str) -> str:

@@ -31,7 +31,8 @@ def show_morning(request: Request) -> int:
 def print_list(request: Request, book: Book, date_shown: date) -> int:
     """Print the list of a date, as text or JSON, and give the exit status."""
     day, marks = book.day(date_shown), book.marks(date_shown)
-    critical_open = bool(day.decisions) or any(is_critical(line) for line in open_lines(day, marks))
+    is_stopped = any(each.stops for each in day.decisions)
+    critical_open = is_stopped or any(is_critical(line) for line in open_lines(day, marks))
     if request.json:
         _print_as_json(request, book, day, marks)
     else:

@@ -97,6 +97,18 @@ class Request(Struct, frozen=True, kw_only=True):
     """Visit, lesson taught in it."""
     parts: tuple[tuple[str, int], ...] = ()
     """Visit, part of the class's own lesson taught in it; 0 for its next one."""
+    rooms: tuple[tuple[str, str], ...] = ()
+    """Visit, room it takes place in."""
+    joined: tuple[tuple[str, str], ...] = ()
+    """Class, the one it is taught together with."""
+    interruptions: tuple[tuple[str, str, str], ...] = ()
+    """Begin, end, why."""
+    halves: tuple[tuple[str, bool], ...] = ()
+    """Visit, whether half of its part is taught."""
+    water_off: tuple[str, ...] | None = None
+    elevator_out: bool | None = None
+    no_cart: bool | None = None
+    planning_lost: bool | None = None
     fill: str = ""
     no_mess: bool | None = None
     inside: str = ""

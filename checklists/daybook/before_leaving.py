@@ -53,14 +53,14 @@ def before_leaving(day: Day, marks: Marks, at: datetime, labels: LabelsOf | None
 
 
 def decision_matter(decision: Decision, day: Day, at: datetime) -> OpenMatter:
-    """A part that cannot be taught as things are, with what can be done instead."""
+    """What is hers to choose about a visit, with what can be done."""
     visit = next((each for each in day.visits if each.key == decision.visit), None)
     whom = f"{visit.name} {visit.class_id}: " if visit is not None else ""
     return OpenMatter(
         key=decision.key,
         section=DECIDE,
         text=whom + decision.text,
-        critical=True,
+        critical=decision.stops,
         choices=tuple(Choice(each.label, (structs.replace(each.change, at=at),)) for each in decision.offers),
         visit=decision.visit,
     )

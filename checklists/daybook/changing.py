@@ -15,7 +15,7 @@ from checklists.daybook.entries import AnyEntry, Changed, Reported
 from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Visit
 from checklists.plan.records import Bells, Plan
-from checklists.visits import bells_on
+from checklists.taught_periods import bells_on
 from checklists.words import clock, join_words, minute_of, plural, say_room
 
 Typed = Literal["", "times", "testing", "children", "gone"]

@@ -10,7 +10,7 @@ from checklists.daybook.entries import AnyEntry, Changed, Interruption, Testing
 from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Visit
 from checklists.plan.records import Plan, grade_number
-from checklists.visits import bells_on
+from checklists.taught_periods import bells_on
 from checklists.words import clock, minute_of
 
 _TIME = re.compile(r"^(\d{1,2})[:.]?(\d{2})$")

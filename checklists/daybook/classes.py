@@ -16,7 +16,7 @@ from checklists.daybook.state import Owed, Progress, State, Unfinished, Unsure
 from checklists.lines.catch_up import part_of
 from checklists.lines.records import Day, Step, Visit
 from checklists.plan.records import Plan, SchoolClass
-from checklists.visits import place_after, progress_of
+from checklists.visits import place_after, progress_in, progress_of
 
 MOST_ASKED = 3
 """Visits of a class that are asked about, the newest: nobody answers for weeks, and no more than that is packed for."""
@@ -38,11 +38,16 @@ def follow_classes(
         is_placed = progress is not None and progress.lesson in plan.lesson_by_id
         if class_.id in now and class_.id not in unknown and visit.moves_on:
             visit = _beginning_at(visit, progress if is_placed else None)
+        together = {each: now.get(each) or progress_in(plan, opening, each) for each in visit.go_on_too}
+        along = {each: place for each, place in together.items() if place is not None and _is_at(place, visit)}
+        visit = structs.replace(visit, go_on_too=tuple(along))
         visits.append(visit)
         if report.outcome == "unknown":
-            unknown.add(class_.id)
+            unknown.update((class_.id, *along))
         if progress is not None and is_placed:
             now[class_.id] = _after_visit(plan, class_, day.date, visit, report, progress)
+        for each, place in along.items():
+            now[each] = _after_visit(plan, plan.class_by_id[each], day.date, visit, report, place)
     return structs.replace(day, visits=tuple(visits)), now
 
 
@@ -55,6 +60,11 @@ def _beginning_at(visit: Visit, progress: Progress | None) -> Visit:
         return structs.replace(visit, done_ahead=progress.done_ahead, next_part=following)
     step = Step(progress.lesson, progress.part)
     return structs.replace(visit, steps=(step,), done_ahead=progress.done_ahead, next_part=0)
+
+
+def _is_at(place: Progress, visit: Visit) -> bool:
+    """Whether a class taught together with another one is at the very part that is taught."""
+    return Step(place.lesson, place.part) in visit.steps[:1]
 
 
 def _after_visit(
@@ -72,7 +82,8 @@ def unsure_after(day: Day, opening: State, reports: Mapping[str, Reported]) -> d
         if reports[visit.key].outcome == "unknown" and visit.steps and visit.moves_on:
             step = visit.steps[0]
             question = Unsure(day.date, visit.key, step.lesson, step.part, chosen=bool(visit.next_part))
-            unsure[visit.class_id] = (*unsure.get(visit.class_id, ()), question)[-MOST_ASKED:]
+            for class_id in (visit.class_id, *visit.go_on_too):
+                unsure[class_id] = (*unsure.get(class_id, ()), question)[-MOST_ASKED:]
     return unsure
 
 
@@ -90,6 +101,11 @@ def owed_after(
         for each in _newly_owed(plan, day.date, visit, report, left):
             left = with_owed(left, each)
         owed[visit.class_id] = without_those_settled(left, visit.class_id, marks)
+        for class_id in visit.go_on_too:
+            left = owed.get(class_id, ())
+            for each in _owed_together(plan, day.date, visit, report):
+                left = with_owed(left, each)
+            owed[class_id] = left
     return {class_id: left for class_id, left in owed.items() if left}
 
 
@@ -124,6 +140,17 @@ def _newly_owed(plan: Plan, day: date, visit: Visit, report: Reported, left: tup
             yield Owed(step.lesson, step.part, day, in_full, report.absent_count)
         elif not report.absences_known:
             yield Owed(step.lesson, step.part, day, unknown=True)
+
+
+def _owed_together(plan: Plan, day: date, visit: Visit, report: Reported) -> Iterator[Owed]:
+    """What a class taught together with another one is owed: numbers told of the visit are those of the other class.
+
+    Only that nobody was missing holds for both.
+    """
+    if report.absences_known and not report.absent and not report.absent_count:
+        return
+    unknown = structs.replace(report, absent=(), absent_count=0, absences_known=False)
+    yield from _newly_owed(plan, day, visit, unknown, ())
 
 
 def unfinished_after(

@@ -53,6 +53,8 @@ class DayChange(Struct, frozen=True):
     """Visits or lines that stay have another number: what was printed is out of date."""
     other_children: tuple[tuple[Visit, Visit], ...] = ()
     """Visits that stay with another number of children or adults: as they were, as they are."""
+    other_rooms: tuple[tuple[Visit, Visit], ...] = ()
+    """Visits that stay, in another room: as they were, as they are."""
     other_lessons: tuple[tuple[Visit, Visit], ...] = ()
     """Visits that stay with another lesson or part."""
     decisions: tuple[Decision, ...] = ()
@@ -78,6 +80,7 @@ def compare_days(plan: Plan, before: Day, after: Day, marks: Marks) -> DayChange
             for key, visit in stands.items()
             if key in stood and (stood[key].start, stood[key].end) != (visit.start, visit.end)
         ),
+        other_rooms=tuple((was, now) for was, now in _stay(stood, stands) if was.room != now.room),
         containers_out=tuple(each for each in before.containers if each.id not in along),
         containers_in=tuple(each for each in after.containers if each.id not in was_along),
         lines=tuple(_lines(plan, before, after, marks)),

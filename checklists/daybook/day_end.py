@@ -19,7 +19,7 @@ from checklists.daybook.reports import is_in_use, reports_of, was_taught
 from checklists.daybook.said_of_children import say_numbers
 from checklists.daybook.settling import ask_what_to_do
 from checklists.daybook.stock import ALL_BACK
-from checklists.lines.records import Day
+from checklists.lines.records import Day, Visit
 from checklists.plan.records import Plan
 from checklists.visits import STORE
 from checklists.words import plural, say_date, say_room
@@ -122,6 +122,7 @@ def _reached(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenM
             return (structs.replace(before, outcome=outcome, not_done=0, reached_part=None, **more),)
 
         choices = [
+            *_half_as_planned(visit, now("about half", absent=(), absent_count=0, absences_known=True)),
             Choice("done, nobody missing", now("done", absent=(), absent_count=0, absences_known=True)),
             Choice("done", now("done")),
             Choice("about half", now("about half")),
@@ -145,6 +146,12 @@ def _reached(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenM
             visit=visit.key,
             report=said,
         )
+
+
+def _half_as_planned(visit: Visit, entries: tuple[Reported]) -> Iterator[Choice]:
+    """The first choice, where she has planned only half of the part."""
+    if visit.split:
+        yield Choice("half as planned, nobody missing", entries)
 
 
 def say_outcome(report: Reported) -> str:

@@ -24,6 +24,8 @@ OutcomeKind = Literal["done", "done except", "about half", "not taught", "went f
 StoreLevel = Literal["plenty", "low", "out"]
 Settled = Literal["excused", "short version", "at home"]
 """What is done about a child who missed much of a lesson. At home: it has its set and makes it up there."""
+EVERYWHERE = "everywhere"
+"""Instead of rooms: all of them."""
 Fill = Literal["day", "week", "cycle"]
 
 
@@ -291,6 +293,8 @@ class Changed(Entry, frozen=True, kw_only=True, tag="changed"):
     """Key of a visit -> part of the class's own lesson that is taught in it; 0 for its next one again."""
     joined: dict[str, str] | None = None
     """Class -> the class it is taught together with; "" alone again."""
+    split: dict[str, bool] | None = None
+    """Key of a visit -> whether only about half of its part is taught in it, the rest at the class's next one."""
     interruptions: tuple[Interruption, ...] | None = None
     water_off: tuple[str, ...] | None = None
     """Rooms whose sink gives no water; "everywhere" for all of them."""

@@ -7,7 +7,7 @@ from datetime import date, datetime, time
 
 from msgspec import structs
 
-from checklists.daybook.entries import CountedSharps, Reported
+from checklists.daybook.entries import CountedSharps, OutcomeKind, Reported
 from checklists.daybook.marks import Marks, case_key, state_of
 from checklists.daybook.there_for import needed_by, there_for
 from checklists.lines.records import Day, Step, Visit
@@ -17,13 +17,19 @@ USED_UP = ("done", "done except", "about half", "went further", "another part", 
 
 
 def reports_of(day: Day, marks: Marks, *, as_planned: bool = False) -> dict[str, Reported]:
-    """Visit -> what was reported of it; "unknown" where nobody did, or done with nobody missing if ``as_planned``."""
+    """Visit -> what was reported of it; "unknown" where nobody did, or as planned if ``as_planned``."""
     return {visit.key: marks.reports.get(visit.key) or _unreported(day.date, visit, as_planned) for visit in day.visits}
 
 
 def _unreported(day: date, visit: Visit, as_planned: bool) -> Reported:
     at = datetime.combine(day, time())
-    return Reported(at=at, visit=visit.key, outcome="done" if as_planned else "unknown", absences_known=as_planned)
+    outcome = planned_outcome(visit) if as_planned else "unknown"
+    return Reported(at=at, visit=visit.key, outcome=outcome, absences_known=as_planned)
+
+
+def planned_outcome(visit: Visit) -> OutcomeKind:
+    """What becomes of a visit that goes as planned: its part is done, or about half of it where she has split it."""
+    return "about half" if visit.split else "done"
 
 
 def step_planned(visit: Visit) -> Step | None:

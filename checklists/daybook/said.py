@@ -132,12 +132,13 @@ def say_change(change: book.Changed, day: Day, plan: Plan | None = None) -> str:
     for visit, part in (change.parts or {}).items():
         said.append(f"{_visit(visit, day)}: {f'part {part}' if part else 'its next part'}")
     said += [f"{each} {f'with {host}' if host else 'alone'}" for each, host in (change.joined or {}).items()]
+    said += [f"{visit}: {'half' if half else 'all'} of its part" for visit, half in (change.split or {}).items()]
     for each in change.interruptions or ():
         said.append(f"{each.why or 'no class'} {each.start}-{each.end}")
     if change.interruptions == ():
         said.append("no interruption")
     if change.water_off is not None:
-        rooms = join_words(each if each == "everywhere" else f"in {say_room(each)}" for each in change.water_off)
+        rooms = join_words(each if each == book.EVERYWHERE else f"in {say_room(each)}" for each in change.water_off)
         said.append(f"no water {rooms}" if rooms else "water again")
     if change.elevator_out is not None:
         said.append("elevator out" if change.elevator_out else "elevator works")

@@ -12,6 +12,7 @@ from msgspec import Struct
 
 from checklists.daybook.class_list import say_not_on_list
 from checklists.daybook.entries import OutcomeKind, Reported
+from checklists.daybook.reports import planned_outcome
 from checklists.lines.records import Visit
 from checklists.plan.records import Plan
 from checklists.words import plural
@@ -47,7 +48,7 @@ class Missing(Struct, frozen=True):
 
 def report_with(plan: Plan, visit: Visit, before: Reported | None, said: SaidOfVisit, at: datetime) -> Reported | str:
     """The report of a visit after something was said of it; or, in words, why that cannot be."""
-    outcome = said.outcome or _implied(said) or (before.outcome if before is not None else "unknown")
+    outcome = said.outcome or _implied(said, visit) or (before.outcome if before is not None else "unknown")
     part = _part_reached(said, before, outcome)
     if outcome == "another part" and visit.steps and part == visit.steps[0].part:
         outcome, part = "done", None  # it is the planned one
@@ -76,14 +77,18 @@ def report_with(plan: Plan, visit: Visit, before: Reported | None, said: SaidOfV
     return next(_wrongs(plan, visit, said, report), report)
 
 
-def _implied(said: SaidOfVisit) -> OutcomeKind | None:
+def _implied(said: SaidOfVisit, visit: Visit) -> OutcomeKind | None:
+    return _implied_by_part(said) or (planned_outcome(visit) if said.as_planned else None)
+
+
+def _implied_by_part(said: SaidOfVisit) -> OutcomeKind | None:
     if said.taught is not None:
         return "another part"
     if said.reached is not None:
         return "went further"
     if said.not_done_numbers or said.not_done:
         return "done except"
-    return "done" if said.as_planned or said.not_done == 0 else None
+    return "done" if said.not_done == 0 else None
 
 
 def _part_reached(said: SaidOfVisit, before: Reported | None, outcome: OutcomeKind) -> int | None:
@@ -96,7 +101,7 @@ def _part_reached(said: SaidOfVisit, before: Reported | None, outcome: OutcomeKi
 
 
 def _says_outcome(said: SaidOfVisit) -> bool:
-    return bool(said.outcome or _implied(said))
+    return bool(said.outcome or said.as_planned or _implied_by_part(said))
 
 
 def _kept_numbers(said: SaidOfVisit, before: Reported | None) -> tuple[int, ...]:

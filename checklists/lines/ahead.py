@@ -24,12 +24,13 @@ class DayAhead(Struct, frozen=True):
 
 
 def days_ahead(reasoning: Reasoning, day: date, visits: Sequence[Visit], count: int) -> Iterator[DayAhead]:
-    """The ``count`` school days after ``day``, whose own visits are given. Nothing is taken as owed or announced."""
+    """The ``count`` school days after ``day``, whose own visits are given. Of changes only testing is known ahead."""
     plan, calendar = reasoning.plan, reasoning.calendar
     state, when, now = reasoning.state, day, tuple(visits)
     for following in islice(calendar.school_days_after(day), count):
         progress = progress_after(plan, state, now, when)
-        state = State(progress=progress, owed=reasoning.state.owed, unsure=reasoning.state.unsure)
+        known = reasoning.state
+        state = State(progress=progress, owed=known.owed, unsure=known.unsure, testing=known.testing)
         ahead = Reasoning(plan, reasoning.rules, state, calendar)
         now = ahead.placed(following, visits_on(plan, state, calendar, following, None))
         yield DayAhead(following, now, ahead)
@@ -40,9 +41,10 @@ def progress_after(plan: Plan, state: State, visits: Sequence[Visit], when: date
     """Where the classes are after a day's visits if each went on by its part."""
     progress = dict(state.progress)
     for visit in visits:
-        class_ = plan.class_by_id[visit.class_id]
-        now = progress_of(plan, State(progress=progress), class_)
-        if now is not None and visit.steps and visit.moves_on:
-            taught = visit.steps[0].part if visit.next_part else now.part
-            progress[class_.id] = place_after(plan, class_, now, (taught,), when)
+        for class_id in (visit.class_id, *visit.go_on_too):
+            class_ = plan.class_by_id[class_id]
+            now = progress_of(plan, State(progress=progress), class_)
+            if now is not None and visit.steps and visit.moves_on and not visit.split:
+                taught = visit.steps[0].part if visit.next_part else now.part
+                progress[class_.id] = place_after(plan, class_, now, (taught,), when)
     return progress

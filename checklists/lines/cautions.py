@@ -47,21 +47,18 @@ def cautions_of(
 
 
 def _of_rules(state: State, one: Judged) -> Iterator[Caution]:
-    for step, effects in one.by_step:
-        for effect in effects:
-            if isinstance(effect.action, Warn) and not effect.action.stops:
-                because = because_of(effect, one.visit)
-                critical = effect.action.critical
-                yield make_caution(
-                    state,
-                    one.visit.class_id,
-                    one.visit.key,
-                    step.lesson,
-                    effect.rule.id,
-                    effect.text,
-                    because,
-                    critical=critical,
-                )
+    for step, effect in one.cautions:
+        assert isinstance(effect.action, Warn)
+        yield make_caution(
+            state,
+            one.visit.class_id,
+            one.visit.key,
+            step.lesson,
+            effect.rule.id,
+            effect.text,
+            because_of(effect, one.visit),
+            critical=effect.action.critical,
+        )
 
 
 # ----------------------------------------------------------------------------------------------- what is owed

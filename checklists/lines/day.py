@@ -26,7 +26,8 @@ from checklists.lines.records import Day, Line, Matter, Question, Visit
 from checklists.lines.take_out import to_take_out
 from checklists.plan.records import Plan
 from checklists.rules.read import RuleSet
-from checklists.visits import STORE, bells_on, visits_on, walk_between
+from checklists.taught_periods import bells_on
+from checklists.visits import STORE, visits_on, walk_between
 from checklists.words import join_words, plural, say_date
 
 MOST_CRITICAL = 5
@@ -102,9 +103,15 @@ def _after(lines: Sequence[Line]) -> int:
 
 
 def _questions(plan: Plan, state: State) -> tuple[Question, ...]:
+    """Where several classes were taught in a visit, only the one whose visit it was is asked about."""
     found: list[Question] = []
+    of_own = {
+        each.visit for class_id, unsure in state.unsure.items() for each in unsure if _is_of(each.visit, class_id)
+    }
     for class_id, unsure in state.unsure.items():
         for each in unsure:
+            if each.visit in of_own and not _is_of(each.visit, class_id):
+                continue
             lesson = plan.lesson_by_id.get(each.lesson)
             title = f"{lesson.title}, part {each.part}" if lesson is not None else f"part {each.part}"
             found.append(
@@ -117,6 +124,11 @@ def _questions(plan: Plan, state: State) -> tuple[Question, ...]:
                 )
             )
     return tuple(sorted(found, key=lambda question: (question.date, question.visit)))
+
+
+def _is_of(visit: str, class_id: str) -> bool:
+    """Whether a visit, by its key, is that of a class."""
+    return visit.endswith(f" {class_id}")
 
 
 def _matters(

@@ -8,8 +8,9 @@ from msgspec import Struct
 
 from checklists.daybook.state import State
 from checklists.lines.catch_up import children_in
+from checklists.lines.in_the_room import avoided_in, needs_in, youngest_grade_in
 from checklists.lines.records import Step, Visit
-from checklists.plan.records import Lesson, Part, Plan, Room, grade_number
+from checklists.plan.records import Lesson, Part, Plan, Room
 from checklists.rules.records import VisitFacts
 from checklists.rules.vocabulary import marks_of_supply
 from checklists.words import say_date, say_room
@@ -37,27 +38,28 @@ def facts_of(plan: Plan, state: State, visit: Visit, step: Step, day: date, arou
     """The facts of ``visit`` if ``step`` is taught in it on ``day``."""
     lesson = plan.lesson_by_id[step.lesson]
     part = lesson.parts[step.part - 1]
-    class_ = plan.class_by_id[visit.class_id]
+    needs = needs_in(plan, visit)
     room = plan.room_by_id.get(visit.room, Room(visit.room))
     pieces = visit.students * part.pieces_each
     reset = max((plan.kit_by_id[kit].reset_minutes for kit in lesson.kits if kit in plan.kit_by_id), default=0)
     numbers: dict[str, float] = {
-        "grade": grade_number(visit.grade),
+        "grade": youngest_grade_in(plan, visit),
         "students": visit.students,
         "tables": visit.tables,
         "part": step.part,
         "parts": len(lesson.parts),
         "minutes": visit.minutes,
         "least_minutes": part.least_minutes,
+        "short_by": max(0, part.least_minutes - visit.minutes),
         "gap_before": visit.gap_before,
         "gap_after": visit.gap_after,
         "swap_before": visit.swap_minutes_before,
         "pieces": pieces,
         "reset": reset,
         "adults": visit.adults,
-        "guests": sum(guests.count for guests in visit.guests),
+        "guests": sum(guests.count for guests in (*visit.guests, *visit.joined)),
         "month": day.month,
-        "english_learners": sum(need.count for need in class_.needs if need.need == "english-learner"),
+        "english_learners": needs.get("english-learner", 0),
         "owed": children_in(state.owed.get(visit.class_id, ())),
     }
     if room.drying_places is not None:
@@ -67,8 +69,8 @@ def facts_of(plan: Plan, state: State, visit: Visit, step: Step, day: date, arou
         lesson=step.lesson,
         tags=frozenset(_tags(plan, state, visit, step, lesson, part, room, day, around)),
         numbers=numbers,
-        needs={need.need: need.count for need in class_.needs},
-        avoid=frozenset(class_.avoid),
+        needs=needs,
+        avoid=avoided_in(plan, visit),
         items={
             item.supply: marks_of_supply(plan.supply_by_id[item.supply])
             for item in part.items
@@ -109,8 +111,8 @@ def _tags(
     places = None if room.drying_places is None else room.drying_places + around.drying_on_cart
     owed = state.owed.get(visit.class_id, ())
     told = {
-        "sink": room.sink is True,
-        "no sink": room.sink is False,
+        "sink": room.sink is True and not visit.no_water,
+        "no sink": room.sink is False or visit.no_water,
         "carpet": room.carpet is True,
         "hard floor": room.carpet is False,
         "projector": room.projector is True,
@@ -134,7 +136,7 @@ def _tags(
         "away from own room": visit.room != class_.room,
         "substitute": visit.substitute,
         "no mess": around.no_mess,
-        "guests": bool(visit.guests),
+        "guests": bool(visit.guests or visit.joined),
         "fewer adults": visit.adults < class_.adults,
         "one adult": visit.adults <= 1,
         "absences unknown": any(each.unknown for each in owed),

@@ -13,7 +13,7 @@ from checklists.lines.catch_up import needs_owed
 from checklists.lines.containers import box_of, container_for
 from checklists.lines.merge import choose_step_needs
 from checklists.lines.need import Need
-from checklists.lines.needs import folders_of_guests, needs_of
+from checklists.lines.needs import folders_of_others, needs_of
 from checklists.lines.reasoning import Judged, Reasoning
 from checklists.lines.records import Step, Visit
 from checklists.lines.shared_boxes import safe_together
@@ -45,7 +45,7 @@ def _of_parts(reasoning: Reasoning, one: Judged) -> tuple[list[Need], list[str]]
     for step, effects in one.by_step:
         lesson = plan.lesson_by_id[step.lesson]
         found, said = needs_of(plan, visit, step, effects)
-        found = (*found, *folders_of_guests(visit, step, _places_of_guests(reasoning, visit)))
+        found = (*found, *folders_of_others(visit, step, found, _places_of_others(reasoning, visit)))
         of_steps.append(
             [
                 structs.replace(need, container=container_for(plan, need.supply, visit.grade, lesson, need.into))
@@ -57,9 +57,10 @@ def _of_parts(reasoning: Reasoning, one: Judged) -> tuple[list[Need], list[str]]
     return list(choose_step_needs(of_steps)) if of_steps else [], notes
 
 
-def _places_of_guests(reasoning: Reasoning, visit: Visit) -> dict[str, Progress]:
+def _places_of_others(reasoning: Reasoning, visit: Visit) -> dict[str, Progress]:
     """Where each class stands whose children join the visit."""
-    places = ((guests.of, progress_in(reasoning.plan, reasoning.state, guests.of)) for guests in visit.guests)
+    others = (*visit.guests, *visit.joined)
+    places = ((each.of, progress_in(reasoning.plan, reasoning.state, each.of)) for each in others)
     return {class_id: progress for class_id, progress in places if progress is not None}
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
+from checklists.lines.in_the_room import needs_in
 from checklists.lines.quantities import round_up, units_of
 from checklists.lines.records import Because, Visit
 from checklists.plan.records import Group, Plan, Spare
@@ -63,8 +64,6 @@ def because_of(effect: Effect, visit: Visit, text: str = "") -> tuple[Because, .
 
 
 def amount_of(plan: Plan, visit: Visit, quantity: Quantity) -> float:
-    class_ = plan.class_by_id[visit.class_id]
     pieces = max((plan.lesson_by_id[step.lesson].parts[step.part - 1].pieces_each for step in visit.steps), default=1)
-    needs = {need.need: need.count for need in class_.needs}
-    units = units_of(quantity.per, visit.students, visit.tables, pieces, needs)
+    units = units_of(quantity.per, visit.students, visit.tables, pieces, needs_in(plan, visit))
     return round_up((units * quantity.count + quantity.plus) / (quantity.each_holds or 1))

@@ -9,6 +9,7 @@ from msgspec import structs
 from checklists.daybook.state import Progress
 from checklists.lines.amending import forbid_all, raise_need, replace_part
 from checklists.lines.containers import FOLDER_SUPPLY
+from checklists.lines.in_the_room import have_of_their_own
 from checklists.lines.need import Need, amount_of, because_of
 from checklists.lines.quantities import larger_spare, round_up, units_of
 from checklists.lines.records import Because, Step, Visit
@@ -52,26 +53,24 @@ def kept_in_work(plan: Plan, lesson: str, parts: Iterable[int]) -> frozenset[str
     return frozenset(item.supply for part in done for item in part.items if item.stays_in_work)
 
 
-def folders_of_guests(visit: Visit, step: Step, at: Mapping[str, Progress]) -> Iterator[Need]:
-    """The folders of classes whose children join the visit and go on with their own work in it.
+def folders_of_others(visit: Visit, step: Step, found: Sequence[Need], at: Mapping[str, Progress]) -> Iterator[Need]:
+    """The folders of other classes whose children are there and go on with their own work, or begin it.
 
-    ``at`` has the place of each class.
+    ``found`` is what the visit needs for its own class; ``at`` has the place of each class.
     """
-    for guests in visit.guests:
-        own = at.get(guests.of)
-        if own is not None and own.lesson == step.lesson and parts_done(own):
-            said = f"{plural(guests.count, 'child')} of {guests.of} with {visit.class_id}: take their work out of it"
-            because = (Because(said, (visit.key,)),)
-            yield Need(
-                FOLDER_SUPPLY,
-                visit.key,
-                1,
-                0,
-                per_student=False,
-                critical=True,
-                of_class=guests.of,
-                because=because,
-            )
+    for others in (*visit.guests, *visit.joined):
+        own = at.get(others.of)
+        if own is None or own.lesson != step.lesson:
+            continue
+        if parts_done(own):
+            said = f"{plural(others.count, 'child')} of {others.of} with {visit.class_id}: take their work out of it"
+            yield _folder(visit, others.of, (Because(said, (visit.key,)),))
+        elif others in visit.joined and own.part == step.part:
+            yield from (_folder(visit, others.of, each.because) for each in found if each.supply == FOLDER_SUPPLY)
+
+
+def _folder(visit: Visit, class_id: str, because: tuple[Because, ...]) -> Need:
+    return Need(FOLDER_SUPPLY, visit.key, 1, 0, per_student=False, critical=True, of_class=class_id, because=because)
 
 
 def need_of_item(plan: Plan, visit: Visit, lesson: str, item: Item) -> Need:
@@ -80,7 +79,7 @@ def need_of_item(plan: Plan, visit: Visit, lesson: str, item: Item) -> Need:
     amount = units * item.count
     said = _say_amount(visit, item.per, item.count, amount)
     group: Group | None = "Demo" if item.demo else None
-    if item.supply in plan.class_by_id[visit.class_id].has and not item.demo:
+    if not item.demo and have_of_their_own(plan, visit, item.supply):
         share = plan.school.habits.back_up_share
         amount = round_up(amount * share)
         said = f"{visit.class_id} has its own; {share * 100:g} % as back-up"

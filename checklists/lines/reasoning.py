@@ -11,6 +11,7 @@ from msgspec import Struct, structs
 from checklists.calendar import Calendar
 from checklists.daybook.state import State
 from checklists.lines.facts import Surroundings, facts_of
+from checklists.lines.in_the_room import avoided_in
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Plan, Wait
 from checklists.rules.apply import effects_for, tags_for
@@ -40,12 +41,35 @@ class Judged(Struct, frozen=True):
     @property
     def stopped(self) -> tuple[tuple[Step, Effect], ...]:
         """What says that the part cannot be taught as things are."""
+        return tuple((step, effect) for step, effect in self._warnings if _warning(effect).stops)
+
+    @property
+    def asked(self) -> tuple[tuple[Step, Effect], ...]:
+        """What asks how the class's own part is to be taught, where she has not chosen yet."""
+        if not self.visit.moves_on or self.visit.insisted or self.visit.split:
+            return ()
+        return tuple((step, effect) for step, effect in self._warnings if _warning(effect).asks)
+
+    @property
+    def cautions(self) -> tuple[tuple[Step, Effect], ...]:
+        """What warns only. What she has chosen with open eyes is not said once more."""
+        chosen = self.visit.moves_on or self.visit.instead == "chosen"
         return tuple(
             (step, effect)
-            for step, effects in self.by_step
-            for effect in effects
-            if isinstance(effect.action, Warn) and effect.action.stops
+            for step, effect in self._warnings
+            if not _warning(effect).stops and not (_warning(effect).asks and chosen)
         )
+
+    @property
+    def _warnings(self) -> Iterator[tuple[Step, Effect]]:
+        return (
+            (step, effect) for step, effects in self.by_step for effect in effects if isinstance(effect.action, Warn)
+        )
+
+
+def _warning(effect: Effect) -> Warn:
+    assert isinstance(effect.action, Warn)
+    return effect.action
 
 
 class Limits(Struct, frozen=True):
@@ -173,8 +197,7 @@ class Reasoning:
         ``step`` is the part they belong to.
         """
         marks = {each: self._marks_of(each) for each in supplies}
-        class_ = self.plan.class_by_id[visit.class_id]
-        watched = {*class_.avoid, *_marks_watched(self.rules, only_forbidden)}
+        watched = {*avoided_in(self.plan, visit), *_marks_watched(self.rules, only_forbidden)}
         if all(watched.isdisjoint((*held, supply)) for supply, held in marks.items()):
             return ()
         facts = facts_of(self.plan, self.state, visit, step, day, Surroundings())

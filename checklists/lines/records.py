@@ -61,6 +61,8 @@ class Visit(Struct, frozen=True):
     """The class's own part, where it comes too early."""
     insisted: bool = False
     """She has said that the class's own part is taught in it, whatever the dates between parts say."""
+    no_water: bool = False
+    """The sink of its room gives no water that day."""
     adults: int = 1
     guests: tuple[Guests, ...] = ()
     """Children of classes that are away, counted among ``students``."""
@@ -68,6 +70,17 @@ class Visit(Struct, frozen=True):
     """Parts of the class's lesson, later than its next one, that it has done already."""
     next_part: int = 0
     """The class's next part, where she has chosen another one for this visit; 0: what is taught is the next one."""
+    joined: tuple[Guests, ...] = ()
+    """Whole classes that are taught together with it, counted among ``students`` as well."""
+    go_on_too: tuple[str, ...] = ()
+    """Of these the ones at the very same part: they go on with it. The others stay where they are."""
+    split: bool = False
+    """Only about half of the part is planned for it: the class goes on with it at its next visit."""
+
+    @property
+    def classes(self) -> tuple[str, ...]:
+        """Every class that is in the room as a whole: its own first."""
+        return (self.class_id, *(each.of for each in self.joined))
 
     @property
     def moves_on(self) -> bool:
@@ -231,13 +244,15 @@ class Offer(Struct, frozen=True):
 
 
 class Decision(Struct, frozen=True):
-    """A part that cannot be taught as things are: nothing is packed for the visit until she has chosen."""
+    """Something about a visit that is hers to choose. ``stops``: nothing is packed for it until she has."""
 
     key: str
     visit: str
     text: str
     offers: tuple[Offer, ...]
     because: tuple[Because, ...]
+    stops: bool = True
+    """False: everything is packed meanwhile, and she may leave without having chosen."""
 
 
 class Question(Struct, frozen=True):

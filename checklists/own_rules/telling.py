@@ -93,7 +93,7 @@ def _say(action: Action, plan: Plan, rules: RuleSet) -> str:
         case NextPart():
             return f"says when the next part may be taught{': ' + action.why if action.why else ''}"
         case Warn():
-            stops = "; the part is not taught so" if action.stops else ""
+            stops = "; the part is not taught so" if action.stops else "; what to do is asked" if action.asks else ""
             return f"warns: {action.text}{stops}"
 
 

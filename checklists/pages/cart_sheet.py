@@ -32,7 +32,8 @@ from checklists.pages.catch_up_along import say_catch_up_along
 from checklists.plan.records import Plan, Room
 from checklists.rules.read import RuleSet
 from checklists.rules.records import Rule
-from checklists.visits import STORE, bells_on, walk_between
+from checklists.taught_periods import bells_on
+from checklists.visits import STORE, walk_between
 from checklists.words import clean
 
 

@@ -46,9 +46,10 @@ def change_sections(
 ) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """What follows from a change, under headings; those with nothing under them are left out."""
     sections: tuple[tuple[str, Iterable[str]], ...] = (
-        ("FALLS OUT", (_say_out(each, comes_again) for each in change.visits_out)),
+        ("FALLS OUT", (_say_out(each, after, comes_again) for each in change.visits_out)),
         ("COMES IN", (_say_in(each) for each in change.visits_in)),
         ("AT ANOTHER TIME", (_say_time(each) for each in change.other_times)),
+        ("ANOTHER ROOM", (_say_room(was, now) for was, now in change.other_rooms)),
         ("OTHER NUMBERS", (_say_children(was, now) for was, now in change.other_children)),
         ("ANOTHER LESSON", (_say_lesson(plan, now) for _, now in change.other_lessons)),
         ("DECIDE", (f"{_whom(each, after)}: {each.text}" for each in change.decisions)),
@@ -81,10 +82,11 @@ def change_fields(
 
     ``day`` and ``bells`` of the date now; ``next_school_day`` and its timetable day ``next_day`` ("" at the year's
     end); ``visits_out`` (as a visit, with ``next``: the date the class comes again, or null), ``visits_in``,
-    ``other_times``; ``containers_out`` and ``containers_in`` (ids); ``lines``: ``key number container name need_before
-    need has take_out put_in``, ``number`` null and ``need`` 0 where the line is gone; ``cautions`` in words, new ones
-    only; ``numbers_changed``; ``other_children`` (visits that stay, with ``adults`` and ``students_before
-    adults_before``); ``other_lessons`` (visits that stay, with ``steps_before``); ``decisions``, new ones.
+    ``other_times``, ``other_rooms`` (with ``room_before``); ``containers_out`` and ``containers_in`` (ids); ``lines``:
+    ``key number container name need_before need has take_out put_in``, ``number`` null and ``need`` 0 where the line is
+    gone; ``cautions`` in words, new ones only; ``numbers_changed``; ``other_children`` (visits that stay, with
+    ``adults`` and ``students_before adults_before``); ``other_lessons`` (visits that stay, with ``steps_before``);
+    ``decisions``, new ones.
     """
     following = after.next_school_day
     out = [(each, comes_again.get(each.class_id)) for each in change.visits_out]
@@ -99,6 +101,9 @@ def change_fields(
         ],
         "visits_in": [visit_fields(each, after, marks) for each in change.visits_in],
         "other_times": [visit_fields(each, after, marks) for each in change.other_times],
+        "other_rooms": [
+            {**visit_fields(now, after, marks), "room_before": was.room} for was, now in change.other_rooms
+        ],
         "containers_out": [each.id for each in change.containers_out],
         "containers_in": [each.id for each in change.containers_in],
         "lines": [_line_fields(each) for each in change.lines],
@@ -143,7 +148,11 @@ def _line_fields(change: LineChange) -> Fields:
     }
 
 
-def _say_out(visit: Visit, comes_again: ComesAgain) -> str:
+def _say_out(visit: Visit, after: Day, comes_again: ComesAgain) -> str:
+    host = next((each for each in after.visits if visit.class_id in each.classes), None)
+    if host is not None and host.class_id != visit.class_id:
+        goes_on = "goes on with it" if visit.class_id in host.go_on_too else "stays at its own part"
+        return f"{visit.name} {visit.class_id}: taught together with {host.class_id} in {host.name}; it {goes_on}"
     again = comes_again.get(visit.class_id)
     when = f"comes again on {say_date(again)}" if again is not None else "does not come again this year"
     return f"{visit.name} {visit.class_id}, {visit.period} {clock(visit.start)}, {say_room(visit.room)}: {when}"
@@ -159,10 +168,15 @@ def _say_time(visit: Visit) -> str:
     return f"{visit.name} {visit.class_id}, {visit.period}: {times}, {say_room(visit.room)}"
 
 
+def _say_room(was: Visit, now: Visit) -> str:
+    way = plural(now.walk_before, "minute")
+    return f"{now.name} {now.class_id}: {say_room(now.room)} instead of {say_room(was.room)}, {way} on the way there"
+
+
 def _say_children(was: Visit, now: Visit) -> str:
     said: list[str] = []
     if was.students != now.students:
-        of = join_words(f"{each.count} of {each.of}" for each in now.guests)
+        of = join_words(f"{each.count} of {each.of}" for each in (*now.guests, *now.joined))
         said.append(f"{plural(now.students, 'child')} instead of {was.students}" + (f", {of} among them" if of else ""))
     if was.adults != now.adults:
         said.append(f"{plural(now.adults, 'adult')} instead of {was.adults}")

@@ -23,10 +23,10 @@ Fields = dict[str, Any]
 
 
 def visit_fields(visit: Visit, day: Day, marks: Marks) -> Fields:
-    """``key number name class grade period room start end students about tables steps next_part done_ahead open
+    """``key number name class grade period room start end students about tables joined steps next_part done_ahead open
     critical_open``; a step is ``lesson part``, two of them while the outcome of the last visit is unknown.
     ``next_part`` is the class's next part where another one was chosen for the visit, else null; ``done_ahead`` are
-    later parts that it has done already."""
+    later parts that it has done already; ``joined`` are classes taught together with it."""
     still, critical = readiness_of(visit, day, marks)
     return {
         "key": visit.key,
@@ -41,6 +41,7 @@ def visit_fields(visit: Visit, day: Day, marks: Marks) -> Fields:
         "students": visit.students,
         "about": visit.about,
         "tables": visit.tables,
+        "joined": [each.of for each in visit.joined],
         "steps": [{"lesson": each.lesson, "part": each.part} for each in visit.steps],
         "next_part": visit.next_part or None,
         "done_ahead": list(visit.done_ahead),
@@ -102,11 +103,15 @@ def take_out_fields(take_out: TakeOut, marks: Marks, private: bool) -> Fields:
 
 
 def decision_fields(decision: Decision, private: bool) -> Fields:
-    """``key visit text offers because``; ``offers`` in words, as `trundle answer` takes them."""
+    """``key visit text stops offers because``; ``offers`` in words, as `trundle answer` takes them.
+
+    ``stops``: nothing is packed for the visit until one is chosen.
+    """
     return {
         "key": decision.key,
         "visit": decision.visit,
         "text": decision.text,
+        "stops": decision.stops,
         "offers": [each.label for each in decision.offers],
         "because": [_because(each) for each in reasons_of(decision, private)],
     }

@@ -132,7 +132,9 @@ def on_top(plan: Plan, day: Day, marks: Marks) -> list[str]:
         parts += wrap(f"{fetch.words}{detail}", first=" !  ", indent=4)
     for decision in day.decisions:
         visit = next((f"{each.name} {each.class_id}" for each in day.visits if each.key == decision.visit), "")
-        parts += wrap(f"{visit}: {decision.text} Nothing is packed for it until you choose:", first=" !  ", indent=4)
+        meanwhile = "Nothing is packed for it until you choose:" if decision.stops else "Packed meanwhile as planned:"
+        first = " !  " if decision.stops else " ?  "
+        parts += wrap(f"{visit}: {decision.text} {meanwhile}", first=first, indent=4)
         words = " ".join([visit, *decision.text.replace('"', "").split()[:3]])
         parts += [f'    trundle answer "{words}" "{offer.label}"' for offer in decision.offers]
     for case in cases_now(plan, day, marks):

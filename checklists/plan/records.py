@@ -155,6 +155,12 @@ class Habits(Record, frozen=True):
     """More where there is no sink, or nobody knows of one."""
     arrival: ClockTime = "7:25"
     default_walk: Minutes = 2
+    settle_minutes: Minutes = 10
+    """From the end of an assembly or a drill until a class can begin."""
+    least_useful_minutes: Minutes = 15
+    """Where less than this is left of a period it is not taught."""
+    stairs_minutes: Minutes = 3
+    """One way up or down with what is carried by hand, where no walk is known without the lift."""
     spare_paper: Spare = Spare(2, 10)
     spare_paper_young: Spare = Spare(3, 15)
     spare_material: Spare = Spare(2, 10)

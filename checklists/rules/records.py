@@ -137,11 +137,15 @@ class NextPart(Record, frozen=True):
 
 
 class Warn(Record, frozen=True):
-    """A caution. ``critical``: unsafe as things are. ``stops``: the part is not taught so, another is offered."""
+    """A caution. ``critical``: unsafe as things are. ``stops``: the part is not taught so, another is offered.
+
+    ``asks``: the part is packed, and she is asked whether to teach it in full, half of it, or something else.
+    """
 
     text: Text
     critical: bool = False
     stops: bool = False
+    asks: bool = False
 
 
 ACTIONS = ("add", "replace", "forbid", "raises", "tasks", "checks", "next_part", "cautions")

@@ -153,8 +153,9 @@ def test_a_delayed_bell_drops_two_visits_and_says_which_parts_are_too_long(tmp_p
     assert {"box-K", "box-1", "watercolour"} <= set(found["containers_out"])
     times = {each["class"]: (each["start"], each["end"]) for each in found["other_times"]}
     assert times["3-B"] == ("10:00", "10:30")
-    short = [each for each in found["cautions"] if "needs 35 min, the period has 30" in each]
-    assert [each.split(":")[0] for each in short] == ["3-B", "3-K", "2-R", "4-D", "5-H"]
+    short = [each for each in found["decisions"] if "needs 35 min, the period has 30: short 5" in each["text"]]
+    assert [each["visit"][3:] for each in short] == ["3-B", "3-K", "2-R", "4-D", "5-H"]
+    assert not any(each["stops"] for each in short)
 
 
 def test_nothing_critical_of_a_dropped_visit_is_open(tmp_path: Path) -> None:

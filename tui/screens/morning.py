@@ -203,7 +203,7 @@ class MorningScreen(PackingScreen):
 
     def action_quit(self) -> None:
         """Quit. What is critical and open is shown once, and why it is shown; then the same key quits."""
-        is_critical = bool(self.tally.critical_lines or self.day.decisions)
+        is_critical = bool(self.tally.critical_lines) or any(each.stops for each in self.day.decisions)
         if is_critical and self.marks.left is None and not self.trundle.has_shown_open:
             self.trundle.has_shown_open = True
             self.action_go(quitting=True)
