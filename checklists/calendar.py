@@ -109,9 +109,14 @@ class Calendar(Struct, frozen=True):
         return rotation.days[(start + since) % len(rotation.days)]
 
 
+def school_days_left(school: School, today: date) -> int:
+    """Planned school days of the year after today."""
+    return calendar_of(school).school_days_between(today, school.last_day)
+
+
 def is_year_ending(school: School, today: date, school_days: int = 10) -> bool:
-    """Whether the year has at most so many planned school days after today: the next one is to be thought of."""
-    return calendar_of(school).school_days_between(today, school.last_day) <= school_days and today >= school.first_day
+    """Whether the year has at most so many school days after today: the next one is to be thought of."""
+    return school_days_left(school, today) <= school_days and today >= school.first_day
 
 
 def calendar_of(school: School, lost: tuple[date, ...] = (), announced: Mapping[str, str] | None = None) -> Calendar:

@@ -184,9 +184,7 @@ MORE = (
     Key("quit", ("q",), "", "quit; everything is saved already"),
 )
 VERSIONS = (
-    Key(
-        "merge", ("enter", "m"), "merge", "everything of both as one; of two words on a thing the newer; both are kept"
-    ),
+    Key("merge", ("m",), "merge", "everything of both as one; of two words on a thing the newer; both are kept"),
     Key("other", ("right", "c", "o"), "", "the next second version, where there are several"),
     Key("line_before", ("up", "r"), "", "the row above"),
     Key("line_after", ("down", "f"), "", "the row below"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from checklists.calendar import school_days_left
 from checklists.commandline.day_values import read_days_off
 from checklists.commandline.opening import open_book
 from checklists.commandline.output import say, say_json
@@ -25,7 +26,7 @@ def begin_new_year(request: Request) -> int:
         raise NotUnderstood("Say both days: trundle new-year --first 2027-08-30 --last 2028-06-15 --try.")
     off = (*request.off_days, *(_days_off_in(request.days_off) if request.days_off else ()))
     with open_book(request, write=not request.trial) as book:
-        not_closed = book.days_not_closed()
+        not_closed, left = book.days_not_closed(), school_days_left(book.plan.school, request.now.date())
         try:
             year = next_year(book.plan.school, classes_of(book.plan), request.first, request.last, off)
         except CannotBegin as wrong:
@@ -34,7 +35,7 @@ def begin_new_year(request: Request) -> int:
         if request.json:
             say_json(new_year_as_json(year, not_closed, kept))
         else:
-            say(new_year_page(year, not_closed, kept))
+            say(new_year_page(year, not_closed, left, kept))
         return 0
 
 

@@ -14,10 +14,10 @@ from checklists.plan.records import DayOff
 from checklists.words import join_words, plural, say_date, say_room
 
 
-def new_year_page(year: NextYear, not_closed: Iterable[date], done: str = "") -> str:
+def new_year_page(year: NextYear, not_closed: Iterable[date], days_left: int, done: str = "") -> str:
     """What would happen or, where ``done`` says where the year before is kept, what did."""
     rows = [f"THE SCHOOL YEAR {_span(year)}", *wrap(say_year(year))]
-    rows += [row for each in warnings(year, not_closed) for row in wrap(each, first="! ", indent=2)]
+    rows += [row for each in warnings(year, not_closed, days_left) for row in wrap(each, first="! ", indent=2)]
     rows += ["", "CLASSES", *class_rows(year), ""]
     rows += ["STAYS", *_listed(STAYS), "", "STARTS AFRESH", *_listed(STARTS_AFRESH), ""]
     rows += wrap((done and say_done(done)) or "Nothing is changed yet. Leave out --try to begin the year.")
@@ -45,8 +45,10 @@ def _span(year: NextYear) -> str:
     return f"{say_date(first)} {first.year} to {say_date(last)} {last.year}"
 
 
-def warnings(year: NextYear, not_closed: Iterable[date]) -> Iterator[str]:
-    """What to look at before the year is begun."""
+def warnings(year: NextYear, not_closed: Iterable[date], days_left: int) -> Iterator[str]:
+    """What to look at before the year is begun; ``days_left`` are school days of the present one."""
+    if days_left:
+        yield f"This school year has {plural(days_left, 'school day')} left: they have no lists once the next is begun."
     still = list(not_closed)
     if still:
         what = f"{join_words(say_date(day) for day in still[-3:])} {'is' if len(still) == 1 else 'are'} not closed"

@@ -21,6 +21,7 @@ from tests.schools import a_class, small_school
 
 MONDAY_7_JUNE, THURSDAY_10_JUNE, FIRST_OF_JULY = date(2027, 6, 7), date(2027, 6, 10), date(2027, 7, 1)
 MONDAY_30_AUGUST, THURSDAY_2_SEPTEMBER, LAST = date(2027, 8, 30), date(2027, 9, 2), date(2028, 6, 15)
+DAYS_ASKED = ("2027-06-07", "2027-07-01")
 YEAR = ("--first", "2027-08-30", "--last", "2028-06-15")
 
 
@@ -266,3 +267,9 @@ def test_days_that_are_not_closed_are_named_before(school: Path) -> None:
     with opened(school, THURSDAY_10_JUNE) as book:
         teach(book, THURSDAY_10_JUNE, "3-B")
     assert "Thu 10 Jun is not closed" in trundle("new-year", *YEAR, "--try", data=school).out
+
+
+def test_school_days_that_are_left_of_this_year_are_told(school: Path) -> None:
+    """After Mon 7 Jun four are left, the last one Fri 11 Jun; after 1 July none."""
+    told = [trundle("new-year", *YEAR, "--try", "--date", day, "--at", "9:00", data=school).out for day in DAYS_ASKED]
+    assert ["has 4 school days left" in each for each in told] == [True, False]

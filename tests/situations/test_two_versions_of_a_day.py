@@ -74,6 +74,15 @@ def test_a_copied_journal_is_merged_too(school: Path) -> None:
         assert (has(book, "yarn-ball"), has(book, "brayer"), has(book, "foam-plate")) == (54, 6, 26)
 
 
+def test_a_day_that_only_the_other_computer_told_of_is_taken_in(school: Path) -> None:
+    kept_in_step(school, lambda book: None, ticked_there)
+    with opened(school) as book:
+        book.merge_versions(MONDAY)
+        book = opened_again(book)
+        assert (has(book, "yarn-ball"), has(book, "foam-plate")) == (54, 26)
+        book.release()
+
+
 def test_the_other_version_and_the_one_before_are_kept(school: Path) -> None:
     copy = kept_in_step(school, ticked_here, ticked_there)
     there = copy.read_bytes()

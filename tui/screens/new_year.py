@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
 
+from checklists.calendar import school_days_left
 from checklists.daybook.rollover import STARTS_AFRESH, STAYS
 from checklists.pages.new_year import class_rows, say_year, warnings
 from checklists.pages.plain import wrap
@@ -85,7 +86,8 @@ class NewYearScreen(RowsScreen):
             yield from _texts("wrong", wrap(str(wrong), indent=2, width=width), critical=True)
             return
         yield from _texts("year", wrap(say_year(year), indent=2, width=width))
-        for number, each in enumerate(warnings(year, self.book.days_not_closed())):
+        left = school_days_left(self.book.plan.school, self.trundle.now().date())
+        for number, each in enumerate(warnings(year, self.book.days_not_closed(), left)):
             yield from _texts(f"look {number}", wrap(each.removesuffix(" Add them with --off."), indent=2, width=width))
         yield Row("heading", "heading classes", "Classes", tone="heading")
         yield from _texts("class", [row.removeprefix("  ") for row in class_rows(year, width)])
