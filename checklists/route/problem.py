@@ -1,0 +1,89 @@
+"""A day's route as a problem, and a plan for it, as frozen records. Sizes are in half slots of the cart."""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+
+class RouteVisit(Struct, frozen=True):
+    """One visit: ``needs`` are the containers that take up room, the cart's own things left out."""
+
+    key: str
+    room: str
+    start: int
+    end: int
+    """Minutes since midnight."""
+    needs: tuple[str, ...]
+
+
+class RouteContainer(Struct, frozen=True):
+    """A container with its size, its mass where it is known, and whether it may stand in a room without her."""
+
+    id: str
+    size: int
+    kilograms: float = 0
+    may_be_left: bool = True
+
+
+class Session(Struct, frozen=True):
+    """A time at the store: before school (``after`` 0), or in a long break after so many visits."""
+
+    after: int
+    minutes: int
+
+
+class RouteProblem(Struct, frozen=True, dict=True):
+    """Everything that a plan depends on, and nothing else.
+
+    ``walks`` has the minutes between each two places of the day and the store, either way round; ``handling`` are the
+    minutes of a stop. ``no_stop_after`` and ``stop_after`` are her own choices: visits after which she does not, or
+    does, go by the store; ``never_in`` are rooms in which nothing is left.
+    """
+
+    visits: tuple[RouteVisit, ...]
+    containers: tuple[RouteContainer, ...]
+    capacity: int
+    walks: dict[tuple[str, str], int]
+    handling: int
+    sessions: tuple[Session, ...]
+    most_kilograms: float | None = None
+    no_stop_after: frozenset[int] = frozenset()
+    stop_after: frozenset[int] = frozenset()
+    never_in: frozenset[str] = frozenset()
+
+
+class LeftAhead(Struct, frozen=True, order=True):
+    """A container that stands in a room before its visit: taken there in a session, and joining the cart or not."""
+
+    container: str
+    room: str
+    session: int
+    """Index into the sessions."""
+    joins: bool = False
+    """It rides on from its visit to the leg's end; otherwise it is left behind and fetched after school."""
+
+
+class Leg(Struct, frozen=True):
+    """The visits ``first`` to ``last`` (counted from 0) between two stops, what rides, and what was left ahead."""
+
+    first: int
+    last: int
+    rides: tuple[str, ...]
+    ahead: tuple[LeftAhead, ...] = ()
+
+
+class Cost(Struct, frozen=True, order=True):
+    """What a plan costs; each figure counts only where all before it are equal."""
+
+    late: int
+    stops: int
+    """Stops at the store that are not in a session's break."""
+    ahead: int
+    behind: int
+    loaded: int
+    """Containers loaded at stops, summed over the legs."""
+
+
+class RoutePlan(Struct, frozen=True):
+    legs: tuple[Leg, ...]
+    cost: Cost

@@ -1,0 +1,167 @@
+"""A plan gone through step by step: what rides, the load, the minutes, the cost, or what is wrong with it.
+
+It shares nothing with the search but the records, so that it proves what the search gives.
+"""
+
+from __future__ import annotations
+
+from msgspec import Struct
+
+from checklists.route.problem import Cost, LeftAhead, Leg, RoutePlan, RouteProblem
+from checklists.visits import STORE
+
+
+class Step(Struct, frozen=True):
+    """The way to one visit, and the cart on it."""
+
+    visit: int
+    by_store: bool
+    way: int
+    """Minutes of walking, and of handling where it goes by the store; 0 for the first visit."""
+    gap: int
+    """Minutes between the bells; 0 for the first visit."""
+    load: int
+    """Half slots taken on the cart in this leg, with what joins."""
+
+    @property
+    def late(self) -> int:
+        return max(0, self.way - self.gap)
+
+
+class Replayed(Struct, frozen=True):
+    """``faults`` in words; empty: the plan holds, and costs what ``cost`` says."""
+
+    steps: tuple[Step, ...]
+    cost: Cost
+    session_minutes: tuple[int, ...]
+    """Spent in each session for leaving ahead."""
+    faults: tuple[str, ...]
+
+
+def replay(problem: RouteProblem, plan: RoutePlan) -> Replayed:
+    """Go through a plan. Whatever does not hold is a fault, a cost that is not its own too."""
+    faults: list[str] = []
+    steps: list[Step] = []
+    expected = 0
+    for leg in plan.legs:
+        if leg.first != expected or leg.last < leg.first or leg.last >= len(problem.visits):
+            faults.append(f"A leg begins with visit {leg.first + 1} where visit {expected + 1} is due.")
+            break
+        expected = leg.last + 1
+        load = _check_leg(problem, leg, faults)
+        for n in range(leg.first, leg.last + 1):
+            by_store = n == leg.first
+            steps.append(_step(problem, n, by_store, load))
+    if expected != len(problem.visits):
+        faults.append(f"{len(problem.visits) - expected} visits have no leg.")
+    minutes = _session_minutes(problem, plan, faults)
+    _check_stops(problem, plan, faults)
+    sessions = {each.after for each in problem.sessions}
+    left = [each for leg in plan.legs for each in leg.ahead]
+    cost = Cost(
+        late=sum(step.late for step in steps),
+        stops=sum(leg.first > 0 and leg.first not in sessions for leg in plan.legs),
+        ahead=len(left),
+        behind=sum(not each.joins for each in left),
+        loaded=sum(len(leg.rides) for leg in plan.legs),
+    )
+    if cost != plan.cost:
+        faults.append(f"It costs {_say(cost)} and says {_say(plan.cost)}.")
+    return Replayed(tuple(steps), cost, minutes, tuple(faults))
+
+
+def _say(cost: Cost) -> str:
+    return f"{cost.late}, {cost.stops}, {cost.ahead}, {cost.behind}, {cost.loaded}"
+
+
+def _step(problem: RouteProblem, n: int, by_store: bool, load: int) -> Step:
+    if n == 0:
+        return Step(0, True, 0, 0, load)
+    before, visit = problem.visits[n - 1], problem.visits[n]
+    if by_store:
+        way = _minutes(problem, before.room, STORE) + problem.handling + _minutes(problem, STORE, visit.room)
+    else:
+        way = _minutes(problem, before.room, visit.room)
+    return Step(n, by_store, way, visit.start - before.end, load)
+
+
+def _minutes(problem: RouteProblem, start: str, end: str) -> int:
+    if start == end:
+        return 0
+    known = problem.walks.get((start, end), problem.walks.get((end, start)))
+    if known is not None:
+        return known
+    return _minutes(problem, start, STORE) + _minutes(problem, STORE, end)
+
+
+def _check_leg(problem: RouteProblem, leg: Leg, faults: list[str]) -> int:
+    """What a leg carries at most; everything its visits need must ride or stand there."""
+    known = {each.id: each for each in problem.containers}
+    where = f"Visits {leg.first + 1} to {leg.last + 1}"
+    visits = range(leg.first, leg.last + 1)
+    needed = {each for n in visits for each in problem.visits[n].needs}
+    ahead = {each.container: each for each in leg.ahead}
+    if len(ahead) != len(leg.ahead) or len(set(leg.rides)) != len(leg.rides) or set(leg.rides) & set(ahead):
+        faults.append(f"{where}: something is there twice.")
+    for each in sorted(needed - set(leg.rides) - set(ahead)):
+        faults.append(f"{where}: {each} is needed and neither rides nor stands there.")
+    for each in sorted((set(leg.rides) | set(ahead)) - needed):
+        faults.append(f"{where}: {each} is needed by no visit of it.")
+    for one in leg.ahead:
+        if one.container in needed:
+            _check_ahead(problem, leg, one, faults)
+    carried = [*leg.rides, *(each.container for each in leg.ahead if each.joins)]
+    there = [known[each] for each in carried if each in known]
+    load = sum(each.size for each in there)
+    if load > problem.capacity:
+        faults.append(f"{where}: {load} half slots on a cart of {problem.capacity}.")
+    kilograms = sum(each.kilograms for each in there)
+    if problem.most_kilograms is not None and kilograms > problem.most_kilograms:
+        faults.append(f"{where}: {kilograms} kg on a cart for {problem.most_kilograms}.")
+    return load
+
+
+def _check_ahead(problem: RouteProblem, leg: Leg, one: LeftAhead, faults: list[str]) -> None:
+    visits = problem.visits
+    users = [n for n in range(len(visits)) if one.container in visits[n].needs]
+    mine = [n for n in users if leg.first <= n <= leg.last]
+    container = next(each for each in problem.containers if each.id == one.container)
+    what = f"{one.container} left ahead in {one.room}"
+    if not container.may_be_left:
+        faults.append(f"{what}: it may not be left.")
+    if one.room in problem.never_in:
+        faults.append(f"{what}: nothing is left in that room.")
+    if one.room != visits[mine[0]].room:
+        faults.append(f"{what}: its first visit is in {visits[mine[0]].room}.")
+    if not 0 <= one.session < len(problem.sessions):
+        faults.append(f"{what}: there is no such session.")
+        return
+    after = problem.sessions[one.session].after
+    if after > leg.first:
+        faults.append(f"{what}: that session is after the leg has begun.")
+    if any(after <= n < mine[0] for n in users):
+        faults.append(f"{what}: another visit needs it before.")
+    if not one.joins and (len(mine) > 1 or users[-1] > leg.last):
+        faults.append(f"{what}: it stays behind, and is needed again.")
+
+
+def _session_minutes(problem: RouteProblem, plan: RoutePlan, faults: list[str]) -> tuple[int, ...]:
+    spent: list[int] = []
+    for n, session in enumerate(problem.sessions):
+        rooms = {each.room for leg in plan.legs for each in leg.ahead if each.session == n}
+        minutes = sum(2 * _minutes(problem, STORE, room) + problem.handling for room in rooms)
+        spent.append(minutes)
+        if minutes > session.minutes:
+            faults.append(f"Leaving ahead takes {minutes} minutes of the {session.minutes} there are.")
+    return tuple(spent)
+
+
+def _check_stops(problem: RouteProblem, plan: RoutePlan, faults: list[str]) -> None:
+    """Every break at the store, and every stop she wants, is one; none is where she wants none."""
+    stops = {leg.first for leg in plan.legs}
+    breaks = {each.after for each in problem.sessions if each.after}
+    for after in sorted((breaks | problem.stop_after) - stops):
+        if 0 < after < len(problem.visits):
+            faults.append(f"After visit {after} there is no stop.")
+    for after in sorted((problem.no_stop_after & stops) - breaks - problem.stop_after):
+        faults.append(f"After visit {after} there is a stop.")

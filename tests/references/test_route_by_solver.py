@@ -1,0 +1,119 @@
+"""The best route of a day against an independent solver (clingo): up to ten visits and fourteen containers.
+
+The whole problem is given to it as a logic program with the five costs as priorities; what it shares with the product
+is the records of the problem. ROUTE_SOLVER_DAYS asks for more days.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from random import Random
+
+import clingo
+import pytest
+
+from checklists.route.problem import RouteProblem
+from checklists.route.solve import solve
+from tests.references.random_routes import STORE, a_random_day
+from tests.references.solver import quoted
+
+DAYS = int(os.environ.get("ROUTE_SOLVER_DAYS", "48"))
+CHUNKS = 4
+
+PROGRAM = """
+{ stop(N) } :- visit(N), N > 1, not break_before(N), not never_stop(N).
+stop(N) :- break_before(N).
+begins(1).  begins(N) :- stop(N).
+leg(N,N) :- begins(N).
+leg(N,F) :- visit(N), leg(N-1,F), not stop(N).
+needed(F,C) :- leg(N,F), need(N,C).
+first_use(F,C,N) :- leg(N,F), need(N,C), not before_in_leg(F,C,N).
+before_in_leg(F,C,N) :- leg(N,F), need(N,C), leg(M,F), need(M,C), M < N.
+able(F,C,S) :- first_use(F,C,N), may_be_left(C), room(N,R), not never_in(R),
+               session(S,A,_), A < F, not used_between(S,C,N).
+used_between(S,C,N) :- need(N,C), session(S,A,_), need(M,C), A < M, M < N.
+1 { rides(F,C) ; ahead(F,C,S) : able(F,C,S) } 1 :- needed(F,C).
+left(F,C) :- ahead(F,C,_).
+{ joins(F,C) } :- left(F,C).
+behind(F,C) :- left(F,C), not joins(F,C).
+:- behind(F,C), need(N,C), need(M,C), leg(N,F), leg(M,F), N < M.
+:- behind(F,C), need(N,C), leg(N,G), G > F.
+carried(F,C) :- rides(F,C).
+carried(F,C) :- joins(F,C).
+:- begins(F), capacity(K), #sum { Z,C : carried(F,C), size(C,Z) } > K.
+:- begins(F), most_grams(K), #sum { Z,C : carried(F,C), grams(C,Z) } > K.
+trip(S,R) :- ahead(F,C,S), first_use(F,C,N), room(N,R).
+:- session(S,_,M), #sum { T,R : trip(S,R), trip_minutes(R,T) } > M.
+late(N,L) :- stop(N), late_by_store(N,L).
+late(N,L) :- visit(N), N > 1, not stop(N), late_direct(N,L).
+#minimize { L@5,N : late(N,L) }.
+#minimize { 1@4,N : stop(N), not break_before(N) }.
+#minimize { 1@3,F,C : left(F,C) }.
+#minimize { 1@2,F,C : behind(F,C) }.
+#minimize { 1@1,F,C : rides(F,C) }.
+"""
+
+
+def minutes(problem: RouteProblem, start: str, end: str) -> int:
+    if start == end:
+        return 0
+    for pair in ((start, end), (end, start)):
+        if pair in problem.walks:
+            return problem.walks[pair]
+    return minutes(problem, start, STORE) + minutes(problem, STORE, end)
+
+
+def facts_of(problem: RouteProblem) -> Iterator[str]:
+    """The day as facts; visits and what comes before them count from 1."""
+    yield f"capacity({problem.capacity})."
+    if problem.most_kilograms is not None:
+        yield f"most_grams({round(problem.most_kilograms * 1000)})."
+    for each in problem.containers:
+        name = quoted(each.id)
+        yield f"size({name},{each.size}). grams({name},{round(each.kilograms * 1000)})."
+        if each.may_be_left:
+            yield f"may_be_left({name})."
+    for n, session in enumerate(problem.sessions):
+        yield f"session({n},{session.after},{session.minutes})."
+        if session.after:
+            yield f"break_before({session.after + 1})."
+    for after in problem.no_stop_after:
+        yield f"never_stop({after + 1})."
+    for room in problem.never_in:
+        yield f"never_in({quoted(room)})."
+    for n, visit in enumerate(problem.visits, 1):
+        room = quoted(visit.room)
+        yield f"visit({n}). room({n},{room})."
+        yield f"trip_minutes({room},{2 * minutes(problem, STORE, visit.room) + problem.handling})."
+        yield from (f"need({n},{quoted(each)})." for each in visit.needs)
+        if n > 1:
+            before = problem.visits[n - 2]
+            gap = visit.start - before.end
+            by_store = minutes(problem, before.room, STORE) + problem.handling + minutes(problem, STORE, visit.room)
+            yield f"late_direct({n},{max(0, minutes(problem, before.room, visit.room) - gap)})."
+            yield f"late_by_store({n},{max(0, by_store - gap)})."
+
+
+def best_by_the_solver(problem: RouteProblem) -> list[int] | None:
+    control = clingo.Control(["--warn=none"])
+    control.add("base", [], PROGRAM + "\n".join(facts_of(problem)))
+    control.ground([("base", [])])
+    best: list[int] | None = None
+    with control.solve(yield_=True) as found:
+        for model in found:
+            best = list(model.cost)
+    return best
+
+
+@pytest.mark.parametrize("chunk", range(CHUNKS))
+def test_the_plan_costs_what_the_solvers_best_one_costs(chunk: int) -> None:
+    chance = Random(1000 + chunk)
+    for _ in range(DAYS // CHUNKS):
+        problem = a_random_day(chance, visits=chance.randint(5, 10), containers=chance.randint(6, 14))
+        plan, best = solve(problem), best_by_the_solver(problem)
+        if plan is None or best is None:
+            assert (plan, best) == (None, None), problem
+            continue
+        cost = plan.cost
+        assert [cost.late, cost.stops, cost.ahead, cost.behind, cost.loaded] == best, problem
