@@ -143,6 +143,10 @@ class Habits(Record, frozen=True):
     slack_minutes: Minutes = 2
     swap_minutes: Minutes = 2
     """Handling of a change of containers at the store, without the walks."""
+    leave_ahead_before_school: Minutes = 15
+    """Minutes before school for taking containers ahead to rooms."""
+    leave_ahead_in_a_break: Minutes = 30
+    """The same in a break at the store that is no meal, at most."""
     minutes_a_line: Annotated[float, Meta(ge=0, le=10)] = 0.3
     clean_up_dry: Minutes = 5
     """Minutes before the end of a visit at which cleaning up begins; ``clean_up_wet`` for wet work, ``clean_up_long``

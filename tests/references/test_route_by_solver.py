@@ -102,7 +102,8 @@ def best_by_the_solver(problem: RouteProblem) -> list[int] | None:
     best: list[int] | None = None
     with control.solve(yield_=True) as found:
         for model in found:
-            best = list(model.cost)
+            known = dict(zip(model.priority, model.cost, strict=True))
+            best = [known.get(priority, 0) for priority in (5, 4, 3, 2, 1)]
     return best
 
 
