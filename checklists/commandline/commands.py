@@ -43,6 +43,15 @@ COMMANDS: tuple[Command, ...] = (
         ),
     ),
     Command(
+        "route",
+        "the day's route: where you stop at the store, what rides when, what is left ahead",
+        ALWAYS,
+        (
+            ("trundle route", "today's stops, ways and loads; what would help where nothing fits"),
+            ("trundle route --json", "the problem as given and the plan with its cost, to be checked by anybody"),
+        ),
+    ),
+    Command(
         "leaving",
         "what is still open before leaving the store, critical first",
         (Option("--gone", "gone", "also note that you left with what is open"), PRIVATE, *ALWAYS),

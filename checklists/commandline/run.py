@@ -112,6 +112,7 @@ _ACTIONS = {
     "class": ("classes", "show_or_change_class"),
     "substitute": ("substitute", "show_substitute_sheet"),
     "sheet": ("sheet", "show_sheet"),
+    "route": ("route", "show_route"),
     "report": ("reporting", "report"),
     "answer": ("answering", "answer"),
     "case": ("cases", "show_or_answer_case"),

@@ -27,7 +27,8 @@ class _Label(Struct, frozen=True):
     cost: tuple[int, int, int, int, int]
     stops: tuple[int, ...]
     """Negative places of the stops: of two equal plans the one that stops later is smaller."""
-    left: tuple[LeftAhead, ...]
+    left: tuple[tuple[str, int], ...]
+    """What is left ahead, by name, each in the latest session there is time in: its negative place."""
     minutes: tuple[int, ...]
     """Left in each session."""
     trips: Trips
@@ -146,7 +147,8 @@ class _Search:
             if spent is not None:
                 minutes, trips = spent
                 leg = Leg(first, last, rides, left)
-                yield _Label(cost, at, (*label.left, *left), minutes, trips, (*label.legs, leg))
+                by_name = tuple((each.container, -each.session) for each in left)
+                yield _Label(cost, at, (*label.left, *by_name), minutes, trips, (*label.legs, leg))
 
     def _late(self, first: int, last: int) -> int:
         """Minutes late at the visits of a leg, the way by the store before its first one included."""

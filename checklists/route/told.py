@@ -1,0 +1,119 @@
+"""A plan of the route as what she does, in the order of the day: stops with what comes off and on, ways, trips."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from msgspec import Struct
+
+from checklists.route.problem import LeftAhead, RoutePlan, RouteProblem
+from checklists.route.replay import replay
+from checklists.route.solve import trip_minutes, walk
+from checklists.visits import STORE
+
+
+class RoundTrip(Struct, frozen=True):
+    """Containers taken ahead to a room in a session, and back to the store."""
+
+    room: str
+    containers: tuple[str, ...]
+    minutes: int
+
+
+class RouteStop(Struct, frozen=True):
+    """A time at the store before a visit."""
+
+    before: int
+    """The visit that comes after it, counted from 0."""
+    minutes: int
+    """Walks and handling from the visit before to the next one; 0 in the morning."""
+    is_break: bool
+    off: tuple[str, ...]
+    on: tuple[str, ...]
+    rides: tuple[str, ...]
+    """Everything that is on the cart from here."""
+    load: int
+    """Half slots of it, with what joins on the way."""
+    trips: tuple[RoundTrip, ...] = ()
+
+
+class RouteWay(Struct, frozen=True):
+    """The way to a visit: minutes to spare between the bells, or late where negative."""
+
+    visit: int
+    minutes: int
+    spare: int
+    by_store: bool
+
+
+class RouteTold(Struct, frozen=True):
+    """A whole day. ``behind`` is to be fetched after school: container and room."""
+
+    stops: tuple[RouteStop, ...]
+    ways: tuple[RouteWay, ...]
+    behind: tuple[tuple[str, str], ...]
+    standing: tuple[tuple[tuple[str, str], ...], ...]
+    """For each visit what stands in its room when she comes: container, and "joins" or "stays"."""
+
+
+def told(problem: RouteProblem, plan: RoutePlan) -> RouteTold:
+    """The plan in the order of the day."""
+    replayed = replay(problem, plan)
+    ways = tuple(RouteWay(step.visit, step.way, step.gap - step.way, step.by_store) for step in replayed.steps)
+    left = [each for leg in plan.legs for each in leg.ahead]
+    return RouteTold(
+        stops=tuple(_stops(problem, plan, {step.visit: step.load for step in replayed.steps})),
+        ways=ways,
+        behind=tuple((each.container, each.room) for each in left if not each.joins),
+        standing=tuple(_standing(problem, plan)),
+    )
+
+
+def _stops(problem: RouteProblem, plan: RoutePlan, loads: dict[int, int]) -> Iterator[RouteStop]:
+    on_cart: tuple[str, ...] = ()
+    sessions = {each.after: n for n, each in enumerate(problem.sessions)}
+    for leg in plan.legs:
+        off = tuple(each for each in on_cart if each not in leg.rides)
+        on = tuple(each for each in leg.rides if each not in on_cart)
+        session = sessions.get(leg.first)
+        yield RouteStop(
+            before=leg.first,
+            minutes=_minutes_by_store(problem, leg.first),
+            is_break=leg.first > 0 and session is not None,
+            off=off,
+            on=on,
+            rides=leg.rides,
+            load=loads[leg.first],
+            trips=() if session is None else tuple(_trips(problem, plan, session)),
+        )
+        on_cart = (*leg.rides, *(each.container for each in leg.ahead if each.joins))
+
+
+def _minutes_by_store(problem: RouteProblem, first: int) -> int:
+    if first == 0:
+        return 0
+    before, visit = problem.visits[first - 1], problem.visits[first]
+    return walk(problem, before.room, STORE) + problem.handling + walk(problem, STORE, visit.room)
+
+
+def _trips(problem: RouteProblem, plan: RoutePlan, session: int) -> Iterator[RoundTrip]:
+    """One a room, in the order in which the rooms are visited."""
+    rooms: dict[str, list[str]] = {}
+    for leg in plan.legs:
+        for each in sorted(leg.ahead, key=lambda one: _first_use(problem, leg.first, one)):
+            if each.session == session:
+                rooms.setdefault(each.room, []).append(each.container)
+    for room, containers in rooms.items():
+        yield RoundTrip(room, tuple(containers), trip_minutes(problem, room))
+
+
+def _first_use(problem: RouteProblem, since: int, each: LeftAhead) -> int:
+    return next(n for n in range(since, len(problem.visits)) if each.container in problem.visits[n].needs)
+
+
+def _standing(problem: RouteProblem, plan: RoutePlan) -> Iterator[tuple[tuple[str, str], ...]]:
+    for leg in plan.legs:
+        for n in range(leg.first, leg.last + 1):
+            needs = problem.visits[n].needs
+            here = [each for each in leg.ahead if each.container in needs and _first_use(problem, leg.first, each) == n]
+            yield tuple((each.container, "joins" if each.joins else "stays") for each in here)
