@@ -17,7 +17,7 @@ from msgspec import structs
 from checklists.across_days import AcrossDays
 from checklists.closings import Closings
 from checklists.daybook.children import as_told
-from checklists.daybook.entries import AboutChildren, AnyEntry, Changed, Joined, Left, Sized
+from checklists.daybook.entries import AboutChildren, AnyEntry, Changed, Joined, Left, Sized, Testing
 from checklists.daybook.marks import Marks
 from checklists.daybook.state import State
 from checklists.files.lock import Lock, take_lock, why_not_writing
@@ -243,7 +243,7 @@ class Book(AcrossDays):
         return newest + timedelta(microseconds=1) if newest >= at else at
 
     def _after_change(self, day: date, entries: tuple[AnyEntry, ...] | list[AnyEntry]) -> None:
-        if any(isinstance(entry, Changed | AboutChildren | Sized) for entry in entries):
+        if any(isinstance(entry, Changed | AboutChildren | Sized | Testing) for entry in entries):
             self._openings.forget_list(day)
         self._closings.follow_from((day,))
 

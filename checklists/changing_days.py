@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from datetime import date
+from collections.abc import Iterable, Iterator
+from datetime import date, datetime, time, timedelta
 
 from msgspec import Struct
 
 from checklists.book import Book
+from checklists.daybook.children import as_told
 from checklists.daybook.day_change import DayChange, compare_days
 from checklists.daybook.day_end import say_outcome
-from checklists.daybook.entries import AnyEntry, Changed
+from checklists.daybook.entries import AnyEntry, Changed, Testing
 from checklists.daybook.said import say_change, say_entry
+from checklists.daybook.state import State, TestedDays
 from checklists.lines.day import calendar_for
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
+from checklists.taught_periods import is_tested, periods_taught
 from checklists.visits import next_visit_of
-from checklists.words import plural, say_date
+from checklists.words import join_words, plural, say_date
 
 
 class ToldChange(Struct, frozen=True):
@@ -43,7 +46,9 @@ def tell_change(book: Book, entries: tuple[AnyEntry, ...], before: Day) -> ToldC
         said="; ".join(_say(entry, after, book.plan) for entry in entries),
         then=tuple(_what_then(book, entries, before, after, change, next_day)),
         change=change,
-        comes_again={each: next_visit_of(book.plan, calendar, each, before.date) for each in gone},
+        comes_again={
+            each: next_visit_of(book.plan, calendar, each, before.date, state_now(book, before.date)) for each in gone
+        },
         next_day=next_day,
     )
 
@@ -60,6 +65,8 @@ def _what_then(
             yield from _calendar_then(book, before, after, next_day)
         if isinstance(entry, Changed) and entry.substitute is not None:
             yield _say_substitute(book.plan, entry.substitute)
+        if isinstance(entry, Testing):
+            yield from say_lost(visits_lost(book, after.date, entry))
     reports = book.marks(after.date).reports
     told = [visit for visit in change.visits_out if visit.key in reports]
     for visit in told:
@@ -67,6 +74,47 @@ def _what_then(
             f"{visit.name} {visit.class_id} was reported already ({say_outcome(reports[visit.key])}):"
             f" that does not count while the visit is not on the day."
         )
+
+
+def state_now(book: Book, day: date) -> State:
+    """How things stand on a day with everything said on it."""
+    return as_told(book.plan, day, book.marks(day), book.opening(day))
+
+
+class LostVisits(Struct, frozen=True):
+    """The visits that a class loses by testing, and when it comes after the first of them."""
+
+    class_id: str
+    dates: tuple[date, ...]
+    comes_again: date | None
+
+
+def visits_lost(book: Book, said_on: date, entry: Testing) -> tuple[LostVisits, ...]:
+    """What each class loses by testing that was just announced; nothing where testing is off again."""
+    plan, state = book.plan, state_now(book, said_on)
+    calendar = calendar_for(plan, state, said_on, book.marks(said_on).changes)
+    tested = State(testing=(TestedDays(entry.grades, entry.first, entry.last, entry.periods),))
+    lost: dict[str, list[date]] = {}
+    for day in calendar.school_days_after(max(entry.first, said_on) - timedelta(1)):
+        if day > entry.last:
+            break
+        change = book.marks(day).changes or Changed(at=datetime.combine(day, time()))
+        for each in periods_taught(plan, State(), calendar, day, change):
+            if is_tested(tested, day, each.class_.grade, each.period):
+                lost.setdefault(each.class_.id, []).append(day)
+    in_order = [each.id for each in plan.classes if each.id in lost]
+    return tuple(
+        LostVisits(each, tuple(lost[each]), next_visit_of(plan, calendar, each, lost[each][0], state))
+        for each in in_order
+    )
+
+
+def say_lost(lost: Iterable[LostVisits]) -> Iterator[str]:
+    """One sentence for each class that loses a visit."""
+    for each in lost:
+        dates = join_words(say_date(day) for day in each.dates)
+        again = f"it comes again on {say_date(each.comes_again)}" if each.comes_again else "it does not come again"
+        yield f"{each.class_id} loses {plural(len(each.dates), 'visit')}, {dates}; {again}."
 
 
 def _calendar_then(book: Book, before: Day, after: Day, next_day: str) -> Iterator[str]:

@@ -12,7 +12,7 @@ from checklists.daybook.entries import EVERYWHERE, Changed, Guests
 from checklists.daybook.state import Progress, State, Unsure
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Plan, SchoolClass
-from checklists.taught_periods import periods_taught, walk_more
+from checklists.taught_periods import is_tested, periods_taught, walk_more
 from checklists.words import minute_of
 
 STORE = "store"
@@ -251,7 +251,21 @@ def _students_on(class_: SchoolClass, change: Changed) -> int:
     return max(0, said - sum(each.count for each in change.guests or () if each.of == class_.id))
 
 
-def next_visit_of(plan: Plan, calendar: Calendar, class_id: str, after: date) -> date | None:
-    """The date of a class's next visit later than ``after``, as planned; None where the year holds none."""
-    names = {name for name, periods in plan.timetable.items() if class_id in periods.values()}
-    return next((day for day in calendar.school_days_after(after) if calendar.day_name(day) in names), None)
+def next_visit_of(
+    plan: Plan, calendar: Calendar, class_id: str, after: date, state: State | None = None
+) -> date | None:
+    """The date of a class's next visit later than ``after``, as planned; None where the year holds none.
+
+    ``state`` has the times of testing that are known: in these it does not come.
+    """
+    class_ = plan.class_by_id.get(class_id)
+    timetable = plan.timetable.items()
+    periods = {name: [each for each, other in day.items() if other == class_id] for name, day in timetable}
+
+    def comes(day: date) -> bool:
+        mine = periods.get(calendar.day_name(day), [])
+        if class_ is None or state is None or not state.testing:
+            return bool(mine)
+        return any(not is_tested(state, day, class_.grade, each) for each in mine)
+
+    return next((day for day in calendar.school_days_after(after) if comes(day)), None)

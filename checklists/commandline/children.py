@@ -204,7 +204,7 @@ def _say_when(book: Book, class_id: str, day: date) -> str:
     """ "at its next visit, Wed 14 Oct"; today's visit is one, whatever the hour."""
     calendar = calendar_for(book.plan, book.opening(day), day, book.marks(day).changes)
     today = any(visit.class_id == class_id for visit in book.day(day).visits)
-    then = day if today else next_visit_of(book.plan, calendar, class_id, day)
+    then = day if today else next_visit_of(book.plan, calendar, class_id, day, book.opening(day))
     return "at its next visit" + (f", {say_date(then)}" if then is not None else "")
 
 

@@ -320,6 +320,26 @@ COMMANDS: tuple[Command, ...] = (
         ),
     ),
     Command(
+        "testing",
+        "announce testing once: grades not visited in some periods, for some days",
+        (
+            Option("--grades", "grades_tested", "grades that are tested", "3-5", day_values.read_grades),
+            Option("--periods", "periods_tested", "only in these periods", "P1-P3", day_values.read_periods),
+            Option("--from", "first_day", "the first day", "2026-10-19", values.read_day_to_move_to),
+            Option("--to", "last_day", "the last day", "2026-10-23", values.read_day_to_move_to),
+            Option("--walk-more", "walk_more", "minutes each walk takes more then", "2", day_values.read_walk_more),
+            Option("--off", "off", "there is no testing in that time after all"),
+            *ALWAYS,
+        ),
+        (
+            (
+                "trundle testing --grades 3-5 --periods P1-P3 --to 2026-10-23",
+                "from today on: which classes lose a visit, and when they come again",
+            ),
+            ("trundle testing --off --from 2026-10-19 --to 2026-10-23", "it does not take place"),
+        ),
+    ),
+    Command(
         "class",
         "what is known of a class, and what is new about it; ticks stay",
         (

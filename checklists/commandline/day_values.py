@@ -17,6 +17,7 @@ OWN = "own"
 NEXT = "next"
 """Instead of the number of a part: the class's next one again."""
 UNINTERRUPTED = ("", "", "")
+_GRADES = re.compile(r"(pk|k|[1-8])(-(pk|k|[1-8]))?")
 _FROM_TO = re.compile(r"((?:[01]?\d|2[0-3]):[0-5]\d)\s*(?:-|–|to)\s*((?:[01]?\d|2[0-3]):[0-5]\d)")
 NOBODY = ("", "", 0)
 """Nobody joins another class."""
@@ -118,6 +119,29 @@ def read_rooms(text: str) -> tuple[str, ...]:
     if not words:
         raise ValueError("names no room; write it like 12,21, or everywhere, or none")
     return () if [each.casefold() for each in words] == ["none"] else tuple(words)
+
+
+def read_grades(text: str) -> tuple[str, ...]:
+    """ "3-5", "K,1"."""
+    words = tuple(each.strip() for each in text.split(",") if each.strip())
+    if not words or not all(_GRADES.fullmatch(each.casefold()) for each in words):
+        raise ValueError("names no grades; write them like 3-5 or K,1")
+    return tuple(each.casefold() for each in words)
+
+
+def read_periods(text: str) -> tuple[str, ...]:
+    """ "P1-P3", "P1,P4"."""
+    words = tuple(each.strip() for each in text.split(",") if each.strip())
+    if not words:
+        raise ValueError("names no period; write them like P1-P3 or P1,P4")
+    return words
+
+
+def read_walk_more(text: str) -> int:
+    number = read_number(text)
+    if number > 30:
+        raise ValueError("are more minutes than a walk takes; write 0 to 30")
+    return number
 
 
 def read_fill(text: str) -> str:

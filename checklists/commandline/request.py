@@ -34,6 +34,9 @@ class Request(Struct, frozen=True, kw_only=True):
     folder: Path | None = None
     to: date | None = None
     """The day that a matter is moved to."""
+    first_day: date | None = None
+    last_day: date | None = None
+    """Between which days there is testing."""
     until: date | None = None
     """The last day that work hangs."""
     expected: date | None = None
@@ -106,6 +109,10 @@ class Request(Struct, frozen=True, kw_only=True):
     halves: tuple[tuple[str, bool], ...] = ()
     """Visit, whether half of its part is taught."""
     water_off: tuple[str, ...] | None = None
+    grades_tested: tuple[str, ...] = ()
+    """Grades, or from one to another: "3-5"."""
+    periods_tested: tuple[str, ...] = ()
+    walk_more: int = 0
     elevator_out: bool | None = None
     no_cart: bool | None = None
     planning_lost: bool | None = None

@@ -104,6 +104,7 @@ _ACTIONS = {
     "delivered": ("ordering", "take_delivery"),
     "orders": ("ordering", "show_orders"),
     "change": ("changing", "change_day"),
+    "testing": ("testing", "announce_testing"),
     "joined": ("children", "take_in"),
     "left": ("children", "let_leave"),
     "excuse": ("children", "excuse"),

@@ -80,8 +80,8 @@ def _testing(said: str, plan: Plan, day: Day, changes: Changed | None, at: datet
     names = [period.name for period in bells_on(plan, changes).periods]
     for word in said.replace(",", " ").split():
         if not grades and _GRADES.match(word):
-            grades = _grades_between(word)
-        elif (between := _periods_between(word, names)) is not None:
+            grades = grades_between(word)
+        elif (between := periods_between(word, names)) is not None:
             periods += between
         elif (found := _day_of(word, day.date)) is not None:
             last = found
@@ -100,14 +100,14 @@ def topic_example(day: Day) -> str:
     return f"3-5 p1-p3 {(day.date + timedelta(4)).day}"
 
 
-def _grades_between(word: str) -> tuple[str, ...]:
+def grades_between(word: str) -> tuple[str, ...]:
     first, _, last = word.upper().partition("-")
     every = ("PK", "K", *(str(n) for n in range(1, 9)))
     low, high = grade_number(first), grade_number(last or first)
     return tuple(each for each in every if low <= grade_number(each) <= high)
 
 
-def _periods_between(word: str, names: list[str]) -> list[str] | None:
+def periods_between(word: str, names: list[str]) -> list[str] | None:
     """ "p1-p3" or "p2", by the names of the bells; None where it is no such thing."""
     folded = [name.casefold() for name in names]
     first, _, last = word.partition("-")

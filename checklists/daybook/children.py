@@ -17,6 +17,7 @@ from checklists.daybook.marks import Marks
 from checklists.daybook.owing import in_short_version, with_owed, without_number
 from checklists.daybook.said_of_children import say_hanging
 from checklists.daybook.state import Away, Carried, Owed, State, Unfinished
+from checklists.daybook.testing import with_testing
 from checklists.lines.catch_up import children_in, how_made_up, part_of
 from checklists.lines.containers import folder_of
 from checklists.lines.records import Visit
@@ -29,7 +30,8 @@ KIT: Final = "catch-up not handed out"
 
 
 def as_told(plan: Plan, day: date, marks: Marks, opening: State) -> State:
-    """The opening state with what was said on the day of single children and their work."""
+    """The opening state with what was said on the day of single children and their work, and of testing."""
+    opening = with_testing(opening, marks.testing)
     state = _without_those_gone(plan, opening)
     for entry in marks.children:
         match entry:

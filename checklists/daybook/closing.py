@@ -19,6 +19,7 @@ from checklists.daybook.reports import reports_of, steps_taught, with_todays_vis
 from checklists.daybook.settling import take_home
 from checklists.daybook.state import Progress, State
 from checklists.daybook.stock import at_store_after, contents_after, counted_after, places_after
+from checklists.daybook.testing import testing_after
 from checklists.lines.car import is_driven
 from checklists.lines.checks import STANDING
 from checklists.lines.containers import FOLDER
@@ -59,6 +60,7 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
         cautioned=tuple(key for key in _shown_cautions(day, opening) if not _is_behind(key, "caution", progress)),
         lost_days=_lost_after(day.date, marks.changes, opening),
         announced=_announced_after(day.date, marks.changes, opening),
+        testing=testing_after(opening, day.date),
         lent=loans_after(marks.loans, opening.lent, day.date),
         came_short=_came_short_after(day, marks, opening),
         standing_seen=opening.standing_seen | _standing_seen(day, marks),
@@ -67,7 +69,7 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
 
 def _nothing_told(marks: Marks) -> bool:
     """Whether nothing was said of a day, but perhaps of who is in a class."""
-    return structs.replace(marks, children=[], sized={}) == Marks()
+    return structs.replace(marks, children=[], sized={}, testing=[]) == Marks()
 
 
 def _prepared_after(

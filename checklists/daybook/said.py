@@ -87,6 +87,8 @@ def say_entry(entry: book.AnyEntry, day: Day, plan: Plan | None = None) -> str:
                 else f"{say_date(entry.first)} to {say_date(entry.last)}"
             )
             at = f", {join_words(entry.periods)}" if entry.periods else ""
+            if not entry.grades:
+                return f"no testing {when}"
             return f"testing {when}: grade {join_words(entry.grades)}{at}"
         case book.Changed():
             return f"the day changed: {say_change(entry, day, plan)}"

@@ -142,7 +142,7 @@ def _tasks_after(reasoning: Reasoning, day: date) -> Iterator[Task]:
             if not asked:
                 continue
             done_by = max(day, *(due for _, _, due in asked))
-            needed = next_visit_of(plan, calendar, class_.id, done_by - timedelta(1)) or done_by
+            needed = next_visit_of(plan, calendar, class_.id, done_by - timedelta(1), reasoning.state) or done_by
             said = f"{class_.id} did {plan.lesson_by_id[step.lesson].title}, part {step.part}, on {say_date(taught_on)}"
             # It is kept under the part it must be done before: it is behind her once that part was taught.
             occasion = _Occasion(visit, needed, _key_of(class_.id, Step(step.lesson, step.part + 1)), said)

@@ -157,7 +157,7 @@ class Reasoning:
     ) -> tuple[tuple[Effect, ...], int]:
         """Effects of one step, and how many wet pieces it puts on the cart."""
         before = self._limits_before(visit, step)
-        next_date = next_visit_of(self.plan, self.calendar, visit.class_id, day)
+        next_date = next_visit_of(self.plan, self.calendar, visit.class_id, day, self.state)
         around = Surroundings(
             no_mess=self.no_mess,
             next_visit=following,
