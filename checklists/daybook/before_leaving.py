@@ -42,7 +42,7 @@ REASONS: tuple[Reason, ...] = ("not today", "room has it", "children have it", "
 def before_leaving(day: Day, marks: Marks, at: datetime, labels: LabelsOf | None = None) -> tuple[OpenMatter, ...]:
     """Containers to fetch, open decisions, lines, checks at the store, tasks due, carried matters; critical first."""
     found = (
-        *_to_fetch(day, marks, at),
+        *fetch_matters(day, marks, at),
         *(decision_matter(each, day, at) for each in day.decisions),
         *(_of_line(day, line, marks, at, labels) for line in day.lines if is_open(line, marks)),
         *_checks(day, marks, at),
@@ -66,7 +66,8 @@ def decision_matter(decision: Decision, day: Day, at: datetime) -> OpenMatter:
     )
 
 
-def _to_fetch(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+def fetch_matters(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+    """What is to be fetched, as needed first."""
     for each in to_fetch(day, marks):
         yield OpenMatter(
             key=each.key,

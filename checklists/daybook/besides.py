@@ -18,23 +18,25 @@ from checklists.plan.records import Plan
 
 
 def said_besides(
-    plan: Plan, day: Day, marks: Marks, opening: State, entries: Iterable[AnyEntry], *, only_short: bool = False
+    plan: Plan, day: Day, marks: Marks, opening: State, entries: Iterable[AnyEntry], *, brief: bool = False
 ) -> tuple[str, ...]:
-    """Sentences for entries that ``marks`` has already. ``only_short``: of what is left only where it is too little."""
-    said = (each for entry in entries for each in _besides(plan, day, marks, opening, entry, only_short))
+    """Sentences for entries that ``marks`` has already. ``brief``: of what is left only where it is too
+    little, and nothing of what is asked as a question of its own.
+    """
+    said = (each for entry in entries for each in _besides(plan, day, marks, opening, entry, brief))
     return tuple(dict.fromkeys(said))
 
 
-def _besides(plan: Plan, day: Day, marks: Marks, opening: State, entry: AnyEntry, only_short: bool) -> Iterator[str]:
+def _besides(plan: Plan, day: Day, marks: Marks, opening: State, entry: AnyEntry, brief: bool) -> Iterator[str]:
     match entry:
         case CountedSharps() if entry.back < entry.out:
-            yield from _left(plan, day, marks, entry, only_short)
-        case CountedSharps() if entry.back > entry.out:
+            yield from _left(plan, day, marks, entry, brief)
+        case CountedSharps() if entry.back > entry.out and not brief:
             for each in too_many_back(plan, day, marks):
                 if (each.count.visit, each.count.supply, each.count.on) == (entry.visit, entry.supply, entry.on):
                     yield say_too_many(plan, day, each)
         case Lent() | GivenBack():
-            yield from _left(plan, day, marks, entry, only_short)
+            yield from _left(plan, day, marks, entry, brief)
         case Stands():
             held = opening.contents.get(entry.container, {})
             warning = warn_of_sharps(plan, held, name_of(plan, entry.container), entry.place)
@@ -42,10 +44,8 @@ def _besides(plan: Plan, day: Day, marks: Marks, opening: State, entry: AnyEntry
                 yield warning
 
 
-def _left(
-    plan: Plan, day: Day, marks: Marks, entry: CountedSharps | Lent | GivenBack, only_short: bool
-) -> Iterator[str]:
+def _left(plan: Plan, day: Day, marks: Marks, entry: CountedSharps | Lent | GivenBack, brief: bool) -> Iterator[str]:
     after = entry.visit if isinstance(entry, CountedSharps) and entry.on is None else ""
     for left in left_for_visits(plan, day, marks, entry.supply, entry.at, after):
-        if left.short or not only_short:
+        if left.short or not brief:
             yield f"{left.words}."

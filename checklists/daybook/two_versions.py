@@ -189,7 +189,7 @@ def _subject(entry: book.AnyEntry) -> Subject:
             return "place", entry.container
         case book.ReportedMissing():
             return "reported", entry.case
-        case book.ClosedCase():
+        case book.ClosedCase(count=None):
             return "case", entry.case
         case book.Sized() | book.WorkAway():
             return type(entry).__name__, entry.class_id

@@ -15,7 +15,8 @@ from checklists.rules.records import Rule
 _ASKED = {
     SHARPS: "What is sharp, and her own tools, are counted out and back in every room before the class lines up. What "
     "is missing stays on top of every day until it is found or written off.",
-    PLACES: "A container that stays in a room is fetched before it is needed again, and counts in when to leave.",
+    PLACES: "A container that stays in a room is fetched before it is needed again, and counts in when to leave. "
+    "What is lent is asked for without hurry: without an answer it is still lent, and not missing.",
     REACHED: "Closing the day moves the class on by this: which part it is packed for next, and what was used up.",
     MISSED: "Who missed the part is owed it: the next list has a catch-up kit for them. While nobody can say, a "
     "reserve is packed.",

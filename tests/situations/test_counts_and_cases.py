@@ -8,14 +8,17 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from checklists.book import Book
 from checklists.daybook.cases import cases_now
 from checklists.daybook.counts_pending import counts_pending
 from checklists.daybook.entries import ClosedCase, CountedSharps, CountLater, ReportedMissing
-from checklists.daybook.lending import loans_now
+from checklists.daybook.lending import give_back, loans_now
 from checklists.daybook.said_of_cases import say_case
 from checklists.daybook.typing_in import entries_typed
 from checklists.daybook.what_is_left import left_for_visits, say_left
@@ -358,3 +361,54 @@ def test_a_case_closed_without_the_thing_says_why(book: Book) -> None:
     book.do(TUESDAY, ClosedCase(at=at("15:05", TUESDAY), case=CASE, found=False, where="not found in a month"))
     answer = asked_at_the_end(book, TUESDAY)[f"case/{CASE}"].answer
     assert answer == "closed without it: not found in a month"
+
+
+# ---------------------------------------------------------------------------------------------------- the law
+
+ANSWERS = ("still missing", "found in Room 12", "found in Room 14", "lent to the room", "close without it")
+FEW = settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+STEPS = st.lists(
+    st.one_of(
+        st.tuples(st.just("count"), st.sampled_from(["3-B", "3-K"]), st.integers(8, 14)),
+        st.tuples(st.just("answer"), st.sampled_from(ANSWERS), st.integers(0, 3)),
+        st.tuples(st.just("back"), st.just(""), st.integers(1, 6)),
+        st.tuples(st.just("close"), st.just(""), st.just(0)),
+    ),
+    max_size=9,
+)
+
+
+@FEW
+@given(STEPS)
+def test_missing_lent_and_there_are_together_all_she_had_and_nothing_counts_twice(
+    steps: list[tuple[str, str, int]],
+) -> None:
+    with TemporaryDirectory() as folder:
+        book = opened(in_the_evening(reference_school(Path(folder)), on_hand=THIRTY))
+        day, written_off = MONDAY, 0
+        for number, (what, which, count) in enumerate(steps):
+            clock, marks = f"{8 + number}:00", book.marks(day)
+            if what == "count" and day == MONDAY and not marks.closed_cases:
+                out = 13 if which == "3-B" else 14
+                book.do(day, counted_back(book, which, out, min(out, count), clock))
+            elif what == "answer":
+                asked = [each for each in asked_at_the_end(book, day).values() if each.missing is not None]
+                open_ones = [each for each in asked if each.missing and each.missing.key not in marks.closed_cases]
+                if open_ones:
+                    matter = open_ones[count % len(open_ones)]
+                    choice = next((each for each in matter.choices if each.label == which), None)
+                    if choice is not None:
+                        book.do(day, *choice.entries)
+                        written_off += matter.missing.count if which == "close without it" and matter.missing else 0
+            elif what == "back" and (loans := loans_now(book.day(day), marks)):
+                book.do(day, give_back(loans[0], at(clock, day), count))
+            elif what == "close" and day == MONDAY:
+                close(book)
+                day = book.today = TUESDAY
+            state = book.closing_of(day)
+            lent = sum(each.count for each in state.lent)
+            missing = sum(each.count for each in state.cases)
+            there = state.contents["cart"]["scissors"]
+            assert there + lent + missing + written_off == 30
+            assert state.on_hand["scissors"] == there + lent
+        book.release()

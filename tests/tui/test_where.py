@@ -43,7 +43,9 @@ async def test_what_stands_in_a_room_is_in_hand_first_and_enter_fetches_it(tmp_p
         assert desk.in_hand == "fetch/printing"
         assert "FETCH Printing kit, Room 11, needed P5 (2-R, 12:30), +4 min" in desk.screen
         assert "leave by 7:48" in desk.screen
-        await desk.press("enter")
+        await desk.press("w")
+        assert "Today needs this container and it is not at the store" in " ".join(desk.screen.split())
+        await desk.press("b enter")
         assert "leave by 7:52" in desk.screen
         assert desk.book.marks(MONDAY).places["printing"].place == "store"
         await desk.press("u")

@@ -96,7 +96,7 @@ class DayEndScreen(MattersScreen):
         """What was noted, and what follows from it for the visits still to come, or where a sharp stays in a room."""
         recorder = self.trundle.recorder
         day, marks, opening = recorder.day(self.date), recorder.marks(self.date), self.book.opening(self.date)
-        besides = said_besides(self.book.plan, day, marks, opening, (entry,), only_short=True)
+        besides = said_besides(self.book.plan, day, marks, opening, (entry,), brief=True)
         return " ".join((super().said_of(matter, entry), *besides))
 
     def take_first(self, typed: str, otherwise: str) -> None:

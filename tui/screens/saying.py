@@ -42,6 +42,6 @@ class SayingScreen(ChoosingScreen):
         problem = self.record(*choice.entries)
         said = sentence(say_entry(choice.entries[0], day, self.book.plan))
         marks, opening = recorder.marks(self.date), self.book.opening(self.date)
-        besides = said_besides(self.book.plan, day, marks, opening, choice.entries, only_short=True)
+        besides = said_besides(self.book.plan, day, marks, opening, choice.entries, brief=True)
         self.said = problem or " ".join((said, *besides))
         self.dismiss()

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime, time
 from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 from textual.content import Content
 
+from checklists.daybook.before_leaving import fetch_matters
 from checklists.daybook.changeover import changeover_of
+from checklists.daybook.marks import FETCH, Marks
 from checklists.daybook.matters import OpenMatter
 from checklists.lines.records import Line, TakeOut
 from checklists.pages.changeover import changeover_rows
@@ -73,6 +75,10 @@ class ChangeoverScreen(Page):
 def why_screen(recorder: Recorder, on: date, key: str) -> WhyScreen | None:
     """Why the thing with a key is on the day's list; None where there is no such thing."""
     day = recorder.day(on)
+    fetched = fetch_matters(day, Marks(), datetime.combine(on, time())) if key.startswith(FETCH) else ()
+    for matter in fetched:
+        if matter.key == key:
+            return asked_screen(recorder, on, matter)
     things: list[Thing] = [*day.lines, *day.tasks, *day.checks, *day.take_out, *day.decisions, *day.matters]
     things += [caution for caution, _ in without_repeats(day.cautions, day.visits)]
     found = next((each for each in (*things, *day.cautions) if each.key == key), None)
