@@ -58,9 +58,11 @@ def to_fetch(day: Day, marks: Marks) -> tuple[Fetch, ...]:
     """
     found: list[Fetch] = []
     for container in day.containers:
-        place, visit = place_now(container, marks), _first_visit(container, day)
-        is_ahead = container.id in marks.places and visit is not None and visit.room == place
-        if place == STORE or is_ahead or f"{FETCH}{container.id}" in marks.let_go:
+        place = place_now(container, marks)
+        if place == STORE or f"{FETCH}{container.id}" in marks.let_go:
+            continue
+        visit = _first_visit(container, day)
+        if container.id in marks.places and visit is not None and visit.room == place:
             continue
         sharps = dict.fromkeys(line.name for line in day.lines if line.container == container.id and line.counted)
         since = "" if container.id in marks.places else container.place_since
