@@ -69,6 +69,12 @@ class Desk:
         """How many entries of Monday are on disk, in the day's file and its journal."""
         return len(load(self.book.folder, MONDAY).record.entries)
 
+    async def open_page(self, words: str) -> None:
+        """Press Tab, and the digit of the page that says these words."""
+        await self.press("tab")
+        row = next(row for row in self.screen.splitlines() if words in row)
+        await self.press(row.split(words)[0].strip(" ▸▐")[-1])
+
     async def go_to(self, key: str) -> None:
         """Jump to a line by its number."""
         number = next(line.number for line in self.book.day(MONDAY).lines if line.key == key)

@@ -137,7 +137,7 @@ async def test_states_are_words_and_signs_not_only_colours(tmp_path: Path) -> No
 async def test_the_evening_look_is_two_keys_and_packs_the_same(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         first = desk.in_hand
-        await desk.press("tab 1")
+        await desk.open_page("Colours")
         assert desk.app.theme == "evening"
         await desk.press("b enter")
         assert desk.state(first) == "packed"

@@ -16,7 +16,7 @@ from checklists.daybook.marks import has_now
 from checklists.daybook.state import Case, Place
 from tests.days import at
 from tests.schools import FRIDAY_BEFORE, MONDAY, in_the_evening, reference_school
-from tests.tui.desk import Desk, at_desk
+from tests.tui.desk import at_desk
 
 AT_8_40 = datetime(2026, 10, 5, 8, 40)
 AT_15 = datetime(2026, 10, 5, 15, 0)
@@ -25,13 +25,6 @@ MISSING = Case("2026-10-01/P3 3-B/scissors", "scissors", 1, FRIDAY_BEFORE, "12",
 
 def school(folder: Path, **state: object) -> Path:
     return in_the_evening(reference_school(folder), on_hand={"scissors": 30}, **state)
-
-
-async def open_page(desk: Desk, words: str) -> None:
-    """Press Tab and the digit of a page."""
-    await desk.press("tab")
-    row = next(row for row in desk.screen.splitlines() if words in row)
-    await desk.press(row.split(words)[0].strip(" ▸▐")[-1])
 
 
 # ------------------------------------------------------------------------------------------- T31 the first thing
@@ -60,7 +53,7 @@ async def test_where_a_thing_is_now_takes_its_letters_and_those_of_the_room(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
     async with at_desk(school(tmp_path), size=size) as desk:
-        await open_page(desk, "What is where")
+        await desk.open_page("What is where")
         assert "Printing kit: the store, shelf K2" in desk.screen
         await desk.press("p r i n enter")
         assert "Printing kit: where is it now?" in desk.screen
@@ -74,7 +67,7 @@ async def test_where_a_thing_is_now_takes_its_letters_and_those_of_the_room(
 
 async def test_a_sharp_left_in_a_room_is_warned_of_and_noted(tmp_path: Path) -> None:
     async with at_desk(school(tmp_path), size=(120, 40)) as desk:
-        await open_page(desk, "What is where")
+        await desk.open_page("What is where")
         await desk.press("s t i t c h enter 1 4 enter")
         assert "Sharps are never left in a room" in desk.screen
         assert desk.book.marks(MONDAY).places["stitching"].place == "14"
@@ -83,7 +76,7 @@ async def test_a_sharp_left_in_a_room_is_warned_of_and_noted(tmp_path: Path) -> 
 async def test_a_missing_thing_is_found_from_there_with_the_place(tmp_path: Path) -> None:
     async with at_desk(school(tmp_path, cases=(MISSING,))) as desk:
         assert "Missing: 1 scissors since Room 12" in desk.screen
-        await open_page(desk, "What is where")
+        await desk.open_page("What is where")
         await desk.press("enter")
         for offer in ("found: Room 12", "reported to the office", "lent to Room 12", "close without it"):
             assert offer in desk.screen
@@ -101,7 +94,7 @@ async def test_a_missing_thing_is_found_from_there_with_the_place(tmp_path: Path
 
 async def test_twelve_scissors_to_room_16_and_back(tmp_path: Path) -> None:
     async with at_desk(school(tmp_path), now=AT_8_40) as desk:
-        await open_page(desk, "Lend something")
+        await desk.open_page("Lend something")
         await desk.press("s c enter 1 2 space 1 6")
         assert "12 scissors to Room 16" in desk.screen
         await desk.press("enter")
@@ -110,7 +103,7 @@ async def test_twelve_scissors_to_room_16_and_back(tmp_path: Path) -> None:
         assert has_now(line, desk.book.marks(MONDAY)) == 18
         await desk.press("escape escape")
         assert "lent: 12 scissors, Room 16, since 8:40" in desk.screen
-        await open_page(desk, "Lend something")
+        await desk.open_page("Lend something")
         await desk.press("enter 5 enter")
         (loan,) = loans_now(desk.book.day(MONDAY), desk.book.marks(MONDAY))
         assert loan.count == 7
@@ -121,7 +114,7 @@ async def test_twelve_scissors_to_room_16_and_back(tmp_path: Path) -> None:
 
 async def test_more_than_there_are_is_refused_in_words(tmp_path: Path) -> None:
     async with at_desk(school(tmp_path)) as desk:
-        await open_page(desk, "Lend something")
+        await desk.open_page("Lend something")
         await desk.press("s c enter 3 1 space 9 enter")
         assert "30 scissors are there (Cart 30), so 31 cannot be lent." in desk.screen
         assert desk.entries() == 0
@@ -129,7 +122,7 @@ async def test_more_than_there_are_is_refused_in_words(tmp_path: Path) -> None:
 
 async def test_at_the_days_end_one_digit_says_that_it_is_back(tmp_path: Path) -> None:
     async with at_desk(school(tmp_path), now=AT_15) as desk:
-        await open_page(desk, "Lend something")
+        await desk.open_page("Lend something")
         await desk.press("s c enter 1 2 space 9 enter escape escape e")
         (loan,) = loans_now(desk.book.day(MONDAY), desk.book.marks(MONDAY))
         while desk.in_hand != loan.key:
