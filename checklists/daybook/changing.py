@@ -241,8 +241,10 @@ def _part(plan: Plan, visit: Visit, said: Changed, at: datetime) -> Iterator[Top
 
 
 def _together(day: Day, visit: Visit, at: datetime) -> Iterator[Topic]:
-    """Taught together with another class of the day: this one comes to the other's visit."""
-    hosts = dict.fromkeys((each.class_id, each.name) for each in day.visits if each.class_id != visit.class_id)
+    """Taught together with another class of the day: this one comes to the other's visit. Its own grade comes first."""
+    others = [each for each in day.visits if each.class_id != visit.class_id]
+    others.sort(key=lambda each: (each.grade != visit.grade, abs(each.number - visit.number)))
+    hosts = dict.fromkeys((each.class_id, each.name) for each in others)
     if hosts:
         ways = tuple(
             Way(f"with {host} in {name}", (Changed(at=at, joined={visit.class_id: host}),)) for host, name in hosts

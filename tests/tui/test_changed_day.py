@@ -179,3 +179,44 @@ async def test_nothing_typed_changes_nothing_and_back_leaves_typing_alone(tmp_pa
         assert "What is different?" in desk.screen
         await desk.press("escape")
         assert desk.entries() == 0
+
+
+# --------------------------------------------------------------------- T06, R4, R10: assembly, room, water, together
+
+
+async def test_an_assembly_over_p3_drops_it_and_shortens_p4(tmp_path: Path) -> None:
+    """T06: 9:30 to 10:30. P3 falls out, P4 begins at 10:40; yarn falls from 54 to 28, needles stay 27."""
+    async with at_desk(tmp_path) as desk:
+        await desk.press("t a 9 3 0 space 1 0 3 0 enter")
+        assert "assembly 9:30-10:30" in desk.screen and "FALLS OUT" in desk.screen
+        assert "3-B" not in visits(desk)
+        (third,) = [visit for visit in desk.book.day(MONDAY).visits if visit.class_id == "3-K"]
+        assert (third.start, third.end) == (10 * 60 + 40, 11 * 60 + 10)
+        assert (needs(desk)["box-3/yarn-ball"], needs(desk)["stitching/blunt-needle"]) == (28, 27)
+        await desk.press("u")
+        assert needs(desk)["box-3/yarn-ball"] == 54
+
+
+async def test_two_classes_are_taught_together_in_four_keys(tmp_path: Path) -> None:
+    """R10: numbers add, both folders come. The class of the same grade is offered first."""
+    async with at_desk(tmp_path) as desk:
+        await desk.press("t 3 j enter")
+        (together,) = [visit for visit in desk.book.day(MONDAY).visits if visit.class_id == "3-K"]
+        assert together.students == 24 + 25
+        assert {"box-3/folder 3-B", "box-3/folder 3-K"} <= set(needs(desk))
+        await desk.press("t")
+        assert "3-B, P3: with 3-K" in desk.screen
+
+
+async def test_another_room_and_no_water_bring_what_a_room_without_sink_needs(tmp_path: Path) -> None:
+    """R4: the rules look at the room it is in; Room 4 of K-M has a sink."""
+    async with at_desk(tmp_path) as desk:
+        brought = {"box-K/water-jug", "box-K/dirty-water-bucket"}
+        assert not brought & set(needs(desk))
+        await desk.press("t w enter")
+        assert brought <= set(needs(desk))
+        await desk.press("b u")
+        assert not brought & set(needs(desk))
+        await desk.press("t 1 m 9 enter")
+        assert brought <= set(needs(desk))
+        assert "V1 K-M in Room 9" in desk.screen
