@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date, datetime
 
 from checklists.book import Book
@@ -41,8 +42,17 @@ def _tell(request: Request, book: Book, on: date, entries: tuple[daybook.AnyEntr
     book.do(on, *entries)
     said = tuple(say_entry(entry, day, book.plan) for entry in entries)
     besides = said_besides(book.plan, day, book.marks(on), book.opening(on), entries)
-    rows = [*said, *(row for each in besides for row in wrap(each))]
+    rows = [*said, *(row for each in besides for row in wrap(each)), *_ways(entries, besides)]
     return tell(request, book, on, "report", said, "\n".join(rows), besides=list(besides))
+
+
+def _ways(entries: tuple[daybook.AnyEntry, ...], besides: tuple[str, ...]) -> Iterator[str]:
+    """What to type next about something that is missing, or of which too many came back."""
+    for entry in entries:
+        if isinstance(entry, daybook.CountedSharps) and entry.back < entry.out:
+            yield f'whom did you tell: trundle case {entry.supply} --reported "the office"'
+        elif isinstance(entry, daybook.CountedSharps) and any(each.endswith("?") for each in besides):
+            yield f'answer: trundle answer "{entry.back} of {entry.out}" found (or "counted wrong")'
 
 
 def entries_of(

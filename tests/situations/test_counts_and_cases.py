@@ -253,6 +253,7 @@ def test_the_command_line_asks_it_too_and_takes_the_answer(book: Book) -> None:
     ran = said("report", "V4", "--count", "scissors=14/15", data=book.folder, clock="11:12")
     asked = "15 of 14 scissors back from V4 3-K: is one of them what is missing since Mon 5 Oct from Room 12?"
     assert asked in " ".join(ran.out.split())
+    assert 'trundle answer "15 of 14" found' in ran.out
     said("answer", "15 of 14", "found", data=book.folder, clock="11:13")
     assert said("case", data=book.folder).out.endswith("Nothing is missing.\n")
 
