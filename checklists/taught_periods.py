@@ -10,7 +10,7 @@ from msgspec import Struct, structs
 from checklists.calendar import Calendar
 from checklists.daybook.entries import Changed, Interruption
 from checklists.daybook.state import State, TestedDays
-from checklists.plan.records import Bells, Habits, Plan, SchoolClass
+from checklists.plan.records import Bells, Break, Habits, Plan, SchoolClass
 from checklists.words import minute_of
 
 
@@ -30,9 +30,17 @@ class Taught(Struct, frozen=True):
 
 
 def bells_on(plan: Plan, change: Changed | None) -> Bells:
-    """The bell schedule of a day: the regular one, or the one the day was changed to."""
+    """The bell schedule of a day: the regular one, or the one the day was changed to; without a lost planning."""
     named = plan.bells_by_id.get(change.bells) if change is not None and change.bells else None
-    return named or plan.school.bells[0]
+    bells = named or plan.school.bells[0]
+    if change is not None and change.planning_lost:
+        return structs.replace(bells, breaks=tuple(each for each in bells.breaks if is_meal(each)))
+    return bells
+
+
+def is_meal(each: Break) -> bool:
+    """Lunch is for eating: nothing is planned into it, though the store is near."""
+    return "lunch" in each.name.casefold()
 
 
 def periods_taught(plan: Plan, state: State, calendar: Calendar, day: date, change: Changed) -> tuple[Taught, ...]:

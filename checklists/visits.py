@@ -194,6 +194,8 @@ def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: C
                 insisted=(change.lessons or {}).get(key) == "" or chosen is not None,
                 adults=_adults_on(class_, change) + sum(_adults_on(one, change) - 1 for one in with_it),
                 no_water=not {room, EVERYWHERE}.isdisjoint(change.water_off or ()),
+                by_hand=_minutes_by_hand(plan, change, room),
+                left_ahead=(change.left_ahead or {}).get(key),
                 guests=guests,
                 joined=joined,
                 go_on_too=tuple(one.id for one in same if _is_ahead_by(plan, state, one, ahead)),
@@ -239,6 +241,14 @@ def _is_ahead_by(plan: Plan, state: State, class_: SchoolClass, parts: tuple[int
     """Whether these are the later parts that a class has done already."""
     progress = progress_of(plan, state, class_)
     return progress is not None and progress.done_ahead == parts
+
+
+def _minutes_by_hand(plan: Plan, change: Changed, room: str) -> int:
+    """One way from the store where no cart gets there: by the stairs, or the usual walk."""
+    known = plan.room_by_id.get(room)
+    if change.elevator_out and known is not None and known.upstairs:
+        return max(1, plan.school.habits.stairs_minutes)
+    return max(1, walk_between(plan, STORE, room)) if change.no_cart else 0
 
 
 def _adults_on(class_: SchoolClass, change: Changed) -> int:

@@ -83,7 +83,7 @@ def topics_of_day(plan: Plan, day: Day, marks: Marks, at: datetime) -> tuple[Top
     ]
     if any(room.upstairs for room in plan.school.rooms):
         found.append(_yes_or_no("elevator", "Elevator", "works", "out of order", said.elevator_out, "elevator_out", at))
-    if bells_on(plan, changes).breaks:
+    if bells_on(plan, None).breaks:
         found.append(
             _yes_or_no("planning", "Planning period", "as usual", "lost", said.planning_lost, "planning_lost", at)
         )

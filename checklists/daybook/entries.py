@@ -298,6 +298,8 @@ class Changed(Entry, frozen=True, kw_only=True, tag="changed"):
     interruptions: tuple[Interruption, ...] | None = None
     water_off: tuple[str, ...] | None = None
     """Rooms whose sink gives no water; "everywhere" for all of them."""
+    left_ahead: dict[str, bool] | None = None
+    """Key of a visit -> whether what it needs is carried into its room in a break before it."""
     elevator_out: bool | None = None
     no_cart: bool | None = None
     """Everything is carried by hand."""

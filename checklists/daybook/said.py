@@ -134,7 +134,8 @@ def say_change(change: book.Changed, day: Day, plan: Plan | None = None) -> str:
     for visit, part in (change.parts or {}).items():
         said.append(f"{_visit(visit, day)}: {f'part {part}' if part else 'its next part'}")
     said += [f"{each} {f'with {host}' if host else 'alone'}" for each, host in (change.joined or {}).items()]
-    said += [f"{visit}: {'half' if half else 'all'} of its part" for visit, half in (change.split or {}).items()]
+    for visit, half in (change.split or {}).items():
+        said.append(f"{_visit(visit, day)}: {'half' if half else 'all'} of its part")
     for each in change.interruptions or ():
         said.append(f"{each.why or 'no class'} {each.start}-{each.end}")
     if change.interruptions == ():
@@ -142,6 +143,8 @@ def say_change(change: book.Changed, day: Day, plan: Plan | None = None) -> str:
     if change.water_off is not None:
         rooms = join_words(each if each == book.EVERYWHERE else f"in {say_room(each)}" for each in change.water_off)
         said.append(f"no water {rooms}" if rooms else "water again")
+    for visit, ahead in (change.left_ahead or {}).items():
+        said.append(f"{_visit(visit, day)}: {'left in the room ahead' if ahead else 'carried when it is time'}")
     if change.elevator_out is not None:
         said.append("elevator out" if change.elevator_out else "elevator works")
     if change.no_cart is not None:

@@ -10,6 +10,13 @@ from checklists.calendar import Calendar, calendar_of
 from checklists.daybook.entries import Changed, Fill
 from checklists.daybook.said_of_cases import say_case
 from checklists.daybook.state import State
+from checklists.lines.carrying import (
+    ByHand,
+    carried_by_hand,
+    cautions_by_hand,
+    checks_by_hand,
+    decisions_by_hand,
+)
 from checklists.lines.cautions import cautions_of
 from checklists.lines.checks import checks_of
 from checklists.lines.decisions import decisions_of
@@ -69,6 +76,9 @@ def day_on(
     tasks = numbered(placed_tasks(tasks_for(reasoning, day, judged), day, bells, plan.school.bells[0]), _after(lines))
     containers = containers_of(plan, state, [one.visit for one in judged if not one.stopped], lines)
     checks = checks_of(plan, state, calendar, day, judged, containers, _after(lines) + len(tasks))
+    carried = carried_by_hand(plan, bells, [one.visit for one in judged if not one.stopped], containers, lines)
+    checks = (*checks, *checks_by_hand(plan, carried, _after(lines) + len(tasks) + len(checks)))
+    away = (change.away if change is not None else None) or ()
     first = visits[0] if visits else None
     return Day(
         date=day,
@@ -81,16 +91,19 @@ def day_on(
         lines=lines,
         tasks=tasks,
         checks=checks,
-        cautions=cautions_of(plan, state, bells, judged, lines, containers, rules.vocabulary.media, day),
+        cautions=(
+            *cautions_of(plan, state, bells, judged, lines, containers, rules.vocabulary.media, day),
+            *cautions_by_hand(plan, state, carried),
+        ),
         questions=_questions(plan, state),
         matters=_matters(state, calendar, visits, lines, plan.school.habits.stale_after_school_days, day),
         cases=tuple(say_case(plan, each) for each in state.cases),
         open_cases=state.cases,
         notes=(*_visit_notes(visits), *dict.fromkeys(notes), *_many_critical(visits, lines)),
-        leave_by=None if first is None else _leave_by(plan, first),
+        leave_by=None if first is None else _leave_by(plan, first, carried),
         next_school_day=calendar.next_school_day(day),
         take_out=to_take_out(plan, state, containers, lines, _after(lines) + len(tasks) + len(checks)),
-        decisions=decisions_of(plan, day, judged, (change.away if change is not None else None) or ()),
+        decisions=(*decisions_of(plan, day, judged, away), *decisions_by_hand(plan, day, carried, away)),
         behind=children_behind(plan, state, visits),
         fill=fill,
         fetch_minutes=_fetch_minutes(plan, state, lines),
@@ -167,10 +180,11 @@ def _matters(
     return tuple(found)
 
 
-def _leave_by(plan: Plan, first: Visit) -> int:
+def _leave_by(plan: Plan, first: Visit, carried: Sequence[ByHand]) -> int:
     """When to leave the store where nothing is to be fetched: the bell, less the walk, setting up and some slack."""
     habits = plan.school.habits
-    return first.start - first.walk_before - habits.set_up_minutes - habits.slack_minutes
+    by_hand = (each.minutes_before for each in carried if each.visit.key == first.key)
+    return first.start - next(by_hand, first.walk_before) - habits.set_up_minutes - habits.slack_minutes
 
 
 def _fetch_minutes(plan: Plan, state: State, lines: Sequence[Line]) -> dict[str, int]:

@@ -57,22 +57,23 @@ def _public_text(visit: Visit, because: Sequence[tuple[Step, Effect]]) -> str:
 def _offers(plan: Plan, day: date, visit: Visit, step: Step, away: Sequence[str]) -> Iterator[Offer]:
     """The lesson's dry version, the filler; a second adult, where there was only one."""
     at = datetime.combine(day, time())
-    yield from _other_lessons(plan, at, visit, step)
+    yield from other_lessons(plan, at, visit, step)
     if visit.adults < 2:
         yield Offer("a second adult is there", Changed(at=at, adults={visit.class_id: 2}))
-    yield _not_visited(at, visit, away)
+    yield not_visited(at, visit, away)
 
 
 def _offers_for_time(plan: Plan, day: date, visit: Visit, step: Step, away: Sequence[str]) -> Iterator[Offer]:
     """The dry version, or the filler where that fits; half of the part; the part all the same; nothing."""
     at = datetime.combine(day, time())
-    yield from _other_lessons(plan, at, visit, step, within=visit.minutes)
+    yield from other_lessons(plan, at, visit, step, within=visit.minutes)
     yield Offer(HALF, Changed(at=at, split={visit.key: True}))
     yield Offer(AS_IT_IS, Changed(at=at, lessons={visit.key: ""}))
-    yield _not_visited(at, visit, away)
+    yield not_visited(at, visit, away)
 
 
-def _other_lessons(plan: Plan, at: datetime, visit: Visit, step: Step, within: int | None = None) -> Iterator[Offer]:
+def other_lessons(plan: Plan, at: datetime, visit: Visit, step: Step, within: int | None = None) -> Iterator[Offer]:
+    """The dry version of a lesson, and the filler where that is not longer than the minutes."""
     dry = plan.lesson_by_id[step.lesson].dry_version
     for instead in dict.fromkeys((dry, plan.school.habits.filler)):
         lesson = plan.lesson_by_id.get(instead)
@@ -82,5 +83,5 @@ def _other_lessons(plan: Plan, at: datetime, visit: Visit, step: Step, within: i
             yield Offer(f"teach {lesson.title}", Changed(at=at, lessons={visit.key: instead}))
 
 
-def _not_visited(at: datetime, visit: Visit, away: Sequence[str]) -> Offer:
+def not_visited(at: datetime, visit: Visit, away: Sequence[str]) -> Offer:
     return Offer(f"{visit.class_id} is not visited", Changed(at=at, away=(*away, visit.class_id)))

@@ -9,6 +9,7 @@ from msgspec import structs
 
 from checklists.lines.records import Task
 from checklists.plan.records import Bells, Break
+from checklists.taught_periods import is_meal
 from checklists.words import clock, minute_of
 
 BEFORE_SCHOOL = "before school"
@@ -35,12 +36,7 @@ def _place(task: Task, on: date, breaks: Sequence[Break], free: dict[tuple[date,
     for each in sorted(breaks, key=lambda one: minute_of(one.start)):
         key = on, each.start
         left = free.setdefault(key, minute_of(each.end) - minute_of(each.start))
-        if task.minutes <= left and not _is_meal(each):
+        if task.minutes <= left and not is_meal(each):
             free[key] = left - task.minutes
             return f"{each.name}, {clock(minute_of(each.start))}"
     return AFTER_SCHOOL
-
-
-def _is_meal(each: Break) -> bool:
-    """Lunch is for eating: nothing is planned into it."""
-    return "lunch" in each.name.casefold()

@@ -63,6 +63,10 @@ class Visit(Struct, frozen=True):
     """She has said that the class's own part is taught in it, whatever the dates between parts say."""
     no_water: bool = False
     """The sink of its room gives no water that day."""
+    by_hand: int = 0
+    """Minutes of one way with what is carried by hand, where no cart gets into its room; 0: it comes on the cart."""
+    left_ahead: bool | None = None
+    """Whether what it needs is carried into its room in a break before it; None: she has not said."""
     adults: int = 1
     guests: tuple[Guests, ...] = ()
     """Children of classes that are away, counted among ``students``."""

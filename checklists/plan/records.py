@@ -164,7 +164,7 @@ class Habits(Record, frozen=True):
     least_useful_minutes: Minutes = 15
     """Where less than this is left of a period it is not taught."""
     stairs_minutes: Minutes = 3
-    """One way up or down with what is carried by hand, where no walk is known without the lift."""
+    """One way from the store to a room upstairs, or back, with what is carried by hand while the elevator is out."""
     spare_paper: Spare = Spare(2, 10)
     spare_paper_young: Spare = Spare(3, 15)
     spare_material: Spare = Spare(2, 10)
