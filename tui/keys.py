@@ -83,6 +83,7 @@ MORNING = (
     Key("why", ("w",), "why", "why it is on the list, how its number came about, how to change it"),
     Key("go", ("g",), "go", "before you go: what is still open"),
     Key("day_end", ("e",), "end of day", "end of the day: what is unresolved"),
+    Key("visits", ("v",), "visits", "what came back from the rooms: a line a visit, typed from the cart sheet"),
     Key("order", ("o",), "order", "the same lines by container, by shelf, by class"),
     Key("other_day", ("d",), "day", "the next school day, and back"),
     Key("rules", ("comma",), "rules", "the rules, first those behind the line in hand: off, on, numbers"),
@@ -108,6 +109,22 @@ MORNING = (
     Key("quit", ("q",), "", "quit; everything is saved already"),
 )
 BACK = Key("back", ("b", "escape"), "back", "back to packing")
+VISITS = (
+    Key(
+        "accept",
+        ("enter",),
+        "note it",
+        "what was typed; with nothing typed, as planned and nobody missing. Counts need = or a number all the same",
+    ),
+    Key("begin_typing", ("space", "full_stop"), "type", "type a line; digits and most letters need no Space"),
+    Key("line_before", ("up", "r"), "", "the visit before"),
+    Key("line_after", ("down", "f"), "", "the next visit"),
+    Key("erase", ("backspace",), "", "erase the last sign typed"),
+    Key("undo", ("u", "z"), "undo", "take back the newest step: all of one line"),
+    Key("help", ("h",), "words", "this page: what can be typed"),
+    Key("back", ("b", "escape"), "back", "back; while something is typed, Esc leaves that alone"),
+    Key("quit", ("q",), "", "quit; everything is saved already"),
+)
 MATTERS = (
     Key("line_before", ("up", "r"), "", "the one above"),
     Key("line_after", ("down", "f"), "", "the one below"),
@@ -228,6 +245,7 @@ NOTICES = (
     Key("quit", ("q",), "", "quit; everything is saved already"),
 )
 DAY_END = (
+    Key("visits", ("v",), "visits", "type in what came back, a line a visit"),
     Key("as_planned", ("a",), "as planned", "this visit went as planned, everybody there and done; never for sharps"),
     Key("all_back", ("equals_sign",), "", "what was counted out all came back"),
     Key("count_later", ("l",), "", "it could not be counted: it stays on top until it is"),

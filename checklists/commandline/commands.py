@@ -87,6 +87,14 @@ COMMANDS: tuple[Command, ...] = (
         "report",
         "say what became of a visit",
         (
+            Option(
+                "--line",
+                "lines",
+                "a line as on the screen of the visits, which names its visit; all of them or nothing is noted",
+                '"v3 a4,11 t13"',
+                values.read_name,
+                several=True,
+            ),
             Option("--as-planned", "as_planned", "taught as planned, nobody missing"),
             Option("--outcome", "outcome", " / ".join(values.OUTCOMES), "half", values.read_outcome),
             Option(
@@ -139,9 +147,12 @@ COMMANDS: tuple[Command, ...] = (
             ("trundle report 3-B --taught 3", "part 3, though another one was next: that one stays next"),
             ("trundle report V5 --stands printing=11 --put-right printing=no", "the kit stayed in room 11"),
             ("trundle report V2 --count scissors=later", "a fire drill: the count stays on top until it is made"),
+            (
+                'trundle report --line "v3 a4,11 t13 9f" --line "v4 ="',
+                "V3: 4 and 11 absent, 13 back, 9 not done; V4: as planned, all back",
+            ),
         ),
-        "the visit's number or the class",
-        1,
+        "the visit's number or the class; nothing with --line",
         1,
     ),
     Command(

@@ -12,7 +12,9 @@ from checklists.commandline.packing import tell
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook import entries as daybook
 from checklists.daybook.marks import Marks
+from checklists.daybook.noting import entries_of_line, visit_meant
 from checklists.daybook.said import say_entry
+from checklists.daybook.shorthand import Shorthand, read_shorthand
 from checklists.daybook.visit_said import SaidOfVisit, report_with
 from checklists.lines.records import Day, Visit
 from checklists.pages.plain import wrap
@@ -24,6 +26,10 @@ def report(request: Request) -> int:
     with open_book(request, write=True) as book:
         date_meant = day_to_close(request, book)
         day, marks = book.day(date_meant), book.marks(date_meant)
+        if request.lines:
+            return _tell(request, book, date_meant, _of_lines(request, book, date_meant))
+        if not request.words:
+            raise NotUnderstood('Say which visit: trundle report V3 --as-planned, or trundle report --line "v3 =".')
         visit = find_visit(request.words[0], day)
         entries = entries_of(request, book, day, marks, visit, moment_on(request, date_meant))
         if not entries:
@@ -35,7 +41,7 @@ def report(request: Request) -> int:
 
 
 def _tell(request: Request, book: Book, on: date, entries: tuple[daybook.AnyEntry, ...]) -> int:
-    """Note what was said of the visit, and say what follows from its counts and places."""
+    """Note what was said of visits, and say what follows from its counts and places."""
     from checklists.daybook.besides import said_besides
 
     day = book.day(on)
@@ -53,6 +59,28 @@ def _ways(entries: tuple[daybook.AnyEntry, ...], besides: tuple[str, ...]) -> It
             yield f'whom did you tell: trundle case {entry.supply} --reported "the office"'
         elif isinstance(entry, daybook.CountedSharps) and any(each.endswith("?") for each in besides):
             yield f'answer: trundle answer "{entry.back} of {entry.out}" found (or "counted wrong")'
+
+
+def _of_lines(request: Request, book: Book, date_meant: date) -> tuple[daybook.AnyEntry, ...]:
+    """What all the lines say, or the first thing that cannot be: then nothing is noted."""
+    if request.words or _said(request) != SaidOfVisit():
+        raise NotUnderstood("A --line names its visit and says everything of it itself: leave the rest away.")
+    day, marks, moment = book.day(date_meant), book.marks(date_meant), moment_on(request, date_meant)
+    entries: list[daybook.AnyEntry] = []
+    seen: set[str] = set()
+    for text in request.lines:
+        line = read_shorthand(text)
+        visit = visit_meant(line, day, None) if isinstance(line, Shorthand) else line
+        if isinstance(line, str) or isinstance(visit, str):
+            raise NotUnderstood(f"--line {text}: {visit} Nothing was noted.")
+        if visit.key in seen:
+            raise NotUnderstood(f"--line {text}: {visit.name} has a line already. Nothing was noted.")
+        found = entries_of_line(book.plan, day, marks, visit, line, moment)
+        if isinstance(found, str):
+            raise NotUnderstood(f"--line {text}: {found} Nothing was noted.")
+        seen.add(visit.key)
+        entries += found
+    return tuple(entries)
 
 
 def entries_of(

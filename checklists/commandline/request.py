@@ -78,6 +78,8 @@ class Request(Struct, frozen=True, kw_only=True):
     taught: int | None = None
     """The part that was taught in place of the planned one."""
     students: int | None = None
+    lines: tuple[str, ...] = ()
+    """Lines of shorthand, each about a visit."""
     counts: tuple[tuple[str, int, int] | tuple[str, None, None], ...] = ()
     """Supply, out, back; None where it is to be counted later."""
     handed_out: bool | None = None

@@ -119,7 +119,8 @@ def _reached(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenM
         before = structs.replace(said, at=at) if said is not None else Reported(at=at, visit=visit.key, outcome="done")
 
         def now(outcome: str, before: Reported = before, **more: object) -> tuple[Reported]:
-            return (structs.replace(before, outcome=outcome, not_done=0, reached_part=None, **more),)
+            more |= {"not_done": 0, "not_done_numbers": (), "reached_part": None}
+            return (structs.replace(before, outcome=outcome, **more),)
 
         choices = [
             *_half_as_planned(visit, now("about half", absent=(), absent_count=0, absences_known=True)),
@@ -129,11 +130,15 @@ def _reached(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenM
             Choice("not taught", now("not taught")),
         ]
         wait = lesson.parts[step.part - 1].wait
-        may_go_on = step.part < len(lesson.parts) and (wait is None or not (wait.days or wait.then_school_days))
+        later = (n for n in range(step.part + 1, len(lesson.parts) + 1) if n not in visit.done_ahead)
+        following = next(later, 0)
+        may_go_on = following > 0 and (wait is None or not (wait.days or wait.then_school_days))
         if may_go_on:
-            further = structs.replace(before, outcome="went further", reached_part=step.part + 1, not_done=0)
-            choices.append(Choice(f"went on through part {step.part + 1}", (further,)))
-        further_hint = f", or p{step.part + 1} for went on through part {step.part + 1}" if may_go_on else ""
+            (further,) = now("went further")
+            further = structs.replace(further, reached_part=following)
+            choices.append(Choice(f"went on through part {following}", (further,)))
+        further_hint = f", p{following} for went on through part {following}" if may_go_on else ""
+        other_hint = ", i and a number for another part instead" if len(lesson.parts) > 1 else ""
         yield OpenMatter(
             key=f"reached/{visit.key}",
             section=REACHED,
@@ -141,10 +146,13 @@ def _reached(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[OpenM
             critical=False,
             choices=tuple(choices),
             typed="not done",
-            hint=f"how many are not done{further_hint}",
+            hint=f"how many are not done, or f9,12 for who{further_hint}{other_hint}",
             answer=say_outcome(said) if said is not None else "",
             visit=visit.key,
             report=said,
+            school_class=plan.class_by_id.get(visit.class_id),
+            planned=visit,
+            lesson=lesson,
         )
 
 
@@ -164,7 +172,7 @@ def say_outcome(report: Reported) -> str:
         case "went further":
             return f"went on through part {report.reached_part}{not_done}"
         case "another part":
-            return f"part {report.reached_part} in place of the planned one{not_done}"
+            return f"part {report.reached_part} instead{not_done}"
         case "unknown":
             return ""
     return report.outcome

@@ -12,7 +12,8 @@ from msgspec import Struct
 
 from checklists.daybook.entries import AnyEntry, Reported
 from checklists.daybook.state import Case, Loan
-from checklists.plan.records import SchoolClass
+from checklists.lines.records import Visit
+from checklists.plan.records import Lesson, SchoolClass
 
 Typed = Literal["", "count", "missed", "not done", "case", "given back"]
 SHARPS = "Sharps and own tools"
@@ -57,6 +58,9 @@ class OpenMatter(Struct, frozen=True):
     """Of the visit, where class-list numbers are typed."""
     school_class: SchoolClass | None = None
     """The class whose numbers are typed."""
+    planned: Visit | None = None
+    """The visit whose outcome is typed, and ``lesson`` that it was planned for."""
+    lesson: Lesson | None = None
     on: date | None = None
     """An earlier date that the matter is about; None for the day that is asked about."""
     supply: str = ""

@@ -13,11 +13,13 @@ from checklists.daybook.counting_back import lent_after_all
 from checklists.daybook.entries import AnyEntry, CountedSharps, Reported, ReportedMissing
 from checklists.daybook.lending import give_back
 from checklists.daybook.matters import OpenMatter
+from checklists.daybook.shorthand import Shorthand, read_shorthand
+from checklists.daybook.visit_said import SaidOfVisit, report_over
 
 _NUMBERS = re.compile(r"^\d+(?:[\s,;]+\d+)*$")
 _AWAY = re.compile(r"^(\d+)\s*(?:a|away|absent|missing)$")
 _HALF = re.compile(r"(\d+)\s*(?:half|h)\b")
-_FURTHER = re.compile(r"^p(?:art)?\s*(\d+)$")
+_PART = re.compile(r"^p(?:art)?\s*(\d+)$")
 _OUT_AND_BACK = re.compile(r"^(\d{1,4})\s*/\s*(\d{1,4})$")
 _CLOCK = re.compile(r"^\d{1,2}:\d{2}$")
 MOST = 400
@@ -116,10 +118,21 @@ def _say_wrong(matter: OpenMatter, report: Reported) -> str:
 
 
 def _reached(matter: OpenMatter, said: str, at: datetime) -> tuple[AnyEntry, ...] | str:
-    report = _report(matter, at)
-    further = _FURTHER.match(said)
-    if further and 1 <= int(further[1]) <= 40:
-        return (structs.replace(report, outcome="went further", reached_part=int(further[1]), not_done=0),)
-    if said.isdecimal() and 0 < int(said) <= MOST:
-        return (structs.replace(report, outcome="done except", not_done=int(said), reached_part=None),)
-    return "Type how many are not done, as 3, or the part the class went on to, as p3."
+    """A plain number is how many are not done; else words as in a line about a visit: f9,12 by number, p3, i3."""
+    line = read_shorthand(_PART.sub(r"p\1", said if not said.isdecimal() else f"{said}f"))
+    told = SaidOfVisit()
+    if isinstance(line, Shorthand):
+        told = SaidOfVisit(
+            outcome=line.outcome,
+            not_done=line.not_done,
+            not_done_numbers=line.not_done_numbers,
+            reached=line.part if line.outcome == "went further" else None,
+            taught=line.part if line.outcome == "another part" else None,
+        )
+    is_of_that = isinstance(line, Shorthand) and line == Shorthand(
+        outcome=line.outcome, part=line.part, not_done=line.not_done, not_done_numbers=line.not_done_numbers
+    )
+    if not is_of_that or told == SaidOfVisit() or matter.planned is None or matter.school_class is None:
+        return "Type how many are not done, as 3, or who, as f9,12; p3: went on through part 3, i3: part 3 instead."
+    found = report_over(matter.planned, matter.school_class, matter.lesson, matter.report, told, at)
+    return found if isinstance(found, str) else (found,)

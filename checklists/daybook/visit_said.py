@@ -14,7 +14,7 @@ from checklists.daybook.class_list import say_not_on_list
 from checklists.daybook.entries import OutcomeKind, Reported
 from checklists.daybook.reports import planned_outcome
 from checklists.lines.records import Visit
-from checklists.plan.records import Plan
+from checklists.plan.records import Lesson, Plan, SchoolClass
 from checklists.words import plural
 
 
@@ -48,6 +48,18 @@ class Missing(Struct, frozen=True):
 
 def report_with(plan: Plan, visit: Visit, before: Reported | None, said: SaidOfVisit, at: datetime) -> Reported | str:
     """The report of a visit after something was said of it; or, in words, why that cannot be."""
+    return report_over(visit, plan.class_by_id[visit.class_id], lesson_of(plan, visit), before, said, at)
+
+
+def lesson_of(plan: Plan, visit: Visit) -> Lesson | None:
+    """The lesson that the visit was planned for."""
+    return plan.lesson_by_id.get(visit.steps[0].lesson) if visit.steps else None
+
+
+def report_over(
+    visit: Visit, class_: SchoolClass, lesson: Lesson | None, before: Reported | None, said: SaidOfVisit, at: datetime
+) -> Reported | str:
+    """The same where class and lesson of the visit are in hand."""
     outcome = said.outcome or _implied(said, visit) or (before.outcome if before is not None else "unknown")
     part = _part_reached(said, before, outcome)
     if outcome == "another part" and visit.steps and part == visit.steps[0].part:
@@ -74,7 +86,7 @@ def report_with(plan: Plan, visit: Visit, before: Reported | None, said: SaidOfV
         half=half,
         not_done_numbers=numbers,
     )
-    return next(_wrongs(plan, visit, said, report), report)
+    return next(_wrongs(visit, class_, lesson, said, report), report)
 
 
 def _implied(said: SaidOfVisit, visit: Visit) -> OutcomeKind | None:
@@ -132,9 +144,11 @@ def _missing(said: SaidOfVisit, before: Reported | None) -> Missing:
 # --------------------------------------------------------------------------------------------- what cannot be
 
 
-def _wrongs(plan: Plan, visit: Visit, said: SaidOfVisit, report: Reported) -> Iterator[str]:
-    yield from _wrong_parts(plan, visit, report)
-    yield from _wrong_numbers(plan, visit, said, report)
+def _wrongs(
+    visit: Visit, class_: SchoolClass, lesson: Lesson | None, said: SaidOfVisit, report: Reported
+) -> Iterator[str]:
+    yield from _wrong_parts(visit, lesson, report)
+    yield from _wrong_numbers(class_, said, report)
     if report.outcome == "done except" and not report.not_done:
         yield f"Say how many are not done in {visit.class_id}."
     if report.not_done < len(report.not_done_numbers):
@@ -149,14 +163,13 @@ def _wrongs(plan: Plan, visit: Visit, said: SaidOfVisit, report: Reported) -> It
         yield f"Only {there - absent} of {visit.class_id} were there, so {report.not_done} cannot be not done."
 
 
-def _wrong_parts(plan: Plan, visit: Visit, report: Reported) -> Iterator[str]:
+def _wrong_parts(visit: Visit, lesson: Lesson | None, report: Reported) -> Iterator[str]:
     if report.outcome not in ("went further", "another part"):
         return
-    if not visit.steps:
+    if lesson is None:
         yield f"{visit.class_id} has no lesson on that day, so no part of it was taught."
         return
     step = visit.steps[0]
-    lesson = plan.lesson_by_id[step.lesson]
     has = f"{lesson.title} has {plural(len(lesson.parts), 'part')}"
     part = report.reached_part
     if not visit.moves_on:
@@ -175,10 +188,10 @@ def _wrong_parts(plan: Plan, visit: Visit, report: Reported) -> Iterator[str]:
         yield f"{visit.class_id} had done part {part} of {lesson.title} before. Say how far it went with what was open."
 
 
-def _wrong_numbers(plan: Plan, visit: Visit, said: SaidOfVisit, report: Reported) -> Iterator[str]:
+def _wrong_numbers(class_: SchoolClass, said: SaidOfVisit, report: Reported) -> Iterator[str]:
     """Only what was typed now is held against the class list: a child who was absent then may have left since."""
     typed = (*(said.absent or ()), *(said.half or ()), *(said.not_done_numbers or ()))
-    wrong = say_not_on_list(plan.class_by_id[visit.class_id], typed)
+    wrong = say_not_on_list(class_, typed)
     if wrong:
         yield wrong
     for words, numbers in (("there for half of it", report.half), ("not done", report.not_done_numbers)):

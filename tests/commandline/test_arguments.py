@@ -81,7 +81,7 @@ def test_words_may_be_begun_only() -> None:
         ("tick 11 --count 18 --short 18", "--count and --short cannot both be said"),
         ("tick 11 --remedy share", "--remedy goes with --short"),
         ("tick 11 --not-needed nonsense", "is not one of not today, room has it"),
-        ("report", "the visit's number or the class"),
+        ("left 3-K", "the class and the class-list number"),
         ("report V3 --missed 4,x", "which is no class-list number"),
         ("report V3 --missed 0,4", "which is no class-list number"),
         ("report V3 --missed 4 --missed-count 2", "say the same thing twice"),

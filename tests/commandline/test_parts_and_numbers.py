@@ -64,7 +64,7 @@ def test_what_cannot_be_is_said_in_words_and_nothing_noted(
 def test_another_part_is_said_with_its_number(data: Path, capsys: pytest.CaptureFixture[str]) -> None:
     status, said = ran(capsys, data, "report", "3-B", "--taught", "3", "--missed", "4")
     assert status == 0
-    assert "part 3 in place of the planned one, no. 4 absent" in said
+    assert "part 3 instead, no. 4 absent" in said
 
 
 def test_another_part_is_chosen_for_a_visit_and_what_follows_is_told(

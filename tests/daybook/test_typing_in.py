@@ -142,9 +142,42 @@ def test_a_number_is_how_many_are_not_done_and_a_p_the_part_that_was_reached(
     assert (entry.outcome, entry.not_done, entry.reached_part, entry.absent) == (outcome, not_done, reached, (4,))
 
 
-@pytest.mark.parametrize("text", ["", "0", "half", "p", "p0", "p99", "-3", "500"])
+@pytest.mark.parametrize(
+    ("text", "outcome", "not_done", "numbers", "part"),
+    [
+        ("f9,12", "done except", 2, (9, 12), None),
+        ("f9, 12 5f", "done except", 5, (9, 12), None),
+        ("i4", "another part", 0, (), 4),
+        ("i4 f9", "another part", 1, (9,), 4),
+        ("i2", "done", 0, (), None),
+        ("h", "about half", 0, (), None),
+        ("0", "done", 0, (), None),
+    ],
+)
+def test_who_is_not_done_and_another_part_are_typed_as_in_a_line_about_a_visit(
+    book: Book, text: str, outcome: str, not_done: int, numbers: tuple[int, ...], part: int | None
+) -> None:
+    entry = typed(book, f"reached/{VISIT}", text)
+    assert isinstance(entry, Reported)
+    assert (entry.outcome, entry.not_done, entry.not_done_numbers, entry.reached_part) == (
+        outcome,
+        not_done,
+        numbers,
+        part,
+    )
+
+
+@pytest.mark.parametrize("text", ["", "half", "p", "-3", "a4", "13=", "f9 l12", "v4 h"])
 def test_what_is_neither_is_refused_in_words(book: Book, text: str) -> None:
-    assert "not done, as 3, or the part" in refused(book, f"reached/{VISIT}", text)
+    assert "not done, as 3, or who, as f9,12" in refused(book, f"reached/{VISIT}", text)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [("p0", "0 is not further"), ("p99", "has 4 parts"), ("500", "3-B has 24 children"), ("f40", "no number 40")],
+)
+def test_what_cannot_be_is_told(book: Book, text: str, told: str) -> None:
+    assert told in refused(book, f"reached/{VISIT}", text)
 
 
 def test_where_nothing_can_be_typed_she_is_told_to_choose(book: Book) -> None:

@@ -142,3 +142,27 @@ async def test_the_day_end_can_be_left_and_taken_up_again_also_after_a_restart(t
         await desk.press("e")
         assert len(waiting(desk)) == left
         assert desk.in_hand == waiting(desk)[0].key
+
+
+async def test_who_is_not_done_and_another_part_are_typed_at_the_end_of_the_day(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await desk.press("e")
+        matter = next(matter for matter in waiting(desk) if matter.key == "reached/P3 3-B")
+        while desk.in_hand != matter.key:
+            await desk.press("down")
+        await desk.press("space i 3 space f 9 comma 1 2 enter")
+        report = desk.book.marks(MONDAY).reports["P3 3-B"]
+        assert (report.outcome, report.reached_part, report.not_done_numbers) == ("another part", 3, (9, 12))
+        await desk.press("u")
+        assert "P3 3-B" not in desk.book.marks(MONDAY).reports
+
+
+async def test_half_time_is_typed_behind_who_missed_it(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await desk.press("e")
+        matter = next(matter for matter in waiting(desk) if matter.key == "missed/P3 3-B")
+        while desk.in_hand != matter.key:
+            await desk.press("down")
+        await desk.press("4 space 6 h enter")
+        report = desk.book.marks(MONDAY).reports["P3 3-B"]
+        assert (report.absent, report.half) == ((4,), (6,))

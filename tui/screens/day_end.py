@@ -73,6 +73,13 @@ class DayEndScreen(MattersScreen):
             of_visit = [m for m in self.matters if m.visit == current.visit and m.section == REACHED and not m.answer]
             self.take_step(current, (of_visit[0] if of_visit else current).choices[0].entries)
 
+    def action_visits(self) -> None:
+        """What came back, a line a visit."""
+        from tui.screens.visits import VisitsScreen
+
+        if self.typing is None:
+            self.app.push_screen(VisitsScreen(self.date))
+
     def action_all_back(self) -> None:
         """All of a counted thing came back: its first answer. It says nothing of any other line."""
         self.take_first("count", "= is only for counts: all came back.")

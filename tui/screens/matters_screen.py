@@ -25,7 +25,7 @@ from tui.widgets.question import Question
 from tui.wording import leave_text, minute_of_day, sentence
 
 LONGEST_TEXT = 200
-TYPED_SIGNS = frozenset("0123456789 ,;=/ap")
+TYPED_SIGNS = frozenset("0123456789 ,;=/apfhi")
 """What numbers, counts and parts are typed with; a full stop from the number pad stands for a space."""
 
 

@@ -195,6 +195,14 @@ class MorningScreen(PackingScreen):
         self.trundle.fold_now()
         self.app.push_screen(LeavingScreen(self.date, quitting=quitting))
 
+    def action_visits(self) -> None:
+        """What came back, a line a visit."""
+        from tui.screens.visits import VisitsScreen
+
+        self.let_go_of_step()
+        self.trundle.fold_now()
+        self.app.push_screen(VisitsScreen(self.date))
+
     def action_day_end(self) -> None:
         from tui.screens.day_end import DayEndScreen
 
