@@ -16,7 +16,7 @@ from checklists.daybook.state import Case
 from checklists.lines.containers import home_of
 from checklists.lines.records import Day
 from checklists.pages.things import cases_as_json, cases_page
-from checklists.words import join_words, say_room
+from checklists.words import say_room
 
 
 def show_or_answer_case(request: Request) -> int:
@@ -102,8 +102,3 @@ def _stands_in(book: Book, day: Day, case: Case) -> str:
         if line is not None:
             return line.container
     return home_of(book.plan, case.supply) or ""
-
-
-def ways_of(case: Case) -> str:
-    """What to type about a case."""
-    return join_words(("--found WHERE", "--reported WHOM", "--lent WHOM", "--gone"), "or") + f" behind {case.supply}"
