@@ -161,8 +161,10 @@ class Book(AcrossDays):
         self._must_write(day)
         at = self._later(entries[0].at)
         self._told.append(day, *(structs.replace(entry, at=at) for entry in entries))
-        self._after_change(day, entries)
-        self._follow_in_class_list(entries)
+        try:
+            self._follow_in_class_list(entries)  # first: a closed day is worked out again with the class as it is then
+        finally:
+            self._after_change(day, entries)
 
     def undo(self, day: date) -> str | None:
         """Take back the newest step of the day, or of an earlier day if it was made after; what it was, in words.

@@ -89,7 +89,10 @@ class PlanChanges:
 
     def take_year_back(self) -> None:
         """The school and the classes of the year before again, both or neither. Only while nothing is told in this."""
-        if self._openings.is_told_in_this_year():
+        from checklists.files.year_files import year_that_can_be_taken_back
+
+        is_begun = year_that_can_be_taken_back(self._in_use.folder) is not None
+        if is_begun and self._openings.is_told_in_this_year():
             raise NotSaved("Something was told in the new school year already. Nothing is undone.")
         self._change_plan(lambda plan: plan.take_year_back())
 

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from checklists.book import Book
-from checklists.daybook.entries import FoundLevel, LeftStore, Reported, StoreLevel
+from checklists.daybook.entries import FoundLevel, Left, LeftStore, Reported, StoreLevel
 from checklists.daybook.state import Progress
 from checklists.demo import open_demo
 from checklists.files.daybook_folder import dates
@@ -62,6 +62,18 @@ def test_a_word_on_a_day_before_the_first_closed_one_changes_nothing_later(tmp_p
     assert book.opening(TUESDAY) == before
     assert book.day(THURSDAY).questions == ()
     assert opened_again(book).opening(TUESDAY) == before
+
+
+def test_a_child_who_left_on_a_closed_day_is_out_of_its_sums_at_once(tmp_path: Path) -> None:
+    book = opened(small_school(tmp_path))
+    teach_all(book, MONDAY)
+    close(book)
+    book.do(MONDAY, Left(at=at("16:00"), class_id="3-K", number=7))
+    at_once = book.closing_of(MONDAY)
+    book.do(MONDAY, glance(MONDAY, MONDAY, "16:05"))
+    assert book.closing_of(MONDAY).on_hand == at_once.on_hand
+    # 24 of 3-B, 21 of 3-K, a sheet each, of the 400 there were
+    assert at_once.on_hand["white-12x18"] == 400 - 24 - 21
 
 
 def test_taking_that_word_back_changes_nothing_either(tmp_path: Path) -> None:

@@ -147,6 +147,38 @@ async def test_what_is_no_number_of_children_is_refused_in_words(tmp_path: Path,
         assert desk.entries() == 0
 
 
+async def test_the_class_it_is_taught_with_is_found_by_its_first_letter(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await desk.press("t 4 j 2")
+        assert [row for row in desk.rows if row.startswith("with")] == ["with 2-R in V5"]
+        await desk.press("backspace 3 enter")
+        assert "3-K" not in visits(desk)
+
+
+async def test_a_part_is_found_by_its_number(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await desk.press("t 3 p 3 enter")
+        assert [visit.steps[0].part for visit in desk.book.day(MONDAY).visits if visit.class_id == "3-B"] == [3]
+
+
+# -------------------------------------------------------------------------------------- what must be decided then
+
+
+async def test_what_was_decided_is_said_with_the_way_back(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await desk.press("t a 8 3 0 space 9 2 0 enter b j")
+        assert "1 teach half of it" in desk.screen
+        await desk.press("2")
+        assert "V1 K-M: leave it as it is. u takes it" in desk.screen
+
+
+async def test_a_change_undone_from_what_must_be_decided_says_what_was_taken_back(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await desk.press("t a 8 3 0 space 9 2 0 enter b j u")
+        assert "Taken back: the day changed" in desk.screen
+        assert "1 teach half of it" not in desk.screen
+
+
 # ---------------------------------------------------------------------------------------------- looks and other days
 
 

@@ -91,12 +91,7 @@ class ChangingScreen(RowsScreen):
         ways = {way.label: way for way in topic.ways if not way.is_so}
 
         def offers(typed: str) -> list[Row]:
-            words = typed.casefold()
-            return [
-                Row("matter", label, label)
-                for label in ways
-                if label.casefold().removeprefix("room ").startswith(words) or label.casefold().startswith(words)
-            ]
+            return [Row("matter", label, label) for label in ways if _has_word(label, typed)]
 
         title = f"{topic.name}: {topic.value}. What instead?" if topic.value else f"{topic.name}: what instead?"
         self.app.push_screen(ChoosingScreen(self.date, title, offers, lambda label: self.take(*ways[label].entries)))
@@ -169,6 +164,11 @@ class ChangingScreen(RowsScreen):
     def action_undo(self) -> None:
         if self.typing is None:
             self.take_back()
+
+
+def _has_word(label: str, typed: str) -> bool:
+    """Whether one of its words begins with what was typed: "11" fits Room 11, "k" with K-ash in V1."""
+    return f" {typed}".casefold() in f" {label}".casefold()
 
 
 def letters_of(keys: tuple[Key, ...]) -> dict[str, str]:

@@ -54,8 +54,11 @@ class HalfDoneScreen(WalkingScreen):
     def let_go_of_other_row(self) -> None:
         """What was half done belongs to the row before; what must be decided shows its choices."""
         self.row_key()
-        if self.decision is not None or (self.query_one(KeyBar).cover is not None and not self.step):
+        is_asking = self.query_one(MessageLine).is_alone and not self.typed and not self.step
+        if self.decision is not None or is_asking:
             self.ask()
+        elif not self.step:  # what was said of the step just made stays
+            self.query_one(KeyBar).show_instead(None)
 
     def on_resize(self, event: events.Resize) -> None:
         if self.typed or self.step:
