@@ -46,8 +46,11 @@ def ask_sizes(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[Open
 
 
 def _belonging(visit: Visit, report: Reported | None) -> int | None:
-    """How many children the class has by what was counted in the room, without guests; None where nobody counted."""
+    """How many children the class has by what was counted in the room, without others who were there; None: nobody
+    counted.
+    """
     if report is None or report.students is None or not report.absences_known:
         return None
     absent = len(report.absent) + report.absent_count
-    return max(0, report.students + absent - sum(each.count for each in visit.guests))
+    others = sum(each.count for each in (*visit.guests, *visit.joined))
+    return max(0, report.students + absent - others)

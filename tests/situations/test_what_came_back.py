@@ -9,14 +9,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from checklists.book import Book
 from checklists.daybook.class_sizes import FROM_NOW_ON, ONLY_TODAY
 from checklists.daybook.day_change import compare_days
-from checklists.daybook.entries import Changed
-from checklists.daybook.state import Progress
+from checklists.daybook.entries import Changed, OutcomeKind, Reported
+from checklists.daybook.matters import OpenMatter
+from checklists.daybook.state import Progress, State
 from tests.days import (
     NEXT_DAY_A,
     THURSDAY_22,
@@ -173,18 +175,6 @@ def test_who_was_not_done_with_the_other_part_finishes_that_one(book: Book) -> N
     close(book)
     (left,) = book.opening(NEXT_DAY_A).unfinished["3-B"]
     assert (left.part, left.count) == (3, 4)
-
-
-def test_undo_takes_it_back_and_a_dead_battery_does_not(book: Book, tmp_path: Path) -> None:
-    before = book.opening(NEXT_DAY_A)
-    teach(book, MONDAY, "3-B", "another part", reached_part=3, absent=(4,))
-    then = book.opening(NEXT_DAY_A)
-    assert then != before
-    again = after_the_battery_died(book, into=tmp_path / "again")
-    assert again.opening(NEXT_DAY_A) == then
-    again.release()
-    book.undo(MONDAY)
-    assert book.opening(NEXT_DAY_A) == before
 
 
 # ------------------------------------------------------------------------------- stock and contents, with numbers
@@ -345,3 +335,48 @@ def test_the_new_size_is_still_there_after_the_day_was_closed_and_opened_again(b
     close(book)
     with opened_again(book) as again:
         assert visit_of(again.day(NEXT_DAY_A), "3-B").students == 25
+
+
+# --------------------------------------------------------------------------------- undone, and after a dead battery
+
+
+@pytest.mark.parametrize(
+    ("outcome", "more"),
+    [
+        ("done", {"absent": (4,)}),  # T18
+        ("went further", {"reached_part": 3, "absent": (9,)}),  # T23
+        ("done except", {"not_done": 10, "half": (6,)}),  # T26
+        ("done", {"students": 25}),  # T30
+        ("about half", {}),  # T52
+        ("another part", {"reached_part": 4, "not_done": 2, "not_done_numbers": (9, 12)}),
+    ],
+)
+def test_what_was_told_outlives_a_dead_battery_and_undo_takes_all_of_it_back(
+    book: Book, tmp_path: Path, outcome: OutcomeKind, more: dict[str, Any]
+) -> None:
+    before = stands(book)
+    teach(book, MONDAY, "3-B", outcome, **more)
+    told = stands(book)
+    assert told != before
+    with after_the_battery_died(book, into=tmp_path / "again") as again:
+        assert stands(again) == told
+        assert again.undo(MONDAY) is not None
+        assert stands(again) == before
+    book.undo(MONDAY)
+    assert stands(book) == before
+
+
+def stands(book: Book) -> tuple[State, dict[str, Reported], dict[str, OpenMatter]]:
+    """The opening of the next day A, what was told of Monday's visits, and what its end asks."""
+    return book.opening(NEXT_DAY_A), dict(book.marks(MONDAY).reports), asked_at_the_end(book, MONDAY)
+
+
+def test_a_class_that_did_two_parts_owes_both_to_who_was_absent_and_both_are_off_the_stock(colours: Book) -> None:
+    """T23: 3-B does parts 1 and 2, no. 9 is absent: 23 red, 23 blue and 23 hoops in its work."""
+    teach(colours, MONDAY, "3-B", "went further", reached_part=2, absent=(9,))
+    teach(colours, MONDAY, "3-K", "not taught")
+    close(colours)
+    after = colours.opening(date(2026, 10, 8))
+    assert [(each.part, each.numbers) for each in after.owed["3-B"]] == [(1, (9,)), (2, (9,))]
+    assert (after.on_hand["red"], after.on_hand["blue"], after.on_hand["hoop"]) == (500 - 23, 500 - 23, 60)
+    assert place(colours, "3-B", date(2026, 10, 8)).part == 3
