@@ -84,7 +84,7 @@ def tools_text(row: VisitRow) -> str:
         return " ".join(count_text(each) for each in row.counts) or "-"
     counted = [each for each in row.counts if each.back is not None]
     missing = sum(max(0, each.out - (each.back or 0)) for each in counted)
-    return f"{len(counted)} of {len(row.counts)} counts" + (f" -{missing}!" if missing else "")
+    return (f"-{missing}! " if missing else "") + f"{len(counted)} of {len(row.counts)} counts"
 
 
 def count_text(count: CountBack) -> str:
