@@ -9,6 +9,7 @@ from checklists.lines.records import Day
 from checklists.pages.fields import Fields
 from checklists.pages.plain import ruled, two_ends, wrap
 from checklists.plan.records import Plan
+from checklists.route.day_route import DayRoute
 from checklists.route.problem import RoutePlan, RouteProblem
 from checklists.route.smallest_changes import SmallChange, too_much_at
 from checklists.route.told import RouteStop, RouteTold
@@ -19,25 +20,39 @@ MOST_CHANGES = 6
 
 
 def route_page(plan: Plan, day: Day, problem: RouteProblem, found: RoutePlan, told: RouteTold) -> str:
-    """The day in order: stops with what comes off and on, then each visit with its way and what stands there."""
-    parts = [two_ends(f"ROUTE  {say_date(day.date)}", _say_cost(found)), "=" * 80]
-    by_visit = {stop.before: stop for stop in told.stops}
-    for n, visit in enumerate(day.visits):
-        if n in by_visit:
-            parts += _stop_rows(plan, day, problem, by_visit[n])
-        way = told.ways[n]
-        where = f"{visit.name}  {clock(visit.start)}-{clock(visit.end)}  {say_room(visit.room)}  {visit.class_id}"
-        parts.append(two_ends(where, say_way(way.minutes, way.spare) if n else ""))
-        for container, how in told.standing[n]:
-            then = "rides on from here" if how == "joins" else "stays here, to be fetched after school"
-            parts += wrap(f"{name_of(plan, container)} stands there; {then}.", first="    ", indent=4)
-    if told.behind:
-        names = join_words(f"{name_of(plan, each)} from {say_room(room)}" for each, room in told.behind)
-        parts += ["", *wrap(f"After school fetch {names}.")]
+    """The day in order, 80 columns wide."""
+    parts = [two_ends(f"ROUTE  {say_date(day.date)}", say_cost(found)), "=" * 80]
+    for title, rows in route_sections(plan, day, problem, told):
+        parts += ["", ruled(title), *(row for each in rows for row in wrap(each, first="  ", indent=4))]
     return "\n".join(parts) + "\n"
 
 
-def _say_cost(found: RoutePlan) -> str:
+def route_sections(
+    plan: Plan, day: Day, problem: RouteProblem, told: RouteTold
+) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Each stop as a heading: what comes off and on there, then the visits up to the next one, each with its way."""
+    sections: list[tuple[str, tuple[str, ...]]] = []
+    ends = [stop.before for stop in told.stops[1:]] + [len(day.visits)]
+    for stop, end in zip(told.stops, ends, strict=True):
+        visits = (row for n in range(stop.before, end) for row in _visit_rows(plan, day, told, n))
+        sections.append((_stop_title(day, stop), (*_stop_rows(plan, problem, stop), *visits)))
+    if told.behind:
+        names = join_words(f"{name_of(plan, each)} from {say_room(room)}" for each, room in told.behind)
+        sections.append(("AFTER SCHOOL", (f"Fetch {names}.",)))
+    return tuple(sections)
+
+
+def _visit_rows(plan: Plan, day: Day, told: RouteTold, n: int) -> Iterator[str]:
+    visit, way = day.visits[n], told.ways[n]
+    where = f"{visit.name} {clock(visit.start)}-{clock(visit.end)} {say_room(visit.room)} {visit.class_id}"
+    yield f"{where}: {say_way(way.minutes, way.spare)}" if n else where
+    for container, how in told.standing[n]:
+        then = "it rides on from here" if how == "joins" else "it stays, to be fetched after school"
+        yield f"{visit.name}: {name_of(plan, container)} stands there; {then}."
+
+
+def say_cost(found: RoutePlan) -> str:
+    """ "5 min late in all, no extra stop, 2 left ahead"."""
     cost = found.cost
     late = f"{cost.late} min late in all" if cost.late else "nowhere late"
     said = [late, plural(cost.stops, "extra stop") if cost.stops else "no extra stop"]
@@ -53,20 +68,19 @@ def say_way(minutes: int, spare: int) -> str:
     return f"{minutes} min, {spare} to spare"
 
 
-def _stop_rows(plan: Plan, day: Day, problem: RouteProblem, stop: RouteStop) -> list[str]:
-    rows = ["", ruled(_stop_title(day, stop))] if stop.before else [ruled("BEFORE SCHOOL")]
+def _stop_rows(plan: Plan, problem: RouteProblem, stop: RouteStop) -> Iterator[str]:
     for trip in stop.trips:
         what = join_words(name_of(plan, each) for each in trip.containers)
-        rows += wrap(f"Leave ahead: {what} in {say_room(trip.room)}, {trip.minutes} min.", first="  ", indent=4)
-    rows += [row for each in say_stop(plan, stop) for row in wrap(each, first="  ", indent=4)]
-    rows.append(f"  On the cart: {stop.load} of {problem.capacity} half slots.")
-    return rows
+        yield f"Leave ahead: {what} in {say_room(trip.room)}, {trip.minutes} min."
+    yield from say_stop(plan, stop)
+    yield f"On the cart: {stop.load} of {problem.capacity} half slots."
 
 
 def _stop_title(day: Day, stop: RouteStop) -> str:
-    before = day.visits[stop.before - 1]
+    if not stop.before:
+        return "BEFORE SCHOOL"
     kind = "BREAK AT THE STORE" if stop.is_break else "BY THE STORE"
-    return f"AFTER {before.name}: {kind}, {stop.minutes} min"
+    return f"AFTER {day.visits[stop.before - 1].name}: {kind}, {stop.minutes} min"
 
 
 def say_stop(plan: Plan, stop: RouteStop) -> Iterator[str]:
@@ -80,17 +94,20 @@ def say_stop(plan: Plan, stop: RouteStop) -> Iterator[str]:
 
 
 def no_route_page(plan: Plan, day: Day, problem: RouteProblem, changes: Sequence[SmallChange]) -> str:
+    """The same in 80 columns."""
+    return "\n".join(row for each in no_route_rows(plan, day, problem, changes) for row in wrap(each, indent=2)) + "\n"
+
+
+def no_route_rows(plan: Plan, day: Day, problem: RouteProblem, changes: Sequence[SmallChange]) -> tuple[str, ...]:
     """Where nothing fits: what is too much, and what would make a plan."""
+    rows = [f"No way to take everything along on {say_date(day.date)}: the cart takes {problem.capacity} half slots."]
     over = too_much_at(problem)
-    said = f"No way to take everything along on {say_date(day.date)}: the cart takes {problem.capacity} half slots."
-    rows = wrap(said)
     if over is not None:
         visit = day.visits[over[0]]
-        rows += wrap(f"{visit.name} {visit.class_id} alone needs {over[1]} more.")
+        rows.append(f"{visit.name} {visit.class_id} alone needs {over[1]} more.")
     ways = list(say_changes(plan, day, problem, changes))
-    rows += ["", "Any one of these would do:" if ways else "No single small change would do: give something back."]
-    rows += [row for each in ways[:MOST_CHANGES] for row in wrap(each, first="  ", indent=4)]
-    return "\n".join(rows) + "\n"
+    rows.append("Any one of these would do:" if ways else "No single small change would do: give something back.")
+    return (*rows, *(f"- {each}" for each in ways[:MOST_CHANGES]))
 
 
 def say_changes(plan: Plan, day: Day, problem: RouteProblem, changes: Iterable[SmallChange]) -> Iterator[str]:
@@ -110,9 +127,7 @@ def say_changes(plan: Plan, day: Day, problem: RouteProblem, changes: Iterable[S
                 yield f"{plural(each.by, 'half slot')} more on the cart."
 
 
-def route_as_json(
-    day: Day, problem: RouteProblem, found: RoutePlan | None, told: RouteTold | None, changes: Sequence[SmallChange]
-) -> Fields:
+def route_as_json(day: Day, route: DayRoute) -> Fields:
     """The page "route".
 
     ``problem``: ``visits`` (``visit room start end needs``), ``containers`` (``id half_slots kilograms may_be_left``),
@@ -121,6 +136,7 @@ def route_as_json(
     visits by key; ``ahead`` is ``container room session joins``), ``cost`` (``late stops ahead behind loaded``) and
     ``ways`` (``visit minutes spare by_store``). ``changes``: ``kind container session by``, where nothing fits.
     """
+    problem, found, told = route.problem, route.plan, route.told
     return {
         "format": 1,
         "page": "route",
@@ -153,7 +169,8 @@ def route_as_json(
         },
         "plan": None if found is None or told is None else _plan_fields(problem, found, told),
         "changes": [
-            {"kind": each.kind, "container": each.container, "session": each.session, "by": each.by} for each in changes
+            {"kind": each.kind, "container": each.container, "session": each.session, "by": each.by}
+            for each in route.changes
         ],
     }
 

@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from msgspec import Struct
+
 from checklists.lines.containers import CART
 from checklists.lines.loads import box_or_kit
 from checklists.lines.records import Container, Day, Line, Visit
 from checklists.plan.records import Bells, Break, Plan
-from checklists.route.problem import RouteContainer, RouteProblem, RouteVisit, Session
+from checklists.route.problem import RouteContainer, RoutePlan, RouteProblem, RouteVisit, Session
+from checklists.route.smallest_changes import SmallChange, smallest_changes
+from checklists.route.solve import solve
+from checklists.route.told import RouteTold, told
 from checklists.visits import STORE, walk_between
 from checklists.words import minute_of
 
@@ -92,3 +97,22 @@ def breaks_between(bells: Bells, before: Visit, after: Visit) -> tuple[Break, ..
 
 def _minutes(each: Break) -> int:
     return minute_of(each.end) - minute_of(each.start)
+
+
+class DayRoute(Struct, frozen=True):
+    """The route of a day: its problem, the best plan in the order of the day, or what would make one."""
+
+    problem: RouteProblem
+    plan: RoutePlan | None
+    told: RouteTold | None
+    changes: tuple[SmallChange, ...] = ()
+    """Where there is no plan."""
+
+
+def route_of(plan: Plan, bells: Bells, day: Day) -> DayRoute:
+    """The best route of a day with visits."""
+    problem = route_problem(plan, bells, day)
+    found = solve(problem)
+    if found is None:
+        return DayRoute(problem, None, None, smallest_changes(problem))
+    return DayRoute(problem, found, told(problem, found))

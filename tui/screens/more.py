@@ -83,6 +83,11 @@ class MoreScreen(RowsScreen):
         if isinstance(below, DayScreen):
             self.app.call_later(below.action_save_again)
 
+    def open_route(self) -> None:
+        from tui.screens.route import RouteScreen
+
+        self.app.push_screen(RouteScreen(self.trundle.recorder, self.date))
+
     def open_versions(self) -> None:
         from tui.screens.versions import VersionsScreen
 
@@ -146,6 +151,7 @@ def _two_versions(screen: MoreScreen) -> tuple[OtherPage, ...]:
 PAGES: tuple[OtherPage, ...] = (
     OtherPage("days", "Another day: look ahead, tell or correct an earlier one", MoreScreen.open_days),
     OtherPage("cart sheet", "The cart sheet: the day on paper, to print and take along", MoreScreen.open_cart_sheet),
+    OtherPage("route", "The route: stops at the store, what rides, minutes to spare or late", MoreScreen.open_route),
     OtherPage("where", "What is where: boxes, kits, folders, what is lent or missing", MoreScreen.open_where),
     OtherPage("lend", "Lend something, or take it back", MoreScreen.open_lending),
     OtherPage("how it stands", "How it stands: every class, who is owed what", MoreScreen.open_look_back),
