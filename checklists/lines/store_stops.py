@@ -1,7 +1,7 @@
-"""Where she is at the store on a day, and what comes on the cart and off it there.
+"""Where she is at the store on a day, and what comes on the cart and off it there, where no route is planned.
 
-Nothing is planned here: the cart is loaded in the morning and in the breaks spent at the store, and what a coming visit
-needs is taken along from the last of them. What this gives is all that the sheet of a day knows of a route.
+The cart is loaded in the morning and in the breaks spent at the store, and what a coming visit needs is taken along
+from the last of them, be it too much. ``checklists.route.stops`` gives the same of the best route, where there is one.
 """
 
 from __future__ import annotations
@@ -36,6 +36,10 @@ class StoreStop(Struct, frozen=True):
     """What the cart carries from here on, in half slots."""
     too_much: bool
     """Whether that is more than the cart holds: some of it has to wait, or be left ahead."""
+    minutes: int = 0
+    """What the way by the store takes, handling included; 0 in the morning."""
+    ahead: tuple[tuple[str, tuple[str, ...], int], ...] = ()
+    """What is taken ahead to rooms from here: the room, the containers, the minutes there and back."""
 
 
 def store_stops(

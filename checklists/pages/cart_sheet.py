@@ -16,8 +16,9 @@ from checklists.lines.clean_up import clean_up_from, sink_in
 from checklists.lines.containers import CART, FOLDER, name_of
 from checklists.lines.quantities import round_up
 from checklists.lines.records import Container, Day, Line, Visit
-from checklists.lines.store_stops import StoreStop, store_stops
+from checklists.lines.store_stops import StoreStop
 from checklists.pages.cart_sheet_records import (
+    Ahead,
     Along,
     CartSheet,
     Counted,
@@ -30,6 +31,7 @@ from checklists.pages.cart_sheet_records import (
 )
 from checklists.pages.catch_up_along import say_catch_up_along
 from checklists.plan.records import Plan, Room
+from checklists.route.stops import way_of
 from checklists.rules.read import RuleSet
 from checklists.rules.records import Rule
 from checklists.taught_periods import bells_on
@@ -39,7 +41,8 @@ from checklists.words import clean
 
 def cart_sheet_of(plan: Plan, rules: RuleSet, day: Day, marks: Marks, state: State, printed: datetime) -> CartSheet:
     """The sheet of a day. ``state`` is the opening the day was made from, ``printed`` the moment to put on it."""
-    stops = store_stops(plan, bells_on(plan, marks.changes), day.visits, day.containers)
+    way = way_of(plan, bells_on(plan, marks.changes), day)
+    stops = way.stops
     first_of_leg = {stop.before_visit for stop in stops}
     places = {each.id: _place_of(each, marks) for each in day.containers}
     on_top = _folders_on_top(plan, day, first_of_leg)
@@ -47,7 +50,8 @@ def cart_sheet_of(plan: Plan, rules: RuleSet, day: Day, marks: Marks, state: Sta
     before: Visit | None = None
     for visit in day.visits:
         comes_from = None if visit.key in first_of_leg else before
-        blocks.append(_block(plan, rules, day, marks, state, visit, comes_from, places, on_top))
+        standing = way.standing.get(visit.key, frozenset())
+        blocks.append(_block(plan, rules, day, marks, state, visit, comes_from, places, on_top, standing))
         before = visit
     number_of = {visit.key: visit.number for visit in day.visits}
     return CartSheet(
@@ -62,6 +66,7 @@ def cart_sheet_of(plan: Plan, rules: RuleSet, day: Day, marks: Marks, state: Sta
         why_no_visits="" if day.visits else clean(day.why_no_school or "no visits"),
         visits=tuple(blocks),
         stops=tuple(_stop(plan, each, number_of[each.before_visit], day, places) for each in stops),
+        behind=tuple((clean(name_of(plan, each)), clean(room)) for each, room in way.behind),
     )
 
 
@@ -77,6 +82,11 @@ def _stop(plan: Plan, stop: StoreStop, before_visit: int, day: Day, places: dict
         half_slots=stop.half_slots,
         holds=plan.school.cart.half_slots,
         too_much=stop.too_much,
+        minutes=stop.minutes,
+        ahead=tuple(
+            Ahead(tuple(clean(name_of(plan, each)) for each in containers), clean(room), minutes)
+            for room, containers, minutes in stop.ahead
+        ),
     )
 
 
@@ -90,6 +100,7 @@ def _block(
     comes_from: Visit | None,
     places: dict[str, str],
     on_top: set[str],
+    standing: frozenset[str],
 ) -> VisitBlock:
     room = plan.room_by_id.get(visit.room, Room(visit.room))
     class_ = plan.class_by_id[visit.class_id]
@@ -113,7 +124,11 @@ def _block(
         from_room="" if comes_from is None else clean(comes_from.room),
         walk=from_store if comes_from is None and not visit.is_first else visit.walk_before,
         gap=None if comes_from is None else visit.gap_before,
-        along=tuple(_along(each, places) for each in day.containers if each.id != CART and visit.key in each.visits),
+        along=tuple(
+            _along(each, places, stands_there=each.id in standing)
+            for each in day.containers
+            if each.id != CART and visit.key in each.visits
+        ),
         folders=tuple(_folder(plan, line, visit, on_top) for line in lines if line.supply.startswith(FOLDER)),
         sink=sink_in(plan, state, visit, day.date),
         projector=room.projector,
@@ -142,8 +157,9 @@ def _place_of(container: Container, marks: Marks) -> str:
     return "" if place == STORE else place
 
 
-def _along(container: Container, places: dict[str, str]) -> Along:
-    return Along(clean(container.name), clean(container.sign), clean(places[container.id]))
+def _along(container: Container, places: dict[str, str], *, stands_there: bool = False) -> Along:
+    place = clean(places[container.id])
+    return Along(clean(container.name), clean(container.sign), place, stands_there=stands_there and not place)
 
 
 def _folders_on_top(plan: Plan, day: Day, first_of_leg: set[str]) -> set[str]:

@@ -15,6 +15,7 @@ from checklists.pages.cart_sheet_words import (
     LOCAL_RULES,
     NOTED,
     facts_of_block,
+    say_behind,
     say_children,
     say_clean_up,
     say_counted,
@@ -68,7 +69,7 @@ def cart_sheet_html(sheet: CartSheet) -> str:
         "</head>",
         "<body>",
     ]
-    return "\n".join([*head, *_header(sheet), *_body(sheet), *_footer(), "</body>", "</html>", ""])
+    return "\n".join([*head, *_header(sheet), *_body(sheet), *_footer(sheet), "</body>", "</html>", ""])
 
 
 def _header(sheet: CartSheet) -> Iterable[str]:
@@ -141,6 +142,9 @@ def _blank() -> str:
     return '<span class="blank"></span>'
 
 
-def _footer() -> Iterable[str]:
+def _footer(sheet: CartSheet) -> Iterable[str]:
+    behind = say_behind(sheet)
+    if behind:
+        yield f'<p class="stop">{_label("AFTER SCHOOL")}{escape(behind)}</p>'
     said = " ".join(f"<b>{escape(what)}:</b> {escape(to_do)}" for what, to_do in EMERGENCY)
     yield f"<footer><p>{said} {escape(LOCAL_RULES)}</p></footer>"

@@ -11,13 +11,14 @@ from checklists.words import clock
 def cart_sheet_as_json(sheet: CartSheet) -> Fields:
     """The page "sheet".
 
-    ``school day bells leave_by printed substitute why_no_visits visits stops``. A visit: ``number key class room start
-    end students about tables guests taught parts own_part_waits to_decide from walk gap along folders sink projector
-    own at_tables trays clean_up_from counted missed``; ``taught`` is in words, ``parts`` a list of ``lesson part
-    parts title``; ``from`` is a room or "store"; a container along is ``name sign stands_in``; a folder ``class number
-    container`` (empty: on top); a thing at tables ``number name count tables``; trays ``number name sets``; counted
-    ``numbers supply name out``; ``missed`` is in words, without saying who. A stop at the store: ``before_visit breaks
-    since leave_by off on half_slots holds too_much``; ``since`` is null in the morning.
+    ``school day bells leave_by printed substitute why_no_visits visits stops behind``. A visit: ``number key class
+    room start end students about tables guests taught parts own_part_waits to_decide from walk gap along folders sink
+    projector own at_tables trays clean_up_from counted missed``; ``taught`` is in words, ``parts`` a list of ``lesson
+    part parts title``; ``from`` is a room or "store"; a container along is ``name sign stands_in stands_there``; a
+    folder ``class number container`` (empty: on top); a thing at tables ``number name count tables``; trays ``number
+    name sets``; counted ``numbers supply name out``; ``missed`` is in words, without saying who. A stop at the store:
+    ``before_visit breaks since leave_by off on half_slots holds too_much minutes ahead``; ``since`` is null in the
+    morning, ``ahead`` a list of ``names room minutes``. ``behind`` is fetched after school: ``name room``.
     """
     return {
         "format": 1,
@@ -32,6 +33,7 @@ def cart_sheet_as_json(sheet: CartSheet) -> Fields:
         "why_no_visits": sheet.why_no_visits,
         "visits": [_visit_fields(each) for each in sheet.visits],
         "stops": [_stop_fields(each) for each in sheet.stops],
+        "behind": [{"name": name, "room": room} for name, room in sheet.behind],
     }
 
 
@@ -57,7 +59,10 @@ def _visit_fields(block: VisitBlock) -> Fields:
         "from": block.from_room or "store",
         "walk": block.walk,
         "gap": block.gap,
-        "along": [{"name": each.name, "sign": each.sign, "stands_in": each.stands_in} for each in block.along],
+        "along": [
+            {"name": each.name, "sign": each.sign, "stands_in": each.stands_in, "stands_there": each.stands_there}
+            for each in block.along
+        ],
         "folders": [
             {"class": each.class_id, "number": each.number, "container": each.container} for each in block.folders
         ],
@@ -89,4 +94,6 @@ def _stop_fields(stop: Stop) -> Fields:
         "half_slots": stop.half_slots,
         "holds": stop.holds,
         "too_much": stop.too_much,
+        "minutes": stop.minutes,
+        "ahead": [{"names": list(each.names), "room": each.room, "minutes": each.minutes} for each in stop.ahead],
     }

@@ -16,6 +16,8 @@ class Along(Struct, frozen=True):
     name: str
     sign: str
     stands_in: str
+    stands_there: bool = False
+    """It was left ahead in the visit's own room."""
 
 
 class FolderAlong(Struct, frozen=True):
@@ -99,6 +101,14 @@ class VisitBlock(Struct, frozen=True):
     """What rides for those who missed a part or are not done, as numbers of children only."""
 
 
+class Ahead(Struct, frozen=True):
+    """Containers to take ahead to a room, and the minutes there and back."""
+
+    names: tuple[str, ...]
+    room: str
+    minutes: int
+
+
 class Stop(Struct, frozen=True):
     """A time at the store before a visit. ``on`` has the room in it where a container does not stand at the store."""
 
@@ -111,6 +121,8 @@ class Stop(Struct, frozen=True):
     half_slots: int
     holds: int
     too_much: bool
+    minutes: int = 0
+    ahead: tuple[Ahead, ...] = ()
 
 
 class CartSheet(Struct, frozen=True):
@@ -128,3 +140,5 @@ class CartSheet(Struct, frozen=True):
     """Empty where there are some."""
     visits: tuple[VisitBlock, ...]
     stops: tuple[Stop, ...]
+    behind: tuple[tuple[str, str], ...] = ()
+    """What is to be fetched after school: container and room."""

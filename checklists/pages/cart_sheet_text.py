@@ -14,6 +14,7 @@ from checklists.pages.cart_sheet_words import (
     LOCAL_RULES,
     NOTED,
     facts_of_block,
+    say_behind,
     say_children,
     say_clean_up,
     say_counted,
@@ -50,7 +51,7 @@ def cart_sheet_text(sheet: CartSheet) -> str:
 
 def cart_sheet_pages(sheet: CartSheet, width: int = WIDTH, rows: int = ROWS) -> list[list[str]]:
     """The rows of each page."""
-    head, foot = _head(sheet, width), _foot(width)
+    head, foot = _head(sheet, width), _foot(sheet, width)
     whole = _parts(sheet, width, ())
     room = rows - len(head) - len(foot)
     parts = _cut_to(sheet, width, room) if len(sheet.visits) <= MOST_VISITS else whole
@@ -135,9 +136,13 @@ def _two_ends(left: str, right: str, width: int) -> str:
     return f"{left}{' ' * (width - width_of(left) - width_of(right))}{right}"
 
 
-def _foot(width: int) -> list[str]:
+def _foot(sheet: CartSheet, width: int) -> list[str]:
     said = " ".join(f"{what}: {to_do}" for what, to_do in EMERGENCY)
-    return wrap(f"{said} {LOCAL_RULES}", first="== ", indent=3, width=width)
+    behind = say_behind(sheet)
+    return [
+        *(wrap(f"AFTER SCHOOL {behind}", first=">> ", indent=3, width=width) if behind else []),
+        *wrap(f"{said} {LOCAL_RULES}", first="== ", indent=3, width=width),
+    ]
 
 
 def _parts(sheet: CartSheet, width: int, cuts: Sequence[int]) -> list[list[str]]:

@@ -112,6 +112,8 @@ def facts_of_block(block: VisitBlock) -> Iterator[Fact]:
 
 def say_along(along: Along) -> str:
     place = f"in {say_room(along.stands_in)}: fetch it" if along.stands_in else ""
+    if along.stands_there:
+        place = "stands there"
     beside = ", ".join(each for each in (along.sign, place) if each)
     return f"{along.name} ({beside})" if beside else along.name
 
@@ -153,12 +155,21 @@ def say_stop(stop: Stop) -> tuple[tuple[str, str], ...]:
     on = join_words(say_along(structs.replace(each, sign="")) for each in stop.on)
     found = [("LOAD", on or "nothing beside what stands on the cart")]
     if stop.since is not None:
-        breaks = f" ({join_words(stop.breaks)})" if stop.breaks else ""
-        found = [("STORE", f"{clock(stop.since)} to {clock(stop.leave_by)}{breaks}")]
+        found = [("BY THE STORE", f"{stop.minutes} min")]
+        if stop.breaks:
+            found = [("STORE", f"{clock(stop.since)} to {clock(stop.leave_by)} ({join_words(stop.breaks)})")]
         found += [(label, what) for label, what in (("OFF", join_words(stop.off)), ("ON", on)) if what]
         if len(found) == 1:
             found.append(("", "nothing has to change on the cart"))
+    for each in stop.ahead:
+        names = join_words(each.names)
+        found.append(("LEAVE AHEAD", f"{names} in {say_room(each.room)}, {each.minutes} min"))
     if stop.too_much:
         boxes, holds = say_number(stop.half_slots / 2), say_number(stop.holds / 2)
         found.append(("TOO MUCH", f"{boxes} boxes' worth (a kit is half a box), the cart takes {holds}: what waits?"))
     return tuple(found)
+
+
+def say_behind(sheet: CartSheet) -> str:
+    """ "fetch Box 1 from Room 9"; empty where nothing was left behind."""
+    return f"fetch {join_words(f'{name} from {say_room(room)}' for name, room in sheet.behind)}" if sheet.behind else ""

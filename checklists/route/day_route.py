@@ -109,10 +109,10 @@ class DayRoute(Struct, frozen=True):
     """Where there is no plan."""
 
 
-def route_of(plan: Plan, bells: Bells, day: Day) -> DayRoute:
-    """The best route of a day with visits."""
+def route_of(plan: Plan, bells: Bells, day: Day, *, with_changes: bool = True) -> DayRoute:
+    """The best route of a day with visits. What would make one is worked out only where it is asked for."""
     problem = route_problem(plan, bells, day)
     found = solve(problem)
     if found is None:
-        return DayRoute(problem, None, None, smallest_changes(problem))
+        return DayRoute(problem, None, None, smallest_changes(problem) if with_changes else ())
     return DayRoute(problem, found, told(problem, found))

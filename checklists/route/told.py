@@ -72,9 +72,11 @@ def told(problem: RouteProblem, plan: RoutePlan) -> RouteTold:
 def _stops(problem: RouteProblem, plan: RoutePlan, loads: dict[int, int]) -> Iterator[RouteStop]:
     on_cart: tuple[str, ...] = ()
     sessions = {each.after: n for n, each in enumerate(problem.sessions)}
+    order = [each.id for each in problem.containers]
     for leg in plan.legs:
-        off = tuple(each for each in on_cart if each not in leg.rides)
-        on = tuple(each for each in leg.rides if each not in on_cart)
+        rides = tuple(sorted(leg.rides, key=order.index))
+        off = tuple(each for each in on_cart if each not in rides)
+        on = tuple(each for each in rides if each not in on_cart)
         session = sessions.get(leg.first)
         yield RouteStop(
             before=leg.first,
@@ -82,11 +84,11 @@ def _stops(problem: RouteProblem, plan: RoutePlan, loads: dict[int, int]) -> Ite
             is_break=leg.first > 0 and session is not None,
             off=off,
             on=on,
-            rides=leg.rides,
+            rides=rides,
             load=loads[leg.first],
             trips=() if session is None else tuple(_trips(problem, plan, session)),
         )
-        on_cart = (*leg.rides, *(each.container for each in leg.ahead if each.joins))
+        on_cart = (*rides, *(each.container for each in leg.ahead if each.joins))
 
 
 def _minutes_by_store(problem: RouteProblem, first: int) -> int:

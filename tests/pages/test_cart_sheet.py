@@ -241,13 +241,21 @@ def test_another_bell_schedule_has_its_own_times_and_stops(tmp_path: Path) -> No
     assert sheet.visits[0].from_room == ""
 
 
-@pytest.mark.parametrize(("half_slots", "on", "off", "too_much"), [(40, 10, [0, 0], False), (6, 5, [0, 5], True)])
-def test_what_comes_on_and_off_depends_on_what_the_cart_holds(
-    tmp_path: Path, half_slots: int, on: int, off: list[int], too_much: bool
+@pytest.mark.parametrize(
+    ("half_slots", "on", "off", "ahead", "too_much"),
+    [(8, 5, [0, 5], [0, 0], False), (6, 4, [0, 4], [1, 1], False), (2, 5, [0, 5], [0, 0], True)],
+)
+def test_what_comes_on_and_off_and_goes_ahead_depends_on_what_the_cart_holds(
+    tmp_path: Path, half_slots: int, on: int, off: list[int], ahead: list[int], too_much: bool
 ) -> None:
+    """With 6 half slots one box is left ahead in each leg, as in the worked example; with 2 nothing fits."""
     cart = {"half_slots": half_slots, "standing": {"scissors": 30}}
-    stops = monday_sheet(reference_school(tmp_path, school={"cart": cart})).stops
+    sheet = monday_sheet(reference_school(tmp_path, school={"cart": cart}))
+    stops = sheet.stops
     assert (len(stops[0].on), [len(stop.off) for stop in stops]) == (on, off)
+    assert [len(stop.ahead) for stop in stops] == ahead
+    assert len(sheet.behind) == sum(ahead)
+    assert sum(each.stands_there for block in sheet.visits for each in block.along) == sum(ahead)
     assert all(stop.too_much is too_much for stop in stops)
 
 

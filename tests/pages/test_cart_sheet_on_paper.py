@@ -147,14 +147,24 @@ def test_a_part_that_is_not_known_or_not_decided_has_its_place_to_write(tmp_path
 
 
 def test_more_than_the_cart_takes_and_what_must_be_fetched_are_told(tmp_path: Path) -> None:
-    cart = {"half_slots": 6, "standing": {"scissors": 30}}
+    cart = {"half_slots": 2, "standing": {"scissors": 30}}
     folder = reference_school(tmp_path, school={"cart": cart})
     folder = in_the_evening(folder, places={"printing": Place("11", FRIDAY_BEFORE, "P5")})
     text = " ".join(cart_sheet_text(monday_sheet(folder)).split())
     # three boxes and two kits, in the morning and at midday
-    assert text.count("TOO MUCH 4 boxes' worth (a kit is half a box), the cart takes 3: what waits?") == 2
+    assert text.count("TOO MUCH 4 boxes' worth (a kit is half a box), the cart takes 1: what waits?") == 2
     assert "ON Box 2, Printing kit (in Room 11: fetch it), Box 4" in text
     assert "ALONG Box 2 (blue star) and Printing kit (in Room 11: fetch it)." in text
+
+
+def test_what_is_left_ahead_is_told_at_the_stop_at_its_visit_and_after_school(tmp_path: Path) -> None:
+    cart = {"half_slots": 6, "standing": {"scissors": 30}}
+    sheet = monday_sheet(reference_school(tmp_path, school={"cart": cart}))
+    (ahead,) = sheet.stops[0].ahead
+    for said in (" ".join(cart_sheet_text(sheet).split()), Read(cart_sheet_html(sheet)).text):
+        assert f"LEAVE AHEAD {ahead.names[0]} in Room {ahead.room}, {ahead.minutes} min" in said
+        assert f"{ahead.names[0]} (" in said and "stands there" in said
+        assert f"AFTER SCHOOL fetch {ahead.names[0]} from Room {ahead.room}" in said
 
 
 def test_children_of_another_class_are_told_below_the_heading(tmp_path: Path) -> None:

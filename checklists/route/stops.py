@@ -1,0 +1,56 @@
+"""The way of a day as the cart sheet tells it: the stops of the best route, or of none where nothing fits."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from msgspec import Struct
+
+from checklists.lines.records import Day
+from checklists.lines.store_stops import StoreStop, store_stops
+from checklists.plan.records import Bells, Plan
+from checklists.route.day_route import breaks_between, route_of
+from checklists.route.told import RouteStop
+from checklists.visits import STORE, walk_between
+
+
+class Way(Struct, frozen=True):
+    """Stops in the order of the day; what stands in a room when she comes to a visit; what is fetched after school."""
+
+    stops: tuple[StoreStop, ...]
+    standing: Mapping[str, frozenset[str]] = {}
+    """Key of a visit -> containers that were left ahead in its room."""
+    behind: tuple[tuple[str, str], ...] = ()
+
+
+def way_of(plan: Plan, bells: Bells, day: Day) -> Way:
+    """The best route's stops; where nothing fits, those of a morning and the breaks, with what is too much said."""
+    if not day.visits:
+        return Way(())
+    told = route_of(plan, bells, day, with_changes=False).told
+    if told is None:
+        return Way(store_stops(plan, bells, day.visits, day.containers))
+    standing = {
+        visit.key: frozenset(container for container, _ in here)
+        for visit, here in zip(day.visits, told.standing, strict=True)
+    }
+    return Way(tuple(_stop(plan, bells, day, each) for each in told.stops), standing, told.behind)
+
+
+def _stop(plan: Plan, bells: Bells, day: Day, stop: RouteStop) -> StoreStop:
+    habits, visit = plan.school.habits, day.visits[stop.before]
+    before = day.visits[stop.before - 1] if stop.before else None
+    walk = walk_between(plan, STORE, visit.room)
+    breaks = breaks_between(bells, before, visit) if before is not None and stop.is_break else ()
+    return StoreStop(
+        before_visit=visit.key,
+        breaks=tuple(each.name for each in breaks),
+        since=None if before is None else before.end + walk_between(plan, before.room, STORE),
+        leave_by=visit.start - walk - habits.set_up_minutes - habits.slack_minutes,
+        off=stop.off,
+        on=stop.on,
+        half_slots=stop.load,
+        too_much=False,
+        minutes=stop.minutes,
+        ahead=tuple((trip.room, trip.containers, trip.minutes) for trip in stop.trips),
+    )
