@@ -9,7 +9,9 @@ from msgspec import Struct
 from checklists.daybook.marks import Marks, has_now, state_of
 from checklists.lines.containers import home_of
 from checklists.lines.records import Caution, Container, Day, Decision, Line, Visit
+from checklists.lines.store_stops import store_stops
 from checklists.plan.records import Plan
+from checklists.taught_periods import bells_on
 
 
 class LineChange(Struct, frozen=True):
@@ -59,6 +61,8 @@ class DayChange(Struct, frozen=True):
     """Visits that stay with another lesson or part."""
     decisions: tuple[Decision, ...] = ()
     """Those that were not there before."""
+    half_slots_free: int | None = None
+    """Half slots of the cart that the morning's load leaves free now, where containers stay at the store."""
     kept: tuple[Line, ...] = ()
     """Lines that were packed for the day as it was and are packed for it as it is."""
 
@@ -90,6 +94,7 @@ def compare_days(plan: Plan, before: Day, after: Day, marks: Marks) -> DayChange
             (was, now) for was, now in _stay(stood, stands) if (was.students, was.adults) != (now.students, now.adults)
         ),
         other_lessons=tuple((was, now) for was, now in _stay(stood, stands) if was.steps != now.steps),
+        half_slots_free=_half_slots_free(plan, after, marks) if not was_along <= along else None,
         decisions=tuple(each for each in after.decisions if each.key not in {one.key for one in before.decisions}),
         kept=tuple(
             line
@@ -97,6 +102,11 @@ def compare_days(plan: Plan, before: Day, after: Day, marks: Marks) -> DayChange
             if line.need == stood_need.get(line.key) and line.key in marks.lines and state_of(line, marks) == "packed"
         ),
     )
+
+
+def _half_slots_free(plan: Plan, after: Day, marks: Marks) -> int | None:
+    stops = store_stops(plan, bells_on(plan, marks.changes), after.visits, after.containers)
+    return max(0, plan.school.cart.half_slots - stops[0].half_slots) if stops else None
 
 
 def _stay(stood: Mapping[str, Visit], stands: Mapping[str, Visit]) -> Iterator[tuple[Visit, Visit]]:

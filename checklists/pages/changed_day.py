@@ -69,6 +69,9 @@ def change_notes(after: Day, change: DayChange, marks: Marks) -> tuple[str, ...]
     if change.containers_out and after.visits:
         names = join_words(each.name for each in change.containers_out)
         said.append(f"Not needed any more: {names}. What is in there stays in there.")
+    if change.half_slots_free:
+        slots = "slot" if change.half_slots_free == 2 else "slots"
+        said.append(f"{change.half_slots_free / 2:g} {slots} of the cart free for the morning's load.")
     leave_by = leave_by_now(after, marks)
     if leave_by is not None:
         said.append(f"Leave the store by {clock(leave_by)}.")
@@ -86,7 +89,7 @@ def change_fields(
     ``key number container name need_before need has take_out put_in``, ``number`` null and ``need`` 0 where the line is
     gone; ``cautions`` in words, new ones only; ``numbers_changed``; ``other_children`` (visits that stay, with
     ``adults`` and ``students_before adults_before``); ``other_lessons`` (visits that stay, with ``steps_before``);
-    ``decisions``, new ones.
+    ``decisions``, new ones; ``slots_free`` of the cart for the morning's load, null where no container stays behind.
     """
     following = after.next_school_day
     out = [(each, comes_again.get(each.class_id)) for each in change.visits_out]
@@ -125,6 +128,7 @@ def change_fields(
             }
             for was, now in change.other_lessons
         ],
+        "slots_free": change.half_slots_free / 2 if change.half_slots_free is not None else None,
         "decisions": [decision_fields(each, private=False) for each in change.decisions],
     }
 

@@ -151,6 +151,7 @@ def test_a_delayed_bell_drops_two_visits_and_says_which_parts_are_too_long(tmp_p
         ("1-P", "2026-10-14"),
     ]
     assert {"box-K", "box-1", "watercolour"} <= set(found["containers_out"])
+    assert found["slots_free"] == 2.5  # 4, less Box 3 and the Stitching kit
     times = {each["class"]: (each["start"], each["end"]) for each in found["other_times"]}
     assert times["3-B"] == ("10:00", "10:30")
     short = [each for each in found["decisions"] if "needs 35 min, the period has 30: short 5" in each["text"]]
@@ -161,6 +162,7 @@ def test_a_delayed_bell_drops_two_visits_and_says_which_parts_are_too_long(tmp_p
 def test_nothing_critical_of_a_dropped_visit_is_open(tmp_path: Path) -> None:
     data = reference_school(tmp_path)
     said = words(change(data, "--bells", "two"))
+    assert "2.5 slots of the cart free for the morning's load." in said
     assert "Leave the store by 9:52." in said
     assert "have other numbers now" in said
     lines = on_monday("morning", "--json", data=data).fields["lines"]
