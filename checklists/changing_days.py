@@ -12,6 +12,7 @@ from checklists.daybook.children import as_told
 from checklists.daybook.day_change import DayChange, compare_days
 from checklists.daybook.day_end import say_outcome
 from checklists.daybook.entries import AnyEntry, Changed, Testing
+from checklists.daybook.lost_day import letter_comes_again
 from checklists.daybook.said import say_change, say_entry
 from checklists.daybook.state import State, TestedDays
 from checklists.lines.day import calendar_for
@@ -125,6 +126,9 @@ def _calendar_then(book: Book, before: Day, after: Day, next_day: str) -> Iterat
         lost = plural(len(before.visits), "visit")
         yield f"{lost}{of_day} {'is' if len(before.visits) == 1 else 'are'} lost; no class moves on."
         yield "What is packed stays in its container."
+        again = letter_comes_again(book.plan, after.date, book.opening(after.date))
+        if again is not None:
+            yield f"Day {before.day_name} comes next on {say_date(again)}."
     elif after.day_name != before.day_name:
         yield f"It is day {after.day_name} now."
     if after.next_school_day is None:

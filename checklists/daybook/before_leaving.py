@@ -21,6 +21,7 @@ from checklists.daybook.entries import (
     WorkAway,
 )
 from checklists.daybook.fetching import to_fetch
+from checklists.daybook.lost_day import unpacked
 from checklists.daybook.marks import Marks, has_now, is_critical, is_open, is_over, is_settled
 from checklists.daybook.matters import Choice, OpenMatter
 from checklists.daybook.taking_out import not_along
@@ -173,6 +174,8 @@ def choices_for_matter(matter: Matter, at: datetime) -> tuple[Choice, ...]:
     later = Choice("carry over", (CarriedOver(at=at, matter=matter.key),))
     if matter.kind == "count pending":
         return (later,)
+    if matter.kind == "packed":
+        return Choice("keep", (Ticked(at=at, matter=matter.key),)), Choice("unpack", unpacked(matter, at))
     if matter.kind == "work away":
         back = WorkAway(at=at, class_id=matter.key.removeprefix(hanging_key("")), count=0)
         return Choice("back in the folder", (back,)), later

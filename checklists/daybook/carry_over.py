@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping
 from msgspec import structs
 
 from checklists.daybook.entries import Reported
+from checklists.daybook.lost_day import packed_for_nothing
 from checklists.daybook.marks import Marks, has_now, is_over, late_key, state_of
 from checklists.daybook.reports import is_in_use, was_taught, went_out
 from checklists.daybook.state import Carried, State
@@ -44,7 +45,8 @@ def carried_after(
 
 def _has_ended(carried: Carried, day: Day, marks: Marks, opening: State) -> bool:
     nobody_owed = carried.kind == "catch-up not handed out" and carried.for_class not in opening.owed
-    return nobody_owed or is_over(carried, day, marks)
+    came = carried.keep_for is not None and day.date >= carried.keep_for
+    return nobody_owed or came or is_over(carried, day, marks)
 
 
 def _moved(carried: Carried, marks: Marks) -> Carried:
@@ -55,6 +57,7 @@ def _moved(carried: Carried, marks: Marks) -> Carried:
 def _new(
     plan: Plan, day: Day, marks: Marks, opening: State, reports: Mapping[str, Reported], only_said: bool
 ) -> Iterator[Carried]:
+    yield from packed_for_nothing(plan, day.date, marks, opening)
     for line in day.lines:
         is_short = state_of(line, marks) in ("short", "part packed")
         if is_short and not line.catch_up_for and not line.supply.startswith(FOLDER):

@@ -22,6 +22,7 @@ CarriedKind = Literal[
     "new child",
     "left the class",
     "work away",
+    "packed",
 ]
 
 
@@ -108,6 +109,10 @@ class Carried(Piece, frozen=True):
     count: int = 0
     for_class: str = ""
     not_before: date | None = None
+    packed: dict[str, int] = {}
+    """Of a day that was lost: "container/supply" -> how many were packed for it."""
+    keep_for: date | None = None
+    """When what was packed is needed, if it is kept."""
 
 
 class Away(Piece, frozen=True):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 
 from checklists.calendar import Calendar, calendar_of
@@ -175,9 +175,17 @@ def _matters(
                 before_visit=visit.key if visit is not None else "",
                 supply=each.supply,
                 count=each.count,
+                packed=_not_needed_of(each.packed, lines),
             )
         )
     return tuple(found)
+
+
+def _not_needed_of(packed: Mapping[str, int], lines: Sequence[Line]) -> dict[str, tuple[int, int]]:
+    """What today's own lines leave, and what they need, of what was packed for a day that was lost."""
+    needed = {f"{line.container}/{line.supply}": line.need for line in lines if not line.catch_up_for}
+    kept = {what: min(count, needed.get(what, 0)) for what, count in packed.items()}
+    return {what: (count - kept[what], kept[what]) for what, count in packed.items() if count > kept[what]}
 
 
 def _leave_by(plan: Plan, first: Visit, carried: Sequence[ByHand]) -> int:

@@ -286,6 +286,8 @@ class Matter(Struct, frozen=True):
     supply: str = ""
     count: int = 0
     """How many are short, or went out and were not counted back."""
+    packed: dict[str, tuple[int, int]] = {}
+    """Of a day that was lost: "container/supply" -> how many packed for it today does not need, how many it does."""
 
 
 class Container(Struct, frozen=True):

@@ -19,6 +19,7 @@ _MATTERS = {
     "count pending": "It was counted out, and nobody has said how many came back.",
     "new child": "A child has joined the class in the middle of its lesson.",
     "left the class": "A child has left the class, and its unfinished work lies among that of the others.",
+    "packed": "It was packed for a day on which school did not take place.",
     "work away": "Work of the class hangs on a wall and is not in its folder.",
 }
 """Why a carried matter is there, by its kind."""
