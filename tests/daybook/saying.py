@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime, time
 from pathlib import Path
+from typing import get_args
 
 from hypothesis import strategies as st
 
@@ -73,13 +74,16 @@ def packings(day: Day) -> st.SearchStrategy[book.AnyEntry]:
     return st.sampled_from([(line.key, line.need) for line in day.lines]).flatmap(lambda line: of_line(*line))
 
 
+OUTCOMES = get_args(book.OutcomeKind)
+
+
 def reports(day: Day) -> st.SearchStrategy[book.Reported]:
     """What became of a visit, with absences by number, by count, or not known."""
     return st.builds(
         book.Reported,
         at=moments(day.date),
         visit=st.sampled_from([visit.key for visit in day.visits]),
-        outcome=st.sampled_from(["done", "done except", "about half", "not taught", "went further", "unknown"]),
+        outcome=st.sampled_from(OUTCOMES),
         not_done=st.integers(0, 5),
         reached_part=st.one_of(st.none(), st.integers(1, 2)),
         absent=st.lists(st.integers(1, 22), max_size=3, unique=True).map(lambda numbers: tuple(sorted(numbers))),
@@ -87,6 +91,7 @@ def reports(day: Day) -> st.SearchStrategy[book.Reported]:
         absences_known=st.booleans(),
         students=st.one_of(st.none(), st.integers(0, 26)),
         half=st.lists(st.integers(1, 22), max_size=2, unique=True).map(lambda numbers: tuple(sorted(numbers))),
+        not_done_numbers=st.lists(st.integers(1, 22), max_size=2, unique=True).map(lambda each: tuple(sorted(each))),
     )
 
 
