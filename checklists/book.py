@@ -17,6 +17,7 @@ from msgspec import structs
 from checklists.across_days import AcrossDays
 from checklists.closings import Closings
 from checklists.daybook.children import as_told
+from checklists.daybook.doubting_the_date import Doubt, doubt_of_date
 from checklists.daybook.entries import AboutChildren, AnyEntry, Changed, Joined, Left, Sized, Testing
 from checklists.daybook.marks import Marks
 from checklists.daybook.state import State
@@ -24,6 +25,7 @@ from checklists.files.lock import Lock, take_lock, why_not_writing
 from checklists.files.plan_in_use import PlanInUse
 from checklists.files.safely import NotSaved
 from checklists.files.year_pending import finish_what_was_cut_off
+from checklists.lines.day import calendar_for
 from checklists.lines.records import Day
 from checklists.openings import Openings
 from checklists.problems import Problem
@@ -35,6 +37,8 @@ __all__ = ["Book", "CannotOpen", "NotSaved"]
 
 DAYS_UNDONE = 14
 """How far back a step is looked for that was made today about an earlier day."""
+LATEST_DAYS = 3
+"""Of so many days, the latest that were told of, the newest step is looked for: Monday may be ticked on Friday."""
 MOST_DAYS_AHEAD = 60
 """How far ``list_date`` looks for a day with visits: longer than any holiday."""
 
@@ -137,6 +141,11 @@ class Book(AcrossDays):
                 break
             day = following
         return today
+
+    def doubt_of_date(self) -> Doubt | None:
+        """What is to be asked where the date of the computer can hardly be right."""
+        last_step = self._told.newest_step(*sorted(self._told.dates)[-LATEST_DAYS:], self.today)
+        return doubt_of_date(self.today, last_step, calendar_for(self.plan, State(), self.today, None))
 
     def opening(self, day: date) -> State:
         """How things stand when ``day`` opens: the closing of the last closed day, and every day since gone through."""

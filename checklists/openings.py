@@ -44,8 +44,9 @@ class Openings:
     @today.setter
     def today(self, day: date) -> None:
         if day != self._today:
+            earlier = min(self._today or date.min, day)  # days before both are looked back at as ever
             self._today = day
-            self.forget_after(date.min)
+            self.forget_after(earlier)
 
     def day(self, day: date) -> Day:
         """The list of a date."""

@@ -37,6 +37,7 @@ class TrundleApp(App[None]):
         self.now = now
         listed = book.list_date(now().date())  # also tells the book what is still to come
         self.opening_date: date = on or listed
+        self.opened_on = now().date()
         self.has_shown_open = False
         self._folding: Timer | None = None
         for theme in THEMES:
@@ -64,6 +65,21 @@ class TrundleApp(App[None]):
         gc.enable()
         gc.collect()
         gc.freeze()
+
+    def day_that_came(self) -> date | None:
+        """The day whose list is due since midnight has passed with the window open; None while it is the one shown."""
+        today = self.now().date()
+        if today == self.opened_on:
+            return None
+        due = self.recorder.book.list_date(today)
+        if due == self.opening_date:
+            self.opened_on = today
+            return None
+        return due
+
+    def turn_to(self, due: date) -> None:
+        """From now on ``due`` is the day she is at."""
+        self.opening_date, self.opened_on = due, self.now().date()
 
     def change_theme(self) -> None:
         """The other of the two looks."""

@@ -18,9 +18,21 @@ PRIVATE_CAUTION = "a private caution; w shows it"
 
 def brief_notices(book: Book, day: Day, marks: Marks, known: tuple[Notice, ...]) -> tuple[Notice, ...]:
     """What stands above the list: every kind once, so that none hides another. ``known``: see ``steady_notices``."""
-    found = [*brief_decisions(day), *brief_cases(book, day, marks), *brief_counts(day, marks), *file_notices(book)]
+    found = [
+        *date_notices(book),
+        *brief_decisions(day),
+        *brief_cases(book, day, marks),
+        *brief_counts(day, marks),
+        *file_notices(book),
+    ]
     found += [*question_notices(day), *brief_away(day, marks), *brief_loans(book, day, marks)]
     return (*found, *known)
+
+
+def date_notices(book: Book) -> list[Notice]:
+    """That the computer's date cannot be right."""
+    doubt = book.doubt_of_date()
+    return [Notice("!", doubt.text, critical=True)] if doubt is not None and doubt.is_wrong else []
 
 
 def steady_notices(book: Book, day: Day) -> tuple[Notice, ...]:
@@ -36,7 +48,7 @@ def all_notices(book: Book, day: Day, marks: Marks) -> tuple[Notice, ...]:
     asked = [Notice("?", question.text) for question in day.questions]
     decide = [_decision(each, decision_text(each, day), key=each.key) for each in day.decisions]
     counts = [Notice("!", text, critical=True) for text in pending(day, marks)]
-    found = [*decide, *case_notices(book, day, marks), *counts, *file_notices(book), *asked, *away]
+    found = [*date_notices(book), *decide, *case_notices(book, day, marks), *counts, *file_notices(book), *asked, *away]
     return (*found, *caution_notices(day), *private_notices(day), *known_notices(book, day))
 
 

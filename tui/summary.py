@@ -27,9 +27,18 @@ class Minutes(NamedTuple):
 
 
 def head_of(
-    day: Day, marks: Marks, tally: Tally, *, now: datetime, left: Minutes, unsaved: int, other: str, is_closed: bool
+    day: Day,
+    marks: Marks,
+    tally: Tally,
+    *,
+    now: datetime,
+    left: Minutes,
+    unsaved: int,
+    other: str,
+    is_closed: bool,
+    turned: str = "",
 ) -> Head:
-    """The head bar of a day."""
+    """The head bar of a day. ``turned``: what is to be said where it is another day by now."""
     minute = minute_of_day(now)
     is_today = now.date() == day.date
     leave_by = leave_by_now(day, marks)
@@ -41,8 +50,8 @@ def head_of(
         filled="" if day.fill == "day" else f"for the {day.fill}: ",
         other_day=other,
         clock=clock(minute) if is_today else "",
-        leave=leave_text(day, marks, now, is_closed=is_closed),
-        is_late=is_late and marks.left is None and not is_closed,
+        leave=turned or leave_text(day, marks, now, is_closed=is_closed),
+        is_late=bool(turned) or (is_late and marks.left is None and not is_closed),
         open=len(tally.open_lines),
         critical=len(tally.critical_lines),
         to_do=sum(key not in tally.settled for key in keys_to_do(day)),

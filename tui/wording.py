@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import datetime
+from datetime import date, datetime
 
 from checklists.daybook.marks import Marks, leave_by_now
 from checklists.lines.records import Day, Visit
-from checklists.words import clock
+from checklists.words import clock, say_date
 
 
 def minute_of_day(moment: datetime) -> int:
@@ -56,3 +56,10 @@ def leave_text(day: Day, marks: Marks, now: datetime, *, is_closed: bool) -> str
         return f"leave by {clock(leave_by)}"
     left = leave_by - minute_of_day(now)
     return f"leave by {clock(leave_by)}, " + (f"{span_text(left)} left" if left >= 0 else f"{span_text(-left)} ago")
+
+
+def turned_text(today: date, due: date | None) -> str:
+    """ "It is Tue 6 Oct now: d shows it"; "" where midnight has not passed with the window open."""
+    if due is None:
+        return ""
+    return f"It is {say_date(today)} now" + (": d shows it" if due == today else f", d: {say_date(due)}")

@@ -27,6 +27,7 @@ from tui.widgets.message_line import MessageLine
 from tui.widgets.notice import NoticeArea
 from tui.widgets.visit_strip import VisitStrip
 from tui.widgets.why_panel import WhyPanel
+from tui.wording import turned_text
 
 SIDE_NOTICES = 8
 """Rows for what is only to know where there is a side panel."""
@@ -189,6 +190,7 @@ class ListScreen(RowsScreen):
                 ),
                 unsaved=len(self.trundle.recorder.waiting),
                 is_closed=self.book.is_closed(self.date),
+                turned=turned_text(self.trundle.now().date(), self.trundle.day_that_came()),
                 other="" if self.date == first else "NEXT DAY" if self.date > first else "EARLIER DAY",
             )
         )

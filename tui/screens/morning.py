@@ -63,7 +63,12 @@ class MorningScreen(PackingScreen):
         self.say(f"By {self.order}." + (" In time order." if self.order == "class" else ""))
 
     def action_other_day(self) -> None:
-        """The next school day, and back to the day she opened on."""
+        """The next school day, and back to the day she opened on; after midnight first of all to the day it is now."""
+        due = self.trundle.day_that_came()
+        if due is not None:
+            self.trundle.turn_to(due)
+            self.show_day(due)
+            return
         first = self.trundle.opening_date
         other = self.trundle.recorder.day(first).next_school_day
         target = other if self.date == first else first

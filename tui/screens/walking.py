@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from textual import on
+from textual.content import Content
 
 from checklists.lines.records import Line
 from checklists.words import join_words
@@ -26,6 +27,9 @@ class WalkingScreen(ListScreen):
     def on_mount(self) -> None:
         self.open_first()
         self.is_begun = True
+        doubt = self.book.doubt_of_date()
+        if doubt is not None and not doubt.is_wrong:
+            self.query_one(MessageLine).put(Content(doubt.text), alone=True)
         self.set_interval(20, self.show_head)
 
     def open_first(self) -> None:
