@@ -27,10 +27,14 @@ class WalkingScreen(ListScreen):
     def on_mount(self) -> None:
         self.open_first()
         self.is_begun = True
-        doubt = self.book.doubt_of_date()
-        if doubt is not None and not doubt.is_wrong:
-            self.query_one(MessageLine).put(Content(doubt.text), alone=True)
         self.set_interval(20, self.show_head)
+        self.call_after_refresh(self.ask_for_date)  # the first row has said what it has to say by then
+
+    def ask_for_date(self) -> None:
+        """Once, where nothing was done for so long that the date may be wrong."""
+        doubt = self.book.doubt_of_date()
+        if doubt is not None and not doubt.is_wrong and not self.day.decisions:
+            self.query_one(MessageLine).put(Content(doubt.text), alone=True)
 
     def open_first(self) -> None:
         """The cursor on the first open critical line of the day, else on the first open one."""
