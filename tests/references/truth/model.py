@@ -77,6 +77,7 @@ def first_state(school: Table) -> Table:
         "out": {supply for supply, number in listed.items() if number == "out"},
         "places": {},
         "cases": {},
+        "lent": {},
         "lost": set(),
         "announced": {},
         "classes": classes,
@@ -90,6 +91,7 @@ def state_after(school: Table, day: date, opening: Table, words: Words) -> Table
     learn_calendar(state, day, changes_of(words))
     state["contents"] = contents_after(school, day, opening, words, visits, lines, told)
     state["stock"], state["out"] = stock_after(school, day, opening, words, visits, lines, told)
+    state["lent"] = lent_after(opening, words)
     if_level_is_out(school, opening, state, words)
     state["cases"] = cases_after(day, opening, words)
     for word in said(words, "stands"):
@@ -292,6 +294,10 @@ def contents_after(
                 looked[container, supply] = word["at"]
             elif word["did"] != "taken out":
                 looked.pop((container, supply), None)
+        elif word["did"] in ("lent", "given back"):
+            container, supply = place_of(word)
+            inside = held.setdefault(container, {})
+            inside[supply] = max(0, inside.get(supply, 0) + more_in_it(word, words, opening))
     taken: dict[tuple[str, str], Fraction] = {}
     end = {visit["key"]: visit["end"] for visit in visits}
     for line in lines:
@@ -403,8 +409,32 @@ def gone_for_good(opening: Table, words: Words) -> Iterable[tuple[datetime, str,
                 short[container, supply] = word["at"], missing, word["count"]
         elif word["did"] == "not needed":
             short.pop(place_of(word), None)
+        elif word["did"] in ("lent", "given back"):
+            container, supply = place_of(word)
+            inside = thought.setdefault(container, {})
+            inside[supply] = max(0, inside.get(supply, 0) + more_in_it(word, words, opening))
     for (_, supply), (at, missing, _) in short.items():
         yield at, supply, missing
+
+
+def lent_after(opening: Table, words: Words) -> Table:
+    """Loan -> supply, and how many are still out."""
+    loans = dict(opening["lent"])
+    for word in words:
+        if word["did"] == "lent":
+            loans[word["at"]] = word["supply"], word["count"]
+        elif word["did"] == "given back" and word["loan"] in loans:
+            supply, out = loans[word["loan"]]
+            loans[word["loan"]] = supply, max(0, out - word["count"])
+    return {loan: (supply, out) for loan, (supply, out) in loans.items() if out}
+
+
+def more_in_it(word: Table, words: Words, opening: Table) -> int:
+    """How many more a container holds by lending or giving back: never more come back than were out."""
+    if word["did"] == "lent":
+        return -int(word["count"])
+    before = lent_after(opening, words[: words.index(word)])
+    return min(int(word["count"]), int(before.get(word["loan"], ("", 0))[1]))
 
 
 def tied_up(school: Table, state: Table) -> dict[str, int]:
@@ -430,7 +460,8 @@ def if_level_is_out(school: Table, opening: Table, state: Table, words: Words) -
     for supply, level in levels.items():
         if level == "out" and supply in state["stock"]:
             inside = sum(held.get(supply, 0) for held in state["contents"].values())
-            state["stock"][supply] = inside + tied_up(school, opening).get(supply, 0)
+            lent = sum(count for of, count in state["lent"].values() if of == supply)
+            state["stock"][supply] = inside + tied_up(school, opening).get(supply, 0) + lent
 
 
 # ------------------------------------------------------------------------------------------------ what was counted

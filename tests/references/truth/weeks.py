@@ -190,6 +190,8 @@ class Weeks:
             self.report_the_day()
         if chance.random() < 0.3:
             self.look_and_count()
+        if chance.random() < 0.2:
+            self.lend()
         if chance.random() < 0.35:
             self.correct_an_earlier_day()
         if chance.random() < 0.15:
@@ -228,6 +230,8 @@ class Weeks:
             self.say(self.today, {"did": "delivered", "supply": supply, "packs": chance.randint(1, 6)})
         if chance.random() < 0.1:
             self.look_and_count()
+        if chance.random() < 0.1:
+            self.lend()
         self.pack(self.today)
         for case in self.truth.before(self.today)["cases"]:
             if chance.random() < 0.3:
@@ -237,6 +241,21 @@ class Weeks:
             self.say(
                 self.today, {"did": "stands", "container": container, "place": chance.choice(["store", "9", "14"])}
             )
+
+    def lend(self) -> None:
+        """Something out of a container to a neighbour, or back, in one go or two."""
+        state = self.truth.before(self.today)
+        tools = {"snips", "pencil", "paste-pot", "thread-needle"}
+        inside = [(where, of, n) for where, held in state["contents"].items() for of, n in held.items() if of in tools]
+        if self.chance.random() < 0.5:
+            where, of, number = self.chance.choice(inside)
+            count = self.chance.randint(1, min(6, number))
+            self.say(self.today, {"did": "lent", "container": where, "supply": of, "count": count})
+        elif state["lent"]:
+            loan, (of, _) = self.chance.choice(list(state["lent"].items()))
+            where, count = self.chance.choice(["cart", "box-3"]), self.chance.randint(1, 6)
+            word = {"did": "given back", "container": where, "supply": of, "count": count, "loan": loan}
+            self.say(self.today, word)
 
     def pack(self, day: date) -> None:
         chance = self.chance
@@ -399,6 +418,13 @@ def as_entry(word: Table) -> book_of.AnyEntry:
             return book_of.Delivered(at=at, supply=word["supply"], packs=word["packs"])
         case "level":
             return book_of.FoundLevel(at=at, supply=word["supply"], level=word["level"])
+        case "lent":
+            container, supply = place_of(word)
+            return book_of.Lent(at=at, supply=supply, count=word["count"], container=container)
+        case "given back":
+            container, supply = place_of(word)
+            loan = f"loan/{word['loan'].isoformat()}/{supply}"
+            return book_of.GivenBack(at=at, loan=loan, count=word["count"], supply=supply, container=container)
         case "stands":
             return book_of.Stands(at=at, container=word["container"], place=word["place"])
         case "case closed":
@@ -446,6 +472,7 @@ def kept_by_book(book: Book, state: State) -> Table:
         "stock": dict(state.on_hand),
         "places": {container: place.where for container, place in state.places.items()},
         "cases": {case.key: (case.supply, case.count) for case in state.cases},
+        "lent": {each.key: (each.supply, each.count) for each in state.lent},
         "lost": set(state.lost_days),
         "classes": classes,
     }
@@ -469,7 +496,8 @@ def kept_by_model(state: Table) -> Table:
         for class_id, now in state["classes"].items()
     }
     same = ("contents", "stock", "places", "cases", "lost")
-    return {**{name: state[name] for name in same}, "classes": classes}
+    lent = {f"loan/{at.isoformat()}/{supply}": (supply, count) for at, (supply, count) in state["lent"].items()}
+    return {**{name: state[name] for name in same}, "lent": lent, "classes": classes}
 
 
 def differ(what: str, today: date, theirs: Table, ours: Table) -> None:
