@@ -262,6 +262,13 @@ def told_at(line: str, marks: Marks) -> datetime | None:
     mark = marks.lines.get(line)
     if mark is not None and mark.count is not None:
         return mark.count_at
+    of_kit = [
+        each.count_at
+        for key, each in marks.lines.items()
+        if "/".join(_place_of(key)) == line and each.count is not None
+    ]
+    if of_kit:
+        return max(of_kit)
     pails = [each.at for key, each in marks.lines.items() if key.startswith(f"{line}/pail ")]
     container, _, supply = line.partition("/")
     return max(pails, default=marks.contents_at.get((container, supply)))

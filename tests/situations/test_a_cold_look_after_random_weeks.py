@@ -8,7 +8,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from checklists.book import Book
-from checklists.daybook.entries import CameUpShort, CountedStock, FoundInContainer, TakenOut
+from checklists.daybook.entries import CameUpShort, CountedStock, FoundInContainer, Lent, TakenOut
 from checklists.daybook.state import Owed, State, Unfinished
 from tests.days import at, line_of, opened, packed, teach
 from tests.schools import FRIDAY_BEFORE, MONDAY, small_school, write_evening
@@ -115,3 +115,11 @@ def test_who_is_not_done_with_a_part_beyond_the_last_is_not_done_with_the_last(t
     book = monday(tmp_path)
     teach(book, MONDAY, "3-B", "went further", reached_part=3, half=(5,))
     assert book.closing_of(MONDAY).unfinished["3-B"] == (Unfinished("paper-hills", 2, 1, MONDAY, (5,)),)
+
+
+def test_what_was_lent_out_of_a_catch_up_kit_before_it_was_packed_is_not_missing_from_it(tmp_path: Path) -> None:
+    book = monday(tmp_path, owed=(Owed("paper-hills", 1, FRIDAY_BEFORE, numbers=(4, 7, 9)),))
+    book.do(MONDAY, Lent(at=at("7:30"), supply=WHITE, count=2, container="catch-up 3-B"))
+    book.do(MONDAY, packed(line_of(book.day(MONDAY), WHITE, catch_up_for="3-B"), 3))
+    nobody_is_taught(book)
+    assert book.closing_of(MONDAY).contents["catch-up 3-B"][WHITE] == 3
