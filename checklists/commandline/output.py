@@ -1,9 +1,14 @@
-"""Writing to a terminal, a file or a pipe of any encoding, without ever failing on a sign it does not have."""
+"""Writing to a terminal, a file or a pipe of any encoding, without ever failing on a sign it does not have.
+
+Whatever text it was made of, nothing is written that a terminal obeys.
+"""
 
 from __future__ import annotations
 
 import sys
 from typing import Any, TextIO
+
+from checklists.words import clean
 
 # What a typewriter would put: for terminals and files that cannot take the sign itself.
 _PLAINER = str.maketrans(
@@ -52,6 +57,7 @@ def say_json(fields: dict[str, Any]) -> None:
 def _write(stream: TextIO | None, text: str) -> None:
     if stream is None:  # started without a console
         return
+    text = "\n".join(clean(line) for line in text.split("\n"))
     encoding = stream.encoding or "utf-8"
     try:
         text.encode(encoding)

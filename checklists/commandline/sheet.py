@@ -59,7 +59,13 @@ def _file_to_write(request: Request, book: Book) -> Path | None:
         raise NotUnderstood("--json is for scripts and prints by itself. Leave out --html and --out.")
     if not request.out:
         return None
-    out = Path(request.out).expanduser().absolute()
+    try:
+        return _place_to_write(Path(request.out).expanduser().absolute(), book)
+    except (OSError, RuntimeError) as error:  # a name that is too long, the folder of a user there is not
+        raise NotUnderstood(f"The sheet cannot be written into {clean(request.out)}. Name another file.") from error
+
+
+def _place_to_write(out: Path, book: Book) -> Path:
     shown = clean(str(out))
     inside = out.resolve().is_relative_to(book.folder.resolve())
     if inside and not out.resolve().is_relative_to((book.folder / FOLDER).resolve()):

@@ -16,6 +16,8 @@ OUTCOMES: tuple[str, ...] = tuple(each for each in get_args(OutcomeKind))
 LEVELS: tuple[str, ...] = get_args(StoreLevel)
 YES = ("yes", "y")
 NO = ("no", "n")
+FIRST_YEAR, LAST_YEAR = 1900, 2199
+"""Beyond them a date was mistyped."""
 T = TypeVar("T")
 
 
@@ -24,14 +26,21 @@ def read_date(text: str) -> date | str:
     if text.casefold() in ("today", "tomorrow"):
         return text.casefold()
     try:
-        return date.fromisoformat(text)
+        return _read_day(text)
     except ValueError:
         raise ValueError("is not a date; write year-month-day, like 2026-10-05, or today or tomorrow") from None
 
 
+def _read_day(text: str) -> date:
+    found = date.fromisoformat(text)
+    if not FIRST_YEAR <= found.year <= LAST_YEAR:
+        raise ValueError(text)
+    return found
+
+
 def read_day_to_move_to(text: str) -> date:
     try:
-        return date.fromisoformat(text)
+        return _read_day(text)
     except ValueError:
         raise ValueError("is not a date; write year-month-day, like 2026-10-08") from None
 

@@ -107,6 +107,31 @@ def test_text_from_files_is_never_a_command_to_the_terminal(tmp_path: Path, type
     assert not set(ran.out + ran.err) & {"\x1b", "\u202e", "\x9b", "\x07"}
 
 
+@pytest.mark.parametrize(
+    "typed",
+    [
+        ("lend", "scissors", "2", "--to", "{}"),
+        ("where", "{}"),
+        ("report", "V1", "--stands", "box-3={}"),
+        ("change", "--lesson", "V1={}"),
+        ("tick", "{}"),
+    ],
+)
+def test_nor_is_what_she_types(typed: tuple[str, ...], tmp_path: Path) -> None:
+    ran = on_monday(*(each.format("\x1b[2J\u202e") for each in typed), data=small_school(tmp_path))
+    assert "\x1b" not in ran.out + ran.err
+    assert "\u202e" not in ran.out + ran.err
+    assert "[2J" in ran.out + ran.err
+
+
+@pytest.mark.parametrize("command", ["morning", "undo", "orders", "close"])
+@pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31"])
+def test_a_date_that_was_mistyped_is_told(command: str, day: str, tmp_path: Path) -> None:
+    ran = running.trundle(command, "--date", day, data=small_school(tmp_path))
+    assert ran.status == 2
+    assert "is not a date; write year-month-day" in ran.err
+
+
 def test_a_reader_that_closes_the_pipe_gets_no_traceback(tmp_path: Path) -> None:
     data = small_school(tmp_path)
     words = [*PROGRAM, "morning", "--json", "--date", "2026-10-05", "--data", str(data)]

@@ -72,6 +72,13 @@ def test_a_place_that_is_not_there_is_told(tmp_path: Path) -> None:
     assert ran.status == 2 and "Leave out --html" in ran.fields["error"]
 
 
+@pytest.mark.parametrize("name", ["x" * 300 + ".html", "~nobody-there/monday.html"])
+def test_a_name_that_no_file_can_have_is_told(name: str, tmp_path: Path) -> None:
+    ran = on_monday("sheet", "--out", name, data=reference_school(tmp_path))
+    assert ran.status == 2
+    assert "Name another" in ran.err or "name another" in ran.err, ran.err
+
+
 def test_it_is_printed_while_the_screen_is_open(tmp_path: Path) -> None:
     folder = reference_school(tmp_path)
     lock = take_lock(folder)
