@@ -2,105 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from datetime import date, datetime, time
+from typing import Literal
 
-from msgspec import structs
+from msgspec import Struct
 
 from checklists.calendar import Calendar
+from checklists.class_places import advance, progress_of
 from checklists.daybook.entries import EVERYWHERE, Changed, Guests
 from checklists.daybook.state import Progress, State, Unsure
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Plan, SchoolClass
-from checklists.taught_periods import is_tested, periods_taught, walk_more
+from checklists.taught_periods import Taught, is_tested, periods_taught, walk_more
 from checklists.words import minute_of
 
 STORE = "store"
 MOST_STEPS = 3
 """Parts packed for one visit while outcomes are unknown: beyond three nobody finds anything in the box."""
-
-
-def progress_of(plan: Plan, state: State, class_: SchoolClass) -> Progress | None:
-    """Where the class is; None where no lesson is left for it.
-
-    A class not begun is at its grade's first lesson. A lesson that is no longer in the plan, or is shorter than it was,
-    counts as done as far as it is gone.
-    """
-    progress = state.progress.get(class_.id) or Progress("", 1)
-    lesson = plan.lesson_by_id.get(progress.lesson)
-    if lesson is not None and progress.part <= len(lesson.parts):
-        return progress
-    done = progress.lessons_done if lesson is None else (*progress.lessons_done, lesson.id)
-    following = _next_lesson(plan, class_, done)
-    return Progress(following, 1, lessons_done=done) if following else None
-
-
-def progress_in(plan: Plan, state: State, class_id: str) -> Progress | None:
-    """The same of a class by its id; None also where the plan has no such class any more."""
-    class_ = plan.class_by_id.get(class_id)
-    return progress_of(plan, state, class_) if class_ is not None else None
-
-
-def advance(plan: Plan, class_: SchoolClass, progress: Progress, taught_on: date) -> Progress:
-    """The class's place after its next part was taught."""
-    return place_after(plan, class_, progress, (progress.part,), taught_on)
-
-
-def place_after(
-    plan: Plan, class_: SchoolClass, progress: Progress, taught: Collection[int], taught_on: date
-) -> Progress:
-    """The class's place after these parts of its lesson were taught, in whatever order.
-
-    Its next part is the first one that is not done; later ones done already are passed over, and a part before it that
-    is taught once more changes nothing. With the last open part the lesson is over and the grade's next one follows;
-    its name is empty where no lesson is left.
-    """
-    parts = len(plan.lesson_by_id[progress.lesson].parts)
-    fresh = {n for n in taught if progress.part <= n <= parts and n not in progress.done_ahead}
-    following = progress.part
-    while following in fresh or following in progress.done_ahead:
-        following += 1
-    if following > parts:
-        before = progress.lessons_done
-        done = before if progress.lesson in before else (*before, progress.lesson)
-        return Progress(_next_lesson(plan, class_, done), 1, lessons_done=done)
-    ahead = dict(zip(progress.done_ahead, progress.ahead_on, strict=False)) | dict.fromkeys(fresh, taught_on)
-    ahead = {n: ahead[n] for n in sorted(ahead) if n > following}
-    place = structs.replace(progress, done_ahead=tuple(ahead), ahead_on=tuple(ahead.values()))
-    if following == progress.part:
-        return place
-    last = max(n for n in fresh if n < following)
-    after = last if last < following - 1 else 0
-    return structs.replace(place, part=following, taught_on=taught_on, after=after, again=False)
-
-
-def waiting_since(progress: Progress) -> tuple[tuple[int, date], ...]:
-    """Parts of the lesson whose drying or firing the class may have to wait for, and when each was taught.
-
-    Out of order, too, nothing can go on with pieces that are wet or in the kiln: the part taught last before the next
-    one counts as ever, and each that was done ahead counts from its own date, whichever part comes next.
-    """
-    ahead = tuple(zip(progress.done_ahead, progress.ahead_on, strict=False))
-    before = progress.after or progress.part - 1
-    return ahead if progress.taught_on is None or not before else ((before, progress.taught_on), *ahead)
-
-
-def parts_done(progress: Progress) -> tuple[int, ...]:
-    """Numbers of the parts of its present lesson that a class has done, out of order or not."""
-    return (*range(1, progress.part), *progress.done_ahead)
-
-
-def parts_done_before(visit: Visit, step: Step) -> tuple[int, ...]:
-    """The same for a visit in which ``step`` is taught: without those left out where another part was chosen."""
-    done = range(1, visit.next_part or step.part)
-    return (*done, *(n for n in visit.done_ahead if n not in done and n != step.part))
-
-
-def _next_lesson(plan: Plan, class_: SchoolClass, done: tuple[str, ...]) -> str:
-    """The grade's first lesson that is not done, else the filler, else none."""
-    filler = plan.school.habits.filler
-    wanted = (each for each in plan.teaching.get(class_.grade, ()) if each not in done and each in plan.lesson_by_id)
-    return next(wanted, filler if filler in plan.lesson_by_id else "")
 
 
 def steps_for(plan: Plan, state: State, class_: SchoolClass, day: date, visits_before: int = 0) -> tuple[Step, ...]:
@@ -151,38 +70,26 @@ def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: C
     visits: list[Visit] = []
     place, free_since = STORE, minute_of(plan.school.habits.arrival)
     for at, each in enumerate(taught):
-        class_, key = each.class_, each.key
-        instead = _taught_instead(plan, change, key)
-        progress = progress_of(plan, state, class_)
-        before = visits_that_go_on(visits, class_.id)
-        own = steps_for(plan, state, class_, day, before)
-        following = own[0] if own and instead is None else None
-        chosen = _part_chosen(plan, change, key, following)
-        with_it = [plan.class_by_id[other] for other in each.joined]
-        same = [one for one in with_it if own and steps_for(plan, state, one, day, before) == own]
-        ahead = progress.done_ahead if progress is not None else ()
-        if chosen is not None:
-            own = (chosen,)
-        after = taught[at + 1].start - each.end if at + 1 < len(taught) else 24 * 60 - each.end
-        guests = tuple(some for some in change.guests or () if some.join == class_.id and some.count)
-        joined = tuple(Guests(one.id, class_.id, _students_on(one, change)) for one in with_it)
-        room = (change.rooms or {}).get(key) or class_.room
+        part = _part_of(plan, state, change, day, each, visits)
+        came = _who_comes(plan, change, each)
+        room = (change.rooms or {}).get(each.key) or each.class_.room
         more = walk_more(state, day, each.period)
         to_store = walk_between(plan, place, STORE) + plan.school.habits.swap_minutes
+        after = taught[at + 1].start - each.end if at + 1 < len(taught) else 24 * 60 - each.end
         visits.append(
             Visit(
-                key=key,
+                key=each.key,
                 number=at + 1,
-                class_id=class_.id,
-                grade=class_.grade,
+                class_id=each.class_.id,
+                grade=each.class_.grade,
                 period=each.period,
                 room=room,
                 start=each.start,
                 end=each.end,
-                students=_students_on(class_, change) + sum(some.count for some in (*guests, *joined)),
-                about=any(one.is_about and one.id not in (change.students or {}) for one in (class_, *with_it)),
-                tables=class_.tables,
-                steps=own if instead is None else instead,
+                students=came.students,
+                about=came.about,
+                tables=each.class_.tables,
+                steps=part.steps,
                 walk_before=walk_between(plan, place, room) + (more if place != room else 0),
                 gap_before=max(0, each.start - free_since),
                 gap_after=max(0, after),
@@ -190,22 +97,85 @@ def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: C
                 is_first=at == 0,
                 is_last=at == len(taught) - 1,
                 substitute=bool(change.substitute),
-                instead="chosen" if instead is not None and not change.substitute else "",
-                insisted=(change.lessons or {}).get(key) == "" or chosen is not None,
-                adults=_adults_on(class_, change) + sum(_adults_on(one, change) - 1 for one in with_it),
+                instead=part.instead,
+                insisted=part.insisted,
+                adults=came.adults,
                 no_water=not {room, EVERYWHERE}.isdisjoint(change.water_off or ()),
                 by_hand=_minutes_by_hand(plan, change, room),
-                left_ahead=(change.left_ahead or {}).get(key),
-                guests=guests,
-                joined=joined,
-                go_on_too=tuple(one.id for one in same if _is_ahead_by(plan, state, one, ahead)),
-                split=bool((change.split or {}).get(key)) and instead is None,
-                done_ahead=_done_ahead_of(progress, following),
-                next_part=following.part if following is not None and chosen not in (None, following) else 0,
+                left_ahead=(change.left_ahead or {}).get(each.key),
+                guests=came.guests,
+                joined=came.joined,
+                go_on_too=part.go_on_too,
+                split=part.split,
+                done_ahead=part.done_ahead,
+                next_part=part.next_part,
             )
         )
         place, free_since = room, each.end
     return tuple(visits)
+
+
+class _PartTaught(Struct, frozen=True):
+    """What a visit is about: its part or parts, and how they stand to the class's own next one."""
+
+    steps: tuple[Step, ...]
+    instead: Literal["", "chosen"]
+    insisted: bool
+    split: bool
+    done_ahead: tuple[int, ...]
+    next_part: int
+    go_on_too: tuple[str, ...]
+    """Classes taught together with it that stand at the very same part, and go on with it."""
+
+
+def _part_of(
+    plan: Plan, state: State, change: Changed, day: date, taught: Taught, before: Sequence[Visit]
+) -> _PartTaught:
+    """The class's own next part after the day's visits ``before``, or what was chosen for the visit in its place."""
+    class_, key = taught.class_, taught.key
+    instead = _taught_instead(plan, change, key)
+    progress = progress_of(plan, state, class_)
+    gone_on = visits_that_go_on(before, class_.id)
+    own = steps_for(plan, state, class_, day, gone_on)
+    following = own[0] if own and instead is None else None
+    chosen = _part_chosen(plan, change, key, following)
+    with_it = (plan.class_by_id[other] for other in taught.joined)
+    same = [one for one in with_it if own and steps_for(plan, state, one, day, gone_on) == own]
+    ahead = progress.done_ahead if progress is not None else ()
+    own = (chosen,) if chosen is not None else own
+    return _PartTaught(
+        steps=own if instead is None else instead,
+        instead="chosen" if instead is not None and not change.substitute else "",
+        insisted=(change.lessons or {}).get(key) == "" or chosen is not None,
+        split=bool((change.split or {}).get(key)) and instead is None,
+        done_ahead=_done_ahead_of(progress, following),
+        next_part=following.part if following is not None and chosen not in (None, following) else 0,
+        go_on_too=tuple(one.id for one in same if _is_ahead_by(plan, state, one, ahead)),
+    )
+
+
+class _Came(Struct, frozen=True):
+    """Who is in the room."""
+
+    students: int
+    about: bool
+    adults: int
+    guests: tuple[Guests, ...]
+    joined: tuple[Guests, ...]
+
+
+def _who_comes(plan: Plan, change: Changed, taught: Taught) -> _Came:
+    """The class with its guests, and whole classes that are taught together with it."""
+    class_, with_it = taught.class_, [plan.class_by_id[other] for other in taught.joined]
+    guests = tuple(some for some in change.guests or () if some.join == class_.id and some.count)
+    joined = tuple(Guests(one.id, class_.id, _students_on(one, change)) for one in with_it)
+    return _Came(
+        students=_students_on(class_, change) + sum(some.count for some in (*guests, *joined)),
+        about=any(one.is_about and one.id not in (change.students or {}) for one in (class_, *with_it)),
+        adults=_adults_on(class_, change) + sum(_adults_on(one, change) - 1 for one in with_it),
+        guests=guests,
+        joined=joined,
+    )
 
 
 def _taught_instead(plan: Plan, change: Changed, visit: str) -> tuple[Step, ...] | None:

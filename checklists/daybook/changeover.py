@@ -6,13 +6,13 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
+from checklists.class_places import progress_of
 from checklists.daybook.marks import Marks, has_now, left_to_take, state_of
 from checklists.daybook.state import State
 from checklists.daybook.taking_out import held_now
 from checklists.lines.containers import box_of, catch_up_kit_of, container_for, name_of, standing_in
 from checklists.lines.records import Day, Line, TakeOut
 from checklists.plan.records import Plan
-from checklists.visits import progress_of
 from checklists.words import plural
 
 STANDING = "standing set"

@@ -12,6 +12,7 @@ from typing import Final
 
 from msgspec import structs
 
+from checklists.class_places import parts_done, progress_in
 from checklists.daybook import entries as book
 from checklists.daybook.marks import Marks
 from checklists.daybook.owing import in_short_version, with_owed, without_number
@@ -23,7 +24,6 @@ from checklists.lines.containers import folder_of
 from checklists.lines.records import Visit
 from checklists.plan.records import Plan
 from checklists.rules.read import vocabulary
-from checklists.visits import parts_done, progress_in
 from checklists.words import plural
 
 KIT: Final = "catch-up not handed out"

@@ -7,6 +7,7 @@ from datetime import date
 
 from msgspec import structs
 
+from checklists.class_places import place_after, progress_in, progress_of
 from checklists.daybook.children import is_held, without_those_settled
 from checklists.daybook.entries import Reported
 from checklists.daybook.marks import Marks
@@ -16,7 +17,6 @@ from checklists.daybook.state import Owed, Progress, State, Unfinished, Unsure
 from checklists.lines.catch_up import part_of
 from checklists.lines.records import Day, Step, Visit
 from checklists.plan.records import Plan, SchoolClass
-from checklists.visits import place_after, progress_in, progress_of
 
 MOST_ASKED = 3
 """Visits of a class that are asked about, the newest: nobody answers for weeks, and no more than that is packed for."""

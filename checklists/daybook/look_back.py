@@ -13,9 +13,9 @@ from datetime import date
 from msgspec import Struct
 
 from checklists.calendar import calendar_of
+from checklists.class_places import progress_of
 from checklists.daybook.state import Away, Case, Loan, Owed, State
 from checklists.plan.records import Plan, SchoolClass, grade_number
-from checklists.visits import progress_of
 
 MISSED_MUCH = 2
 """Parts owed from which a child is named. Common practice, no source."""

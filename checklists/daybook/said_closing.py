@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
+from checklists.class_places import progress_of
 from checklists.daybook.said_of_cases import say_loan, say_reported
 from checklists.daybook.state import Progress, State
 from checklists.lines.catch_up import say_owed
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
-from checklists.visits import progress_of
 from checklists.words import join_words, say_date, say_room
 
 

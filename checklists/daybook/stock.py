@@ -8,6 +8,7 @@ from math import inf
 
 from msgspec import Struct
 
+from checklists.class_places import parts_done_before
 from checklists.daybook.cases import found_some
 from checklists.daybook.entries import CountedSharps, Reported
 from checklists.daybook.loans import counts_of, lent_by_supply, loans_after, moved, moves_of
@@ -23,7 +24,7 @@ from checklists.lines.quantities import is_counted_anew, on_hand_of, round_up
 from checklists.lines.records import Day, Line, Use, Visit
 from checklists.lines.tied_up import tied_up
 from checklists.plan.records import Item, Lesson, Plan
-from checklists.visits import STORE, parts_done_before
+from checklists.visits import STORE
 
 PAIL = "/pail "
 """What the key of a line ends with that is packed in a pail beside its container, before the pail's number."""

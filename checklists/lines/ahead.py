@@ -8,11 +8,12 @@ from itertools import islice
 
 from msgspec import Struct
 
+from checklists.class_places import place_after, progress_of
 from checklists.daybook.state import Progress, State
 from checklists.lines.reasoning import Reasoning
 from checklists.lines.records import Visit
 from checklists.plan.records import Plan
-from checklists.visits import place_after, progress_of, visits_on
+from checklists.visits import visits_on
 
 
 class DayAhead(Struct, frozen=True):

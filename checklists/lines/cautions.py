@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from datetime import date
 
+from checklists.class_places import progress_in, progress_of
 from checklists.daybook.state import State
 from checklists.lines.catch_up import children_owed, how_made_up, part_of, say_owed
 from checklists.lines.caution import make_caution
@@ -17,7 +18,6 @@ from checklists.lines.tied_up import wanted_at_once
 from checklists.lines.work_away import cautions_of_work_away
 from checklists.plan.records import Bells, Plan
 from checklists.rules.records import Warn
-from checklists.visits import progress_in, progress_of
 from checklists.words import join_words, plural
 
 

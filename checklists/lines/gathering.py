@@ -7,6 +7,7 @@ from datetime import date
 
 from msgspec import structs
 
+from checklists.class_places import progress_in
 from checklists.daybook.state import Progress
 from checklists.lines.amending import made_safe
 from checklists.lines.catch_up import needs_owed
@@ -17,7 +18,6 @@ from checklists.lines.needs import folders_of_others, needs_of
 from checklists.lines.reasoning import Judged, Reasoning
 from checklists.lines.records import Step, Visit
 from checklists.lines.shared_boxes import safe_together
-from checklists.visits import progress_in
 
 
 def needs_of_day(

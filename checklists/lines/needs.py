@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from msgspec import structs
 
+from checklists.class_places import parts_done, parts_done_before
 from checklists.daybook.state import Progress
 from checklists.lines.amending import forbid_all, raise_need, replace_part
 from checklists.lines.containers import FOLDER_SUPPLY
@@ -15,7 +16,6 @@ from checklists.lines.quantities import larger_spare, round_up, units_of
 from checklists.lines.records import Because, Step, Visit
 from checklists.plan.records import Group, Item, Plan, Spare
 from checklists.rules.records import Add, Effect, Raise, Replace
-from checklists.visits import parts_done, parts_done_before
 from checklists.words import plural, say_number
 
 

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 
 from msgspec import Struct, structs
 
+from checklists.class_places import progress_of, waiting_since
 from checklists.daybook.state import State
 from checklists.lines.ahead import days_ahead
 from checklists.lines.car import car_tasks
@@ -20,7 +21,7 @@ from checklists.lines.records import Because, Step, Task, Visit
 from checklists.plan.records import SchoolClass
 from checklists.rules.by_part import may_ask
 from checklists.rules.records import Effect, TaskFor
-from checklists.visits import next_visit_of, progress_of, visits_on, waiting_since
+from checklists.visits import next_visit_of, visits_on
 from checklists.words import say_date
 
 SHOWN_AHEAD = 2

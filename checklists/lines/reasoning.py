@@ -9,6 +9,7 @@ from functools import lru_cache
 from msgspec import Struct, structs
 
 from checklists.calendar import Calendar
+from checklists.class_places import parts_done_before, progress_of, waiting_since
 from checklists.daybook.state import State
 from checklists.lines.facts import Surroundings, facts_of
 from checklists.lines.in_the_room import avoided_in
@@ -19,14 +20,7 @@ from checklists.rules.by_part import may_ask
 from checklists.rules.read import RuleSet, narrowed_to
 from checklists.rules.records import Effect, NextPart, VisitFacts, Warn
 from checklists.rules.vocabulary import marks_of_supply
-from checklists.visits import (
-    next_visit_of,
-    parts_done_before,
-    progress_of,
-    steps_for,
-    visits_that_go_on,
-    waiting_since,
-)
+from checklists.visits import next_visit_of, steps_for, visits_that_go_on
 
 TOO_EARLY = "too early"
 """The tag of a visit whose part has to wait: something must dry, or be fired."""

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from checklists.class_places import place_after, progress_of
 from checklists.daybook.state import State
 from checklists.lines.catch_up import part_of
 from checklists.lines.containers import CART, box_of, container_for, standing_in
 from checklists.lines.records import Because, Container, Line, TakeOut
 from checklists.plan.records import Item, Lesson, Plan, SchoolClass
-from checklists.visits import place_after, progress_of
 from checklists.words import join_words
 
 MOST_NAMED = 3

@@ -6,11 +6,11 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from msgspec import Struct
 
+from checklists.class_places import parts_done, progress_of
 from checklists.daybook.state import State
 from checklists.lines.quantities import on_hand_of, round_up, units_of
 from checklists.lines.records import Line, Visit
 from checklists.plan.records import Bells, Plan
-from checklists.visits import parts_done, progress_of
 from checklists.words import minute_of
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
+from checklists.class_places import progress_in
 from checklists.daybook.state import Away, State
 from checklists.lines.caution import make_caution
 from checklists.lines.containers import folder_of
 from checklists.lines.records import Because, Caution, Visit
 from checklists.plan.records import Plan
-from checklists.visits import progress_in
 from checklists.words import plural, say_date
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from pathlib import Path
 
-from checklists.visits import progress_of
+from checklists.class_places import progress_of
 from tests.days import FRIDAY, MONDAY, TUESDAY, close, opened, packed, teach_all
 from tests.schools import reference_school
 from tests.tui.desk import Desk, at_desk

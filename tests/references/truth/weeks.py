@@ -14,9 +14,9 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 from checklists.book import Book
+from checklists.class_places import progress_of
 from checklists.daybook import entries as book_of
 from checklists.daybook.state import State
-from checklists.visits import progress_of
 from tests.days import after_the_battery_died, opened, opened_again
 from tests.references.truth.model import Truth, case_of, changes_of, place_of, said, stands_in
 from tests.references.truth.school import Table, draw_school, write_school
