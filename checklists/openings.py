@@ -23,6 +23,9 @@ from checklists.rules.read import RuleSet
 from checklists.told_days import ToldDays
 from checklists.words import say_date
 
+MOST_AHEAD = 14
+"""Days ahead of which a list is told before anything else: what is told of a later one was told by a wrong clock."""
+
 
 class Openings:
     """Openings, lists and closings of the days of one plan. Days from ``today`` on are looked past as planned."""
@@ -144,7 +147,8 @@ class Openings:
         """The day the daybook begins with: the first with an opening, or one before that was told of by its closing.
 
         That opening stands as it is. What somebody writes down later about a day before it does not make weeks of open
-        questions.
+        questions. Before any day was closed it is the day on which she began to tell, be it of a day still to come: the
+        visits until then were looked past as planned when she saw its list, and are asked about now.
         """
         record = self._told.record
         if self._first is None or record(self._first).opening is None:
@@ -155,6 +159,10 @@ class Openings:
             entries = ((day, record(day).entries) for day in told)
             before = (day for day, said in entries if said and closed_at is not None and said[0].at < closed_at)
             self._first = next(before, stands)
+            if stands is None and self._first is not None:
+                began = record(self._first).entries[0].at.date()
+                if self._first - timedelta(MOST_AHEAD) <= began < self._first:
+                    self._first = began
         return self._first
 
     def opening_to_keep(self, day: date) -> State | None:

@@ -92,7 +92,7 @@ def topics_of_day(plan: Plan, day: Day, marks: Marks, at: datetime) -> tuple[Top
     return tuple(found)
 
 
-TESTING_HINT = "grades, periods and the last day, as 3-5 p1-p3 23: to the next 23rd"
+TESTING_HINT = "grades, periods, last day, as 3-5 p1-p3 23"
 
 
 def _yes_or_no(key: str, name: str, usual: str, other: str, is_other: bool | None, field: str, at: datetime) -> Topic:
@@ -131,7 +131,7 @@ def _interruptions(said: Changed, at: datetime) -> Topic:
     now = said.interruptions or ()
     value = join_words(f"{each.why or 'no class'} {each.start}-{each.end}" for each in now)
     ways = (Way("no interruption", (Changed(at=at, interruptions=()),)),) if now else ()
-    hint = "from and to, as 930 1030; behind it what it is, as 924 940 drill"
+    hint = "from and to, as 930 1030 or 924 940 drill"
     return Topic("interruption", "Assembly or drill", value or "none", ways, "times", hint, is_changed=bool(now))
 
 
@@ -156,6 +156,11 @@ def _gone(day: Day, marks: Marks, at: datetime) -> Topic:
     return Topic("gone", "You went home, ill", value, ways, "gone", hint, is_changed=bool(missed))
 
 
+def _is_untold(visit: str, marks: Marks) -> bool:
+    report = marks.reports.get(visit)
+    return report is None or report.outcome == "unknown"
+
+
 def _is_missed(visit: str, marks: Marks) -> bool:
     report = marks.reports.get(visit)
     return report is not None and report.outcome == "not taught"
@@ -166,7 +171,7 @@ def not_taught_from(day: Day, marks: Marks, at: datetime, minute: int) -> tuple[
     return tuple(
         Reported(at=at, visit=visit.key, outcome="not taught")
         for visit in day.visits
-        if visit.start >= minute and visit.key not in marks.reports
+        if visit.start >= minute and _is_untold(visit.key, marks)
     )
 
 
@@ -261,15 +266,17 @@ def fallen_out(plan: Plan, day: Day, changes: Changed | None, at: datetime) -> t
     found = []
     for period, class_id in plan.timetable.get(day.day_name, {}).items():
         if class_id in plan.class_by_id and (period, class_id) not in there:
-            why, back = _why_out(said, class_id, at)
+            why, back = _why_out(plan, said, period, class_id, at)
             found.append(FallsOut(f"out {period} {class_id}", class_id, f"{class_id}, {period}: {why}", back))
     return tuple(found)
 
 
-def _why_out(said: Changed, class_id: str, at: datetime) -> tuple[str, tuple[AnyEntry, ...]]:
+def _why_out(plan: Plan, said: Changed, period: str, class_id: str, at: datetime) -> tuple[str, tuple[AnyEntry, ...]]:
     host = (said.joined or {}).get(class_id)
     if host:
         return f"with {host}", (Changed(at=at, joined={class_id: ""}),)
     if class_id in (said.away or ()):
         return "away", (Changed(at=at, away=tuple(each for each in said.away or () if each != class_id)),)
-    return "no time for it, or tested", ()
+    if all(each.name != period for each in bells_on(plan, said).periods):
+        return f"no {period} with these bells", ()
+    return "no time is left for it" if said.interruptions else "tested", ()

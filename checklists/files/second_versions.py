@@ -71,7 +71,10 @@ def _read_file(folder: Path, day: date, name: str) -> tuple[DayRecord | None, tu
         problems = (_cannot(name, "Its end is missing: it did not come over whole.", "Wait until it has."),)
     elif record is None:
         what = "It is damaged, or it is no record of this day."
-        problems = (_cannot(name, what, "Put a good copy in its place, if you can."), *problems)
+        problems = (
+            _cannot(name, what, "Put a good copy in its place, or move this file out of the folder."),
+            *problems,
+        )
     return (None if newer or is_cut else record), problems
 
 

@@ -272,3 +272,19 @@ async def test_nothing_is_said_where_the_list_is_that_of_the_new_day_already(tmp
         await desk.press("enter")
         assert "It is" not in desk.screen
         assert "7:41" in desk.screen.splitlines()[0]
+
+
+def test_a_new_daybook_that_begins_with_tomorrow_shows_the_same_list_after_a_restart(tmp_path: Path) -> None:
+    """On Monday, of which nothing is told, she ticks Tuesday's list: a class that comes both days is at part 2 then."""
+    small_school(tmp_path, timetable={"Mon": {"P1": "3-B"}, "Tue": {"P1": "3-B"}})
+    with opened(tmp_path, MONDAY) as book:
+        (before,) = book.day(TUESDAY).visits
+        line = book.day(TUESDAY).lines[0]
+        book.do(TUESDAY, Packed(at=at("15:00", MONDAY), line=line.key, count=line.need))
+        assert book.day(TUESDAY).visits == (before,)
+    with opened(tmp_path, MONDAY) as again:
+        assert again.day(TUESDAY).visits == (before,)
+        assert before.steps[0].part == 2
+    with opened(tmp_path, TUESDAY) as tomorrow:
+        assert [question.class_id for question in tomorrow.day(TUESDAY).questions] == ["3-B"]
+        assert tomorrow.check_chain() == ()
