@@ -9,7 +9,7 @@ import pytest
 
 from checklists.book import Book, CannotOpen, NotSaved
 from checklists.daybook.entries import Changed, Packed
-from checklists.daybook.marks import is_open, state_of
+from checklists.daybook.line_states import is_open, state_of
 from checklists.daybook.state import Owed
 from tests.days import (
     FRIDAY,

@@ -10,7 +10,7 @@ import pytest
 from msgspec import structs
 
 from checklists.book import Book, NotSaved
-from checklists.daybook.marks import state_of
+from checklists.daybook.line_states import state_of
 from checklists.plan.records import Classes
 from checklists.rules.records import Add, Rule, RuleFile, SwitchedOff
 from tests.days import line_of, needs_by_supply, opened, opened_again, packed

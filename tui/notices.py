@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from checklists.book import Book
 from checklists.daybook.fetching import to_fetch
-from checklists.daybook.marks import Marks, is_settled
+from checklists.daybook.line_states import is_settled
+from checklists.daybook.marks import Marks
 from checklists.daybook.said_of_cases import say_case, say_loan
 from checklists.lines.records import Caution, Container, Day, Decision
 from checklists.pages.reasons import is_hidden, without_repeats

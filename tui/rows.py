@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Literal, NamedTuple
 
-from checklists.daybook.marks import FETCH, LineState, Marks, has_now, is_critical, left_to_take
+from checklists.daybook.line_states import LineState, has_now, is_critical, left_to_take
+from checklists.daybook.marks import FETCH, Marks
 from checklists.daybook.taking_out import say_take_out
 from checklists.lines.records import Day, Line, TakeOut
 from tui.sections import TO_DO, Section, Todo, names_of_visits, shelf_text

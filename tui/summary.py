@@ -7,7 +7,8 @@ from datetime import datetime
 from math import ceil
 from typing import NamedTuple
 
-from checklists.daybook.marks import Marks, leave_by_now
+from checklists.daybook.marks import Marks
+from checklists.daybook.minutes_left import leave_by_now
 from checklists.lines.records import Day, Line
 from checklists.words import clock, say_date
 from tui.notices import is_away, place_of

@@ -6,9 +6,8 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from checklists.daybook.fetching import to_fetch
-from checklists.daybook.marks import (
+from checklists.daybook.line_states import (
     LineState,
-    Marks,
     is_critical,
     is_over,
     is_settled,
@@ -16,6 +15,7 @@ from checklists.daybook.marks import (
     left_to_take,
     state_of,
 )
+from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Line
 
 OPEN: frozenset[LineState] = frozenset(("open", "part packed", "forbidden"))

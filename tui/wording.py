@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, datetime
 
-from checklists.daybook.marks import Marks, leave_by_now
+from checklists.daybook.marks import Marks
+from checklists.daybook.minutes_left import leave_by_now
 from checklists.lines.records import Day, Visit
 from checklists.words import clock, say_date
 

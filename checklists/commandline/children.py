@@ -14,7 +14,7 @@ from checklists.commandline.values import read_half, read_number
 from checklists.daybook.children import as_told, made_last, parts_so_far
 from checklists.daybook.class_list import joining, leaving, say_not_on_list, say_size
 from checklists.daybook.entries import AnyEntry, Broken, Excused, Settled, WorkAway
-from checklists.daybook.marks import is_critical, open_lines
+from checklists.daybook.line_states import is_critical, open_lines
 from checklists.daybook.said import say_entry
 from checklists.daybook.state import State
 from checklists.lines.catch_up import part_of

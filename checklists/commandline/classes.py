@@ -11,7 +11,7 @@ from checklists.commandline.opening import day_to_pack, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook.class_list import leaving, say_size
-from checklists.daybook.marks import is_critical, open_lines
+from checklists.daybook.line_states import is_critical, open_lines
 from checklists.pages.as_json import did_as_json
 from checklists.pages.known_class import class_fields, class_page
 from checklists.pages.plain import wrap

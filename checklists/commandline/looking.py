@@ -10,7 +10,8 @@ from checklists.commandline.finding import find_container, find_thing
 from checklists.commandline.opening import day_to_look_at, day_to_pack, day_with_visits, minute_on, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import Request
-from checklists.daybook.marks import Marks, is_critical, open_lines
+from checklists.daybook.line_states import is_critical, open_lines
+from checklists.daybook.marks import Marks
 from checklists.lines.records import Day
 from checklists.problems import Problem
 

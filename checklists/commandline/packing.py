@@ -12,14 +12,8 @@ from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook import entries as daybook
 from checklists.daybook.fetching import say_elsewhere
-from checklists.daybook.marks import (
-    Marks,
-    goes_without_a_look,
-    is_critical,
-    left_to_take,
-    open_lines,
-    packed_in_full,
-)
+from checklists.daybook.line_states import goes_without_a_look, is_critical, left_to_take, open_lines, packed_in_full
+from checklists.daybook.marks import Marks
 from checklists.daybook.said import say_entry
 from checklists.daybook.taking_out import left_in, not_along, taken_out
 from checklists.lines.records import Day, Line, TakeOut

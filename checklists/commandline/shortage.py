@@ -7,7 +7,7 @@ from datetime import date
 
 from checklists.book import Book
 from checklists.commandline.request import Request
-from checklists.daybook.marks import has_now
+from checklists.daybook.line_states import has_now
 from checklists.daybook.remedies import Way, remedies_for
 from checklists.daybook.stock_now import Stock, say_on_hand, stock_now
 from checklists.lines.records import Line

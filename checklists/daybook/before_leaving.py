@@ -21,8 +21,9 @@ from checklists.daybook.entries import (
     WorkAway,
 )
 from checklists.daybook.fetching import to_fetch
+from checklists.daybook.line_states import has_now, is_critical, is_open, is_over, is_settled
 from checklists.daybook.lost_day import unpacked
-from checklists.daybook.marks import Marks, has_now, is_critical, is_open, is_over, is_settled
+from checklists.daybook.marks import Marks
 from checklists.daybook.matters import Choice, OpenMatter
 from checklists.daybook.taking_out import not_along
 from checklists.lines.records import Day, Decision, Line, Matter

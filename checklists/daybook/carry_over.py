@@ -12,8 +12,9 @@ from collections.abc import Iterator, Mapping
 from msgspec import structs
 
 from checklists.daybook.entries import Reported
+from checklists.daybook.line_states import has_now, is_over, state_of
 from checklists.daybook.lost_day import packed_for_nothing
-from checklists.daybook.marks import Marks, has_now, is_over, late_key, state_of
+from checklists.daybook.marks import Marks, late_key
 from checklists.daybook.reports import is_in_use, was_taught, went_out
 from checklists.daybook.state import Carried, State
 from checklists.lines.catch_up import children_in

@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from msgspec import Struct
 
 from checklists.class_places import progress_of
-from checklists.daybook.marks import Marks, has_now, left_to_take, state_of
+from checklists.daybook.line_states import has_now, left_to_take, state_of
+from checklists.daybook.marks import Marks
 from checklists.daybook.state import State
 from checklists.daybook.taking_out import held_now
 from checklists.lines.containers import box_of, catch_up_kit_of, container_for, name_of, standing_in

@@ -12,8 +12,9 @@ from checklists.daybook.cases import cases_after
 from checklists.daybook.children import as_told, owed_before_settling, work_away_after
 from checklists.daybook.classes import follow_classes, owed_after, unfinished_after, unsure_after
 from checklists.daybook.entries import Changed, Reported
+from checklists.daybook.line_states import state_of
 from checklists.daybook.loans import loans_after
-from checklists.daybook.marks import Marks, state_of
+from checklists.daybook.marks import Marks
 from checklists.daybook.ordering import levels_after, orders_after
 from checklists.daybook.reports import reports_of, steps_taught, with_todays_visits
 from checklists.daybook.settling import take_home

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping
 
 from msgspec import Struct
 
-from checklists.daybook.marks import Marks, has_now, state_of
+from checklists.daybook.line_states import has_now, state_of
+from checklists.daybook.marks import Marks
 from checklists.lines.containers import home_of
 from checklists.lines.records import Caution, Container, Day, Decision, Line, Visit
 from checklists.lines.store_stops import store_stops

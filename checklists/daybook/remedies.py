@@ -10,7 +10,8 @@ from typing import Literal
 from msgspec import Struct
 
 from checklists.daybook.entries import Remedy
-from checklists.daybook.marks import Marks, has_now
+from checklists.daybook.line_states import has_now
+from checklists.daybook.marks import Marks
 from checklists.daybook.state import State
 from checklists.daybook.stock_now import Stock, stock_now
 from checklists.lines.catch_up import part_of

@@ -8,7 +8,8 @@ from datetime import date, datetime, time
 from msgspec import structs
 
 from checklists.daybook.entries import CountedSharps, OutcomeKind, Reported
-from checklists.daybook.marks import Marks, case_key, state_of
+from checklists.daybook.line_states import state_of
+from checklists.daybook.marks import Marks, case_key
 from checklists.daybook.there_for import needed_by, there_for
 from checklists.lines.records import Day, Step, Visit
 

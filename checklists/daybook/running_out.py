@@ -7,7 +7,8 @@ from datetime import date
 
 from msgspec import Struct, structs
 
-from checklists.daybook.marks import Marks, has_now, state_of
+from checklists.daybook.line_states import has_now, state_of
+from checklists.daybook.marks import Marks
 from checklists.lines.containers import FOLDER
 from checklists.lines.quantities import round_up
 from checklists.lines.records import Day, Line

@@ -11,8 +11,9 @@ from msgspec import Struct
 from checklists.class_places import parts_done_before
 from checklists.daybook.cases import found_some
 from checklists.daybook.entries import CountedSharps, Reported
+from checklists.daybook.line_states import has_now, state_of, told_at
 from checklists.daybook.loans import counts_of, lent_by_supply, loans_after, moved, moves_of
-from checklists.daybook.marks import Marks, has_now, state_of, told_at
+from checklists.daybook.marks import Marks
 from checklists.daybook.ordering import take_in_deliveries
 from checklists.daybook.reports import counts_said, step_planned, steps_taught, students_who_came, was_taught
 from checklists.daybook.state import Place, State

@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from datetime import datetime
 
 from checklists.daybook.entries import AnyEntry, LetGo, NotNeeded, Reason, TakenOut
-from checklists.daybook.marks import Marks, has_now, left_to_take, stands_in
+from checklists.daybook.line_states import has_now, left_to_take, stands_in
+from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Line, TakeOut
 
 Held = Mapping[str, Mapping[str, int]]

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from datetime import datetime, time, timedelta
 
+from checklists.daybook.line_states import has_now, lendings, told_at
 from checklists.daybook.loans import moved
-from checklists.daybook.marks import Marks, case_key, has_now, lendings, told_at
+from checklists.daybook.marks import Marks, case_key
 from checklists.lines.quantities import round_up
 from checklists.lines.records import Day, Line, Visit
 

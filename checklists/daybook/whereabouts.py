@@ -12,7 +12,8 @@ from checklists.daybook.cases import cases_now
 from checklists.daybook.children import as_told
 from checklists.daybook.entries import Stands
 from checklists.daybook.lending import loans_now, rooms_of
-from checklists.daybook.marks import Marks, state_of
+from checklists.daybook.line_states import state_of
+from checklists.daybook.marks import Marks
 from checklists.daybook.matters import Choice
 from checklists.daybook.said_of_cases import say_borrower, say_reported
 from checklists.daybook.state import Away, State

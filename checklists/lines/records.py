@@ -348,7 +348,7 @@ class Day(Struct, frozen=True, dict=True):
     notes: tuple[str, ...]
     """What could not be worked out, in words: a class without a lesson, more critical lines than five in a visit."""
     leave_by: int | None
-    """Minute of the day where nothing is to be fetched, which ``marks.leave_by_now`` knows; None without visits."""
+    """Minute of the day where nothing is to be fetched (see ``minutes_left.leave_by_now``); None without visits."""
     next_school_day: datetime.date | None
     take_out: tuple[TakeOut, ...] = ()
     decisions: tuple[Decision, ...] = ()

@@ -16,7 +16,9 @@ from checklists.daybook.cases import cases_now
 from checklists.daybook.counts_pending import counts_pending
 from checklists.daybook.fetching import to_fetch
 from checklists.daybook.lending import loans_now
-from checklists.daybook.marks import Marks, is_critical, leave_by_now, open_lines, packing_minutes_left
+from checklists.daybook.line_states import is_critical, open_lines
+from checklists.daybook.marks import Marks
+from checklists.daybook.minutes_left import leave_by_now, packing_minutes_left
 from checklists.daybook.said_of_cases import say_case
 from checklists.lines.records import Caution, Check, Day, Decision, Line, Matter, TakeOut, Task
 from checklists.pages.fields import (

@@ -9,7 +9,9 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from checklists.daybook.marks import Marks, leave_by_now, state_of
+from checklists.daybook.line_states import state_of
+from checklists.daybook.marks import Marks
+from checklists.daybook.minutes_left import leave_by_now
 from checklists.daybook.reports import went_out
 from checklists.daybook.state import State
 from checklists.lines.clean_up import clean_up_from, sink_in

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 
 from checklists.daybook.day_change import DayChange, LineChange
-from checklists.daybook.marks import Marks, leave_by_now
+from checklists.daybook.marks import Marks
+from checklists.daybook.minutes_left import leave_by_now
 from checklists.lines.containers import name_of
 from checklists.lines.records import Caution, Day, Decision, Visit
 from checklists.pages.fields import Fields, decision_fields, visit_fields

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from checklists.daybook.changeover import Changeover, missing_of, say_changeover
-from checklists.daybook.marks import Marks, has_now, left_to_take
+from checklists.daybook.line_states import has_now, left_to_take
+from checklists.daybook.marks import Marks
 from checklists.lines.records import Day
 from checklists.pages.fields import Fields, line_fields, take_out_fields
 from checklists.pages.plain import ruled, wrap

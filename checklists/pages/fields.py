@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from checklists.daybook.marks import (
-    Marks,
+from checklists.daybook.line_states import (
     has_now,
     is_critical,
     is_settled,
@@ -14,6 +13,7 @@ from checklists.daybook.marks import (
     readiness_of,
     state_of,
 )
+from checklists.daybook.marks import Marks
 from checklists.lines.records import Because, Caution, Check, Day, Decision, Line, Matter, TakeOut, Task, Visit
 from checklists.pages.reasons import reasons_of, say_forbidden
 from checklists.problems import Problem

@@ -10,7 +10,9 @@ from checklists.daybook.counts_pending import counts_pending
 from checklists.daybook.entries import Fill
 from checklists.daybook.fetching import to_fetch
 from checklists.daybook.lending import loans_now
-from checklists.daybook.marks import Marks, is_critical, is_settled, leave_by_now, open_lines, packing_minutes_left
+from checklists.daybook.line_states import is_critical, is_settled, open_lines
+from checklists.daybook.marks import Marks
+from checklists.daybook.minutes_left import leave_by_now, packing_minutes_left
 from checklists.daybook.said_of_cases import say_case, say_loan
 from checklists.lines.records import Day, Visit
 from checklists.pages.orders import by_class, by_container, by_shelf

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from itertools import zip_longest
 
-from checklists.daybook.marks import LineState, Marks, has_now, is_critical, is_open, is_to_fill, left_to_take, state_of
+from checklists.daybook.line_states import LineState, has_now, is_critical, is_open, is_to_fill, left_to_take, state_of
+from checklists.daybook.marks import Marks
 from checklists.daybook.taking_out import say_take_out
 from checklists.lines.records import GROUPS, Container, Day, Line, Visit
 from checklists.pages.plain import WIDTH, pad, ruled, wrap

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from checklists.daybook.day_change import LineChange, compare_days
-from checklists.daybook.marks import Marks, has_now
+from checklists.daybook.line_states import has_now
+from checklists.daybook.marks import Marks
 from checklists.lines.containers import name_of
 from checklists.lines.records import Caution, Check, Day, Line, Task
 from checklists.pages.reasons import is_hidden, say_forbidden

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from checklists.daybook.marks import Marks, has_now, is_settled, left_to_take, state_of
+from checklists.daybook.line_states import has_now, is_settled, left_to_take, state_of
+from checklists.daybook.marks import Marks
 from checklists.lines.quantities import round_up
 from checklists.lines.records import Caution, Check, Day, Decision, Line, Matter, TakeOut, Task
 from checklists.pages.reasons import Thing, say_forbidden

@@ -10,7 +10,7 @@ from checklists.book import Book
 from checklists.daybook.before_leaving import before_leaving
 from checklists.daybook.day_end import at_day_end
 from checklists.daybook.entries import CarriedOver, FoundLevel, HandedOut, NotNeeded, Reported, Stands, Ticked
-from checklists.daybook.marks import is_open, state_of
+from checklists.daybook.line_states import is_open, state_of
 from checklists.daybook.matters import SECTIONS, OpenMatter
 from checklists.daybook.state import Owed, Place, Progress
 from tests.days import TUESDAY, at, close, line_of, opened, packed, teach, visit_of

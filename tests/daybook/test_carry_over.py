@@ -12,7 +12,7 @@ import pytest
 
 from checklists.book import Book
 from checklists.daybook.entries import CameUpShort, CarriedOver, HandedOut, LetGo, PutRight, Stands, Ticked
-from checklists.daybook.marks import state_of
+from checklists.daybook.line_states import state_of
 from checklists.daybook.state import Owed, Progress
 from checklists.lines.records import Matter
 from tests.days import (

@@ -16,18 +16,9 @@ from checklists.daybook.entries import (
     Packed,
     Ticked,
 )
-from checklists.daybook.marks import (
-    LineState,
-    Marks,
-    has_now,
-    is_open,
-    is_settled,
-    marks_of,
-    open_lines,
-    packing_minutes_left,
-    readiness_of,
-    state_of,
-)
+from checklists.daybook.line_states import LineState, has_now, is_open, is_settled, open_lines, readiness_of, state_of
+from checklists.daybook.marks import Marks, marks_of
+from checklists.daybook.minutes_left import packing_minutes_left
 from checklists.lines.records import Line
 from tests.days import at, day_of, line_of
 from tests.schools import reference_school, small_school

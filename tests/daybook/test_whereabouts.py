@@ -15,7 +15,8 @@ from checklists.daybook.before_leaving import before_leaving
 from checklists.daybook.entries import LetGo, Stands, WorkAway
 from checklists.daybook.fetching import say_elsewhere, to_fetch, warn_of_sharps
 from checklists.daybook.lending import lend
-from checklists.daybook.marks import is_open, leave_by_now, state_of
+from checklists.daybook.line_states import is_open, state_of
+from checklists.daybook.minutes_left import leave_by_now
 from checklists.daybook.state import Place, Progress
 from checklists.daybook.stock_now import stock_now
 from checklists.daybook.whereabouts import Whereabouts, matching, place_offers, whereabouts

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from msgspec import structs
 
 from checklists.daybook.entries import Stands
-from checklists.daybook.marks import Marks, leave_by_now, marks_of
+from checklists.daybook.marks import Marks, marks_of
+from checklists.daybook.minutes_left import leave_by_now
 from checklists.daybook.state import Carried, Case, Owed, Place, Progress, State, Unsure
 from checklists.lines.day import day_on
 from checklists.lines.records import GROUPS, Caution, Day

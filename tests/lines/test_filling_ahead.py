@@ -6,7 +6,8 @@ from pathlib import Path
 from typing import Any
 
 from checklists.daybook.entries import Changed, Fill, Packed
-from checklists.daybook.marks import marks_of, open_lines, state_of
+from checklists.daybook.line_states import open_lines, state_of
+from checklists.daybook.marks import marks_of
 from checklists.daybook.state import Progress
 from checklists.lines.records import Day
 from tests.days import THURSDAY, at, day_of, line_of, lines_of, opened

@@ -7,7 +7,7 @@ from typing import Any
 
 from checklists.book import Book
 from checklists.daybook.entries import Changed, FoundInContainer, Packed, Reported
-from checklists.daybook.marks import has_now, state_of
+from checklists.daybook.line_states import has_now, state_of
 from checklists.daybook.state import Progress
 from checklists.lines.records import Day
 from tests.days import at, day_of, line_of, lines_of, opened

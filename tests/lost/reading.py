@@ -10,7 +10,8 @@ from pathlib import Path
 from msgspec import Struct
 
 from checklists.book import Book
-from checklists.daybook.marks import Marks, add_to, has_now, is_open, state_of
+from checklists.daybook.line_states import has_now, is_open, state_of
+from checklists.daybook.marks import Marks, add_to
 from checklists.daybook.said import say_entry
 from checklists.daybook.state import DayRecord
 from checklists.files.daybook_folder import load

@@ -12,7 +12,7 @@ import pytest
 
 from checklists.book import Book
 from checklists.daybook.entries import ClosedCase, CountedSharps, ReportedMissing
-from checklists.daybook.marks import goes_without_a_look
+from checklists.daybook.line_states import goes_without_a_look
 from checklists.daybook.typing_in import entries_typed
 from tests.days import (
     NEXT_MONDAY,

@@ -15,7 +15,7 @@ import pytest
 from msgspec import Struct
 
 from checklists.book import Book
-from checklists.daybook.marks import LineState, state_of
+from checklists.daybook.line_states import LineState, state_of
 from checklists.daybook.state import State
 from checklists.lines.records import Day
 from tests.commandline.running import trundle

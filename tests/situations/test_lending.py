@@ -17,7 +17,7 @@ from checklists.book import Book
 from checklists.daybook.cases import cases_now
 from checklists.daybook.entries import CameUpShort, FoundInContainer, Lent
 from checklists.daybook.lending import borrower_typed, give_back, lend, lend_offers, loan_offers, loans_now
-from checklists.daybook.marks import has_now, state_of
+from checklists.daybook.line_states import has_now, state_of
 from checklists.daybook.said_of_cases import say_loan
 from checklists.daybook.stock_now import Stock, stock_now
 from checklists.daybook.typing_in import entries_typed

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from checklists.daybook.entries import Reported
-from checklists.daybook.marks import is_critical, is_open
+from checklists.daybook.line_states import is_critical, is_open
 from checklists.lines.day import MOST_CRITICAL
 from tests.days import NEXT_DAY_A, at, opened
 from tests.schools import MONDAY, reference_school

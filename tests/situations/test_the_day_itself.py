@@ -17,7 +17,7 @@ import pytest
 from checklists.book import Book
 from checklists.daybook.day_end import at_day_end
 from checklists.daybook.entries import AnyEntry, CountedSharps, Packed
-from checklists.daybook.marks import state_of
+from checklists.daybook.line_states import state_of
 from checklists.lines.records import Line
 from tests.commandline.running import PROJECT, monday_lines, on_monday, surroundings, trundle
 from tests.days import (

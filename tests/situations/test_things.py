@@ -12,7 +12,7 @@ from checklists.book import Book
 from checklists.daybook.before_leaving import before_leaving
 from checklists.daybook.day_end import at_day_end
 from checklists.daybook.entries import CameUpShort, FoundInContainer, FoundLevel
-from checklists.daybook.marks import has_now, is_open, state_of
+from checklists.daybook.line_states import has_now, is_open, state_of
 from tests.commandline.running import monday_lines, on_monday, trundle
 from tests.days import TUESDAY, at, close, line_of, lines_of, opened, opened_again, packed
 from tests.schools import MONDAY, in_the_evening, reference_school

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from checklists.daybook.entries import Ticked
-from checklists.daybook.marks import is_settled
+from checklists.daybook.line_states import is_settled
 from checklists.files.plan_folder import read_plan
 from checklists.visits import walk_between
 from tests.commandline.running import morning_of, said, trundle

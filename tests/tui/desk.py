@@ -10,7 +10,7 @@ from pathlib import Path
 from textual.pilot import Pilot
 
 from checklists.book import Book
-from checklists.daybook.marks import LineState, state_of
+from checklists.daybook.line_states import LineState, state_of
 from checklists.files.daybook_folder import load
 from tests.schools import MONDAY, reference_school
 from tui.app import TrundleApp

@@ -10,7 +10,7 @@ import pytest
 
 from checklists.book import Book
 from checklists.daybook.entries import Ticked
-from checklists.daybook.marks import goes_without_a_look, is_open, packed_in_full
+from checklists.daybook.line_states import goes_without_a_look, is_open, packed_in_full
 from checklists.daybook.matters import MISSED, REACHED, SHARPS
 from checklists.demo import DEMO_TIME, open_demo
 from checklists.lines.records import Caution, Check, Line, Task

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from textual.color import Color
 
-from checklists.daybook.marks import open_lines
+from checklists.daybook.line_states import open_lines
 from tests.schools import MONDAY, reference_school
 from tests.tui.desk import at_desk
 from tui.themes import DAY, EVENING, GROUNDS, INKS

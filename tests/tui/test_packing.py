@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from checklists.daybook.marks import is_open, state_of
+from checklists.daybook.line_states import is_open, state_of
 from checklists.lines.records import Line
 from tests.schools import MONDAY, reference_school
 from tests.tui.desk import Desk, at_desk

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from checklists.book import Book
-from checklists.daybook.marks import state_of
+from checklists.daybook.line_states import state_of
 from tests.schools import MONDAY
 from tests.tui.desk import at_desk
 

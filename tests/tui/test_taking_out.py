@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from checklists.daybook.entries import Packed
-from checklists.daybook.marks import packing_minutes_left, state_of
+from checklists.daybook.line_states import state_of
+from checklists.daybook.minutes_left import packing_minutes_left
 from checklists.lines.records import Line
 from tests.packing_schools import POMPONS, school_after_pompon_mice, school_that_avoids_latex
 from tests.schools import MONDAY

@@ -12,7 +12,7 @@ import pytest
 
 from checklists.daybook.entries import CountedSharps, Stands
 from checklists.daybook.lending import loans_now
-from checklists.daybook.marks import has_now
+from checklists.daybook.line_states import has_now
 from checklists.daybook.state import Case, Place
 from tests.days import at
 from tests.schools import FRIDAY_BEFORE, MONDAY, in_the_evening, reference_school

@@ -10,7 +10,7 @@ from textual import events, on
 from textual.content import Content
 
 from checklists.daybook.entries import Reason, Remedy
-from checklists.daybook.marks import has_now
+from checklists.daybook.line_states import has_now
 from checklists.lines.records import Decision, Line
 from tui.columns import fit
 from tui.screens.walking import WalkingScreen

@@ -10,7 +10,7 @@ from textual.content import Content
 
 from checklists.daybook.before_leaving import before_leaving
 from checklists.daybook.entries import LeftStore
-from checklists.daybook.marks import open_lines
+from checklists.daybook.line_states import open_lines
 from checklists.daybook.matters import OpenMatter
 from checklists.daybook.remedies import labels_of
 from checklists.words import clock

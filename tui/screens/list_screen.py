@@ -9,7 +9,8 @@ from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 
-from checklists.daybook.marks import Marks, packing_minutes_left, preparation_minutes_left
+from checklists.daybook.marks import Marks
+from checklists.daybook.minutes_left import packing_minutes_left, preparation_minutes_left
 from checklists.lines.records import Day, Line
 from tui.keys import MORNING
 from tui.notices import brief_notices, steady_notices

@@ -10,7 +10,8 @@ from textual import on
 
 from checklists.daybook.entries import AnyEntry, CameUpShort, FoundLevel, LetGo, Packed, Reason, Stands, Ticked
 from checklists.daybook.fetching import say_elsewhere
-from checklists.daybook.marks import FETCH, goes_without_a_look, has_now, left_to_take, packed_in_full
+from checklists.daybook.line_states import goes_without_a_look, has_now, left_to_take, packed_in_full
+from checklists.daybook.marks import FETCH
 from checklists.daybook.said import say_entry
 from checklists.daybook.taking_out import not_along, taken_out
 from checklists.lines.records import Decision, Line, TakeOut
