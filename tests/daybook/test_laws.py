@@ -26,7 +26,7 @@ from tests.daybook.saying import afternoons, anything, busy_school, changes, of_
 from tests.days import TUESDAY, WEDNESDAY, at, close, days_from, opened, opened_again, packed, teach_all
 from tests.schools import MONDAY
 
-FEW = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+FEW = settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 ON_DISK = settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 

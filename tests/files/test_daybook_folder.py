@@ -192,7 +192,7 @@ RECORDS = st.builds(
 ANY_FOLDER = settings(suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow], deadline=None)
 
 
-@ANY_FOLDER
+@settings(ANY_FOLDER, max_examples=40)
 @given(record=RECORDS)
 def test_any_record_comes_back_as_it_was_written(tmp_path: Path, record: DayRecord) -> None:
     daybook.write_record(tmp_path, record)

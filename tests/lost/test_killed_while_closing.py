@@ -16,7 +16,7 @@ from tests.lost.nursery import Nursery
 from tests.lost.reading import ON_DAY_END, ON_LIST, read_disk, unreadable_files
 from tests.terminal import Terminal
 
-CHUNKS, KILLS = 8, 8
+CHUNKS, KILLS = 5, 8
 LONGEST = 0.15
 """Seconds from the key that closes to the kill: several times what closing takes here, so that both ends are met."""
 CLOSES, CLOSED = "cc", "is closed"

@@ -13,7 +13,7 @@ from tests.lost.nursery import Nursery
 from tests.lost.reading import ON_LIST, Kept, Shown, read_disk, read_screen, unreadable_files
 from tests.terminal import Terminal
 
-CHUNKS, KILLS = 16, 10
+CHUNKS, KILLS = 10, 10
 """With those of the closings, more than 300 programs are killed."""
 STEPS = (" ",) * 8 + ("\r", "7\r", "12\r", "3s1", "s2", "n1", "n3", "a", "c", "l")
 """Packed, in part, short, not needed, a container as listed, the next container, running low."""
