@@ -27,10 +27,10 @@ def let_modes_bind() -> None:
 
 @pytest.fixture
 def terminal(school: Path) -> Iterator[Terminal]:
-    """The demo school on screen, with one line packed."""
+    """The demo school on screen, past what is to be fetched, with one line packed."""
     with Terminal(*SCREENS, "demo", "--data", str(school), before=let_modes_bind) as opened:
         opened.wait_for(ON_LIST)
-        opened.press(" ")
+        opened.press("c ")
         opened.wait_for(" Packed ")
         yield opened
 

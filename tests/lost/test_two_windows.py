@@ -21,7 +21,7 @@ def test_the_second_window_reads_until_the_first_is_gone(way_out: str, school: P
             second.press(" ")
             second.wait_for("Not saved: Another window", "this one only reads")
             assert not read_disk(school, sample.day).said
-            first.press(" ")
+            first.press("c ")
             first.wait_for(" Packed ")
             assert len(read_disk(school, sample.day).said) == 1
             second.press("u")
@@ -36,6 +36,6 @@ def test_the_second_window_reads_until_the_first_is_gone(way_out: str, school: P
             first.program.wait()
     with Terminal(*words) as third:
         third.wait_for(ON_LIST, absent="Nothing can be written")
-        third.press(" ")
+        third.press("c ")
         third.wait_for(" Packed ")
         assert len(read_disk(school, sample.day).said) == 2

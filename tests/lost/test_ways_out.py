@@ -19,7 +19,7 @@ def terminal(school: Path) -> Iterator[Terminal]:
     """The demo school on screen, with one line packed a moment ago."""
     with Terminal(*SCREENS, "demo", "--data", str(school)) as opened:
         opened.wait_for(ON_LIST)
-        opened.press(" ")
+        opened.press("c ")
         opened.wait_for(" Packed ")
         yield opened
 
