@@ -17,7 +17,9 @@ PICTURES: dict[str, tuple[tuple[int, int], tuple[str, ...]]] = {
     "morning": ((100, 30), ("right", "right", "right", "enter", "enter")),
     "before-you-go": ((100, 30), ("g",)),
     "day-end": ((100, 30), ("e",)),
-    "why": ((100, 30), ("right", "right", "right", "right", "right", "down", "w")),
+    "what-came-back": ((100, 30), ("v", "enter", "v", "2", "space", "a", "4", ",", "1", "1", "space", "t", "8")),
+    "a-day-that-is-different": ((100, 30), ("t", "5", "1")),
+    "why": ((100, 30), ("right", "right", "right", "right", "right", "right", "down", "w")),
 }
 """Name -> size in columns and rows, keys pressed."""
 
