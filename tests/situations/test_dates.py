@@ -221,7 +221,7 @@ async def test_a_clock_that_cannot_be_right_is_told_above_the_list(tmp_path: Pat
 async def test_a_long_time_without_a_step_is_asked_about_once_below_the_list(tmp_path: Path) -> None:
     after_a_step(tmp_path, MONDAY).release()
     async with at_desk(tmp_path, now=datetime(2026, 10, 14, 7, 41)) as desk:
-        assert "Today is Wed 14 Oct? The last step was made on Mon 5 Oct" in desk.screen
+        await desk.wait_for("Today is Wed 14 Oct? The last step was made on Mon 5 Oct")
         await desk.press("enter")
         assert "Today is" not in desk.screen
 

@@ -75,6 +75,14 @@ class Desk:
         row = next(row for row in self.screen.splitlines() if words in row)
         await self.press(row.split(words)[0].strip(" ▸▐")[-1])
 
+    async def wait_for(self, text: str) -> None:
+        """Until the screen shows a text that comes after a repaint; it is looked for so many times."""
+        for _ in range(100):
+            if text in self.screen:
+                return
+            await self.pilot.pause()
+        raise AssertionError(f"The screen never showed {text!r}:\n{self.screen}")
+
     async def go_to(self, key: str) -> None:
         """Jump to a line by its number."""
         number = next(line.number for line in self.book.day(MONDAY).lines if line.key == key)
