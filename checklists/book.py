@@ -37,8 +37,6 @@ __all__ = ["Book", "CannotOpen", "NotSaved"]
 
 DAYS_UNDONE = 14
 """How far back a step is looked for that was made today about an earlier day."""
-LATEST_DAYS = 3
-"""Of so many days, the latest that were told of, the newest step is looked for: Monday may be ticked on Friday."""
 MOST_DAYS_AHEAD = 60
 """How far ``list_date`` looks for a day with visits: longer than any holiday."""
 
@@ -144,7 +142,7 @@ class Book(AcrossDays):
 
     def doubt_of_date(self) -> Doubt | None:
         """What is to be asked where the date of the computer can hardly be right."""
-        last_step = self._told.newest_step(*sorted(self._told.dates)[-LATEST_DAYS:], self.today)
+        last_step = self._told.newest_step(max(self._told.dates, default=self.today), self.today)
         return doubt_of_date(self.today, last_step, calendar_for(self.plan, State(), self.today, None))
 
     def opening(self, day: date) -> State:

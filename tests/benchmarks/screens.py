@@ -27,7 +27,7 @@ def start_to_list(folder: Path) -> Result:
     words = (*SCREENS, "--data", str(folder), "--date", on.isoformat(), "--at", "7:40")
     ours, yard = [], []
     for turn in range(STARTS + 1):
-        times = time_of_first(b" of ", *words), time_of_first(b"line 9", *YARD)
+        times = time_of_first(b" to pack", *words), time_of_first(b"line 9", *YARD)
         if turn:  # the first start of each only warms the disk's cache
             ours.append(times[0])
             yard.append(times[1])
