@@ -163,6 +163,7 @@ CHANGED_DAY = (
     Key("topic('no cart')", ("c",), "", "no cart: everything is carried; once more: it is there"),
     Key("topic('elevator')", ("e",), "", "the elevator is out; once more: it works"),
     Key("topic('planning')", ("p",), "", "the planning period is lost; once more: it is not"),
+    Key("topic('store')", ("o",), "", "the store is locked until a time"),
     Key("topic('gone')", ("g",), "", "you went home, or were ill: what came after was not taught"),
     Key("topic('testing')", ("x",), "", "grades are tested: which, in which periods, to which day"),
     Key("undo", ("u", "z"), "undo", "take back the newest step"),

@@ -145,7 +145,8 @@ def _refuse_contradictions(request: Request) -> None:
         of_visits = (request.guests, request.students_of, request.adults_of, request.lessons, request.fill)
         of_times = (request.rooms, request.joined, request.interruptions, request.halves)
         of_house = (request.no_mess, request.water_off, request.elevator_out, request.no_cart, request.planning_lost)
-        if request.no_school and any((*others, *of_visits, *of_times, *(each is not None for each in of_house))):
+        is_said = [each is not None for each in (*of_house, request.store_opens)]
+        if request.no_school and any((*others, *of_visits, *of_times, *is_said)):
             raise NotUnderstood("Where there is no school, nothing else can be different. Give --no-school alone.")
     if request.command == "report":
         if request.as_planned and (request.outcome or request.not_done or request.reached):

@@ -42,6 +42,7 @@ def changed_entry(request: Request, plan: Plan, before: Day, at: datetime, known
         elevator_out=request.elevator_out,
         no_cart=request.no_cart,
         planning_lost=request.planning_lost,
+        store_opens=request.store_opens,
         fill=request.fill or None,  # type: ignore[arg-type]
         no_mess=request.no_mess,
     )

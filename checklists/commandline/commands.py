@@ -321,6 +321,13 @@ COMMANDS: tuple[Command, ...] = (
                 "yes",
                 values.read_yes,
             ),
+            Option(
+                "--store-from",
+                "store_opens",
+                "when the store is unlocked, or usual",
+                "7:55",
+                day_values.read_opening,
+            ),
             Option("--fill", "fill", "how far ahead boxes are filled: day, week, cycle", "week", day_values.read_fill),
             Option("--no-mess", "no_mess", "whether the day must stay clean, as for pictures", "yes", values.read_yes),
             *ALWAYS,

@@ -6,13 +6,14 @@ import re
 from datetime import date
 from typing import get_args
 
-from checklists.commandline.values import read_number, read_one_of, read_said_of, read_yes
+from checklists.commandline.values import read_minute, read_number, read_one_of, read_said_of, read_yes
 from checklists.daybook.entries import Fill
 from checklists.plan.records import DayOff
-from checklists.words import minute_of
+from checklists.words import clock, minute_of
 
 FILLS: tuple[str, ...] = get_args(Fill)
 OWN = "own"
+USUAL = "usual"
 """Instead of a lesson, a room or a class: the class's own again."""
 NEXT = "next"
 """Instead of the number of a part: the class's next one again."""
@@ -106,6 +107,11 @@ def read_interruption(text: str) -> tuple[str, str, str]:
     if minute_of(found[1]) >= minute_of(found[2]):
         raise ValueError(f"ends before it begins; write it like {found[2]}-{found[1]}")
     return found[1], found[2], why.strip()
+
+
+def read_opening(text: str) -> str:
+    """When the store opens, "7:55"; "usual": whenever she comes. Raises ValueError."""
+    return "" if text.casefold() == USUAL else clock(read_minute(text))
 
 
 def read_half(text: str) -> tuple[str, bool]:

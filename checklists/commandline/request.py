@@ -118,6 +118,7 @@ class Request(Struct, frozen=True, kw_only=True):
     elevator_out: bool | None = None
     no_cart: bool | None = None
     planning_lost: bool | None = None
+    store_opens: str | None = None
     fill: str = ""
     no_mess: bool | None = None
     inside: str = ""

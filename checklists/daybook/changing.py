@@ -18,7 +18,7 @@ from checklists.plan.records import Bells, Plan
 from checklists.taught_periods import bells_on
 from checklists.words import clock, join_words, minute_of, plural, say_room
 
-Typed = Literal["", "times", "testing", "children", "gone"]
+Typed = Literal["", "times", "testing", "children", "gone", "opening"]
 EVERYWHERE = "everywhere"
 
 
@@ -87,7 +87,7 @@ def topics_of_day(plan: Plan, day: Day, marks: Marks, at: datetime) -> tuple[Top
         found.append(
             _yes_or_no("planning", "Planning period", "as usual", "lost", said.planning_lost, "planning_lost", at)
         )
-    found.append(_gone(day, marks, at))
+    found += [_store(said, at), _gone(day, marks, at)]
     found.append(Topic("testing", "Testing of some grades", "", (), "testing", TESTING_HINT))
     return tuple(found)
 
@@ -145,6 +145,15 @@ def _water(plan: Plan, day: Day, said: Changed, at: datetime) -> Topic:
         ways.append(Way(f"off in {say_room(room)}", (Changed(at=at, water_off=(room,)),), is_so=now == (room,)))
     value = "off everywhere" if EVERYWHERE in now else f"off in {join_words(say_room(each) for each in now)}"
     return Topic("water", "Water", value if now else "runs", tuple(ways), is_changed=bool(now))
+
+
+def _store(said: Changed, at: datetime) -> Topic:
+    """It is locked until a time."""
+    opens = said.store_opens or ""
+    ways = (Way("open whenever you come", (Changed(at=at, store_opens=""),)),) if opens else ()
+    value = f"locked until {opens}" if opens else "open"
+    hint = "from when on it is open, as 755"
+    return Topic("store", "Store", value, ways, "opening", hint, is_changed=bool(opens))
 
 
 def _gone(day: Day, marks: Marks, at: datetime) -> Topic:

@@ -33,9 +33,16 @@ def entries_typed(
             found = _testing(said, plan, day, marks.changes, at)
         case "children" if visit is not None:
             found = _children(said, visit, at)
+        case "opening":
+            found = _opening(said, at)
         case "gone":
             return _gone(said, day, marks, at)
     return found if isinstance(found, str) else (found,)
+
+
+def _opening(said: str, at: datetime) -> AnyEntry | str:
+    minute = _minute(said)
+    return "Type from when on it is open, as 755." if minute is None else Changed(at=at, store_opens=clock(minute))
 
 
 def _gone(said: str, day: Day, marks: Marks, at: datetime) -> tuple[AnyEntry, ...] | str:

@@ -305,6 +305,8 @@ class Changed(Entry, frozen=True, kw_only=True, tag="changed"):
     """Everything is carried by hand."""
     planning_lost: bool | None = None
     """She is in another class in her planning period: no time at the store then."""
+    store_opens: Annotated[str, Meta(pattern=r"^$|^([01]?\d|2[0-3]):[0-5]\d$")] | None = None
+    """When the store is unlocked, "7:55"; "": whenever she comes."""
 
 
 class Joined(Entry, frozen=True, kw_only=True, tag="joined"):

@@ -151,6 +151,8 @@ def say_change(change: book.Changed, day: Day, plan: Plan | None = None) -> str:
         said.append("no cart" if change.no_cart else "the cart is there")
     if change.planning_lost is not None:
         said.append("no planning period" if change.planning_lost else "planning period as usual")
+    if change.store_opens is not None:
+        said.append(f"the store opens at {change.store_opens}" if change.store_opens else "the store is open")
     return ", ".join(said) or "as planned"
 
 

@@ -30,12 +30,13 @@ from checklists.lines.placing import placed_tasks
 from checklists.lines.preparation import tasks_for
 from checklists.lines.reasoning import Reasoning
 from checklists.lines.records import Day, Line, Matter, Question, Visit
+from checklists.lines.store_opens import store_too_late
 from checklists.lines.take_out import to_take_out
 from checklists.plan.records import Plan
 from checklists.rules.read import RuleSet
 from checklists.taught_periods import bells_on
 from checklists.visits import STORE, visits_on, walk_between
-from checklists.words import join_words, plural, say_date
+from checklists.words import join_words, minute_of, plural, say_date
 
 MOST_CRITICAL = 5
 """Critical lines of a visit beyond which the tool says so. Common practice, no source."""
@@ -62,6 +63,7 @@ def day_on(
 ) -> Day:
     """Everything of ``day`` as it stands when the day opens with ``state``. Depends on nothing else."""
     calendar = calendar_for(plan, state, day, change)
+    opens = minute_of(change.store_opens) if change is not None and change.store_opens else None
     no_mess = bool(change is not None and change.no_mess)
     reasoning = Reasoning(plan, rules, state, calendar, no_mess=no_mess)
     judged = reasoning.judge(day, visits_on(plan, state, calendar, day, change))
@@ -100,10 +102,14 @@ def day_on(
         cases=tuple(say_case(plan, each) for each in state.cases),
         open_cases=state.cases,
         notes=(*_visit_notes(visits), *dict.fromkeys(notes), *_many_critical(visits, lines)),
-        leave_by=None if first is None else _leave_by(plan, first, carried),
+        leave_by=None if first is None else max(_leave_by(plan, first, carried), opens or 0),
         next_school_day=calendar.next_school_day(day),
         take_out=to_take_out(plan, state, containers, lines, _after(lines) + len(tasks) + len(checks)),
-        decisions=(*decisions_of(plan, day, judged, away), *decisions_by_hand(plan, day, carried, away)),
+        decisions=(
+            *store_too_late(plan, day, opens, judged, away),
+            *decisions_of(plan, day, judged, away),
+            *decisions_by_hand(plan, day, carried, away),
+        ),
         behind=children_behind(plan, state, visits),
         fill=fill,
         fetch_minutes=_fetch_minutes(plan, state, lines),
