@@ -92,7 +92,7 @@ def topics_of_day(plan: Plan, day: Day, marks: Marks, at: datetime) -> tuple[Top
     return tuple(found)
 
 
-TESTING_HINT = "grades, periods, last day, as 3-5 p1-p3 23"
+TESTING_HINT = "3-5 p1-p3 23 is to the 23rd; w2 walks longer; off"
 
 
 def _yes_or_no(key: str, name: str, usual: str, other: str, is_other: bool | None, field: str, at: datetime) -> Topic:

@@ -15,6 +15,7 @@ from checklists.words import clock, minute_of
 
 _TIME = re.compile(r"^(\d{1,2})[:.]?(\d{2})$")
 _GRADES = re.compile(r"^(pk|k|[1-8])(?:-(pk|k|[1-8]))?$")
+_WALK_MORE = re.compile(r"^w([1-9]|[12]\d)$")
 MOST_CHILDREN = 400
 FARTHEST = 62
 """Days within which a day of the month is looked for."""
@@ -80,16 +81,21 @@ def _children(said: str, visit: Visit, at: datetime) -> AnyEntry | str:
 
 
 def _testing(said: str, plan: Plan, day: Day, changes: Changed | None, at: datetime) -> AnyEntry | str:
-    """Grades first; then periods, and the last day: a day of the month, or a whole date."""
+    """Grades, periods, the last day (of the month, or a whole date), w2 where walks take longer; or off."""
     grades: tuple[str, ...] = ()
     periods: list[str] = []
     last: date | None = None
+    more = 0
     names = [period.name for period in bells_on(plan, changes).periods]
+    if said == "off":
+        return Testing(at=at, grades=(), first=day.date, last=plan.school.last_day)
     for word in said.replace(",", " ").split():
         if not grades and _GRADES.match(word):
             grades = grades_between(word)
         elif (between := periods_between(word, names)) is not None:
             periods += between
+        elif (longer := _WALK_MORE.match(word)) is not None:
+            more = int(longer[1])
         elif (found := _day_of(word, day.date)) is not None:
             last = found
         else:
@@ -98,7 +104,12 @@ def _testing(said: str, plan: Plan, day: Day, changes: Changed | None, at: datet
     if not taught:
         return f"Type which grades are tested, as {topic_example(day)}."
     return Testing(
-        at=at, grades=tuple(taught), first=day.date, last=last or day.date, periods=tuple(dict.fromkeys(periods))
+        at=at,
+        grades=tuple(taught),
+        first=day.date,
+        last=last or day.date,
+        periods=tuple(dict.fromkeys(periods)),
+        walk_more=more,
     )
 
 

@@ -252,3 +252,18 @@ async def test_another_room_and_no_water_bring_what_a_room_without_sink_needs(tm
         await desk.press("t 1 m 9 enter")
         assert brought <= set(needs(desk))
         assert "V1 K-M in Room 9" in desk.screen
+
+
+async def test_testing_of_a_week_is_typed_once_and_taken_back_by_a_word(tmp_path: Path) -> None:
+    """T07: grades 3 to 5 in P1 to P3 up to the next 9th, walks 2 min longer; V3 of 3-B falls out on Monday."""
+    async with at_desk(tmp_path) as desk:
+        walk = {visit.class_id: visit.walk_before for visit in desk.book.day(MONDAY).visits}
+        await desk.press("t x 3 minus 5 space p 1 minus p 3 space 9 space w 2 enter")
+        assert "3-B" not in visits(desk) and "3-K" in visits(desk)
+        (tested,) = desk.book.closing_of(MONDAY).testing
+        assert (tested.grades, tested.last.day, tested.walk_more) == (("3", "4", "5"), 9, 2)
+        longer = {visit.class_id: visit.walk_before for visit in desk.book.day(MONDAY).visits}
+        assert longer["1-P"] == walk["1-P"] + 2
+        await desk.press("t x o f f enter")
+        assert "3-B" in visits(desk)
+        assert desk.book.closing_of(MONDAY).testing == ()
