@@ -45,6 +45,19 @@ class Key(NamedTuple):
         return f"18 {names}" if self.before else names
 
 
+UNDO = Key("undo", ("u", "z"), "undo", "take back the newest step")
+HELP = Key("help", ("h",), "keys", "this page")
+ROWS = (
+    Key("line_before", ("up", "r"), "", "the row above"),
+    Key("line_after", ("down", "f"), "", "the row below"),
+)
+HEADINGS = (
+    Key("section_after", ("right",), "", "the next heading"),
+    Key("section_before", ("left",), "", "the heading before"),
+)
+ERASE = Key("erase", ("backspace",), "", "erase the last sign typed")
+STEP_BACK = Key("back", ("b", "escape"), "back", "back; while something is typed, leave that alone")
+QUIT = Key("quit", ("q",), "", "quit; everything is saved already")
 MOVES = (
     Key("line_before", ("up", "r"), "", "the line above"),
     Key("line_after", ("down", "f"), "", "the line below"),
@@ -79,7 +92,7 @@ MORNING = (
         before="number",
     ),
     Key("undo", ("u", "z"), "undo", "take back the newest step; also after a restart"),
-    Key("help", ("h",), "keys", "this page"),
+    HELP,
     Key("why", ("w",), "why", "why it is on the list, how its number came about, how to change it"),
     Key("go", ("g",), "go", "before you go: what is still open"),
     Key("day_end", ("e",), "end of day", "end of the day: what is unresolved"),
@@ -106,7 +119,7 @@ MORNING = (
     Key("more", ("tab",), "more", "the other pages: what is where, how far each class is, the cart sheet, colours"),
     Key("erase", ("backspace",), "", "erase the last digit"),
     Key("back", ("escape",), "", "leave a half-done step alone"),
-    Key("quit", ("q",), "", "quit; everything is saved already"),
+    QUIT,
 )
 BACK = Key("back", ("b", "escape"), "back", "back to packing")
 VISITS = (
@@ -119,37 +132,36 @@ VISITS = (
     Key("begin_typing", ("space", "full_stop"), "type", "type a line; digits and most letters need no Space"),
     Key("line_before", ("up", "r"), "", "the visit before"),
     Key("line_after", ("down", "f"), "", "the next visit"),
-    Key("erase", ("backspace",), "", "erase the last sign typed"),
+    ERASE,
     Key("undo", ("u", "z"), "undo", "take back the newest step: all of one line"),
     Key("help", ("h",), "words", "this page: what can be typed"),
     Key("back", ("b", "escape"), "back", "back; while something is typed, Esc leaves that alone"),
-    Key("quit", ("q",), "", "quit; everything is saved already"),
+    QUIT,
 )
 MATTERS = (
     Key("line_before", ("up", "r"), "", "the one above"),
     Key("line_after", ("down", "f"), "", "the one below"),
-    Key("section_after", ("right",), "", "the next heading"),
-    Key("section_before", ("left",), "", "the heading before"),
+    *HEADINGS,
     Key(
         "begin_typing",
         ("space", "full_stop"),
         "",
         "type a number or numbers, then Enter; counts and class-list numbers need no Space",
     ),
-    Key("erase", ("backspace",), "", "erase the last sign typed"),
+    ERASE,
     Key(
         "accept",
         ("enter",),
         "",
         "what was typed; with nothing typed, on to the next open one: it never answers by itself",
     ),
-    Key("undo", ("u", "z"), "undo", "take back the newest step"),
+    UNDO,
     Key("save_again", ("t",), "", "try again to save what could not be saved"),
-    Key("help", ("h",), "keys", "this page"),
+    HELP,
     Key("why", ("w",), "why", "why it is asked, and what the answer is for"),
     Key("unfold", ("p",), "", "show or fold what is answered already"),
     BACK,
-    Key("quit", ("q",), "", "quit; everything is saved already"),
+    QUIT,
 )
 CHANGED_DAY = (
     Key("accept", ("enter", "space"), "choose", "what is in hand; take what was typed"),
@@ -166,15 +178,13 @@ CHANGED_DAY = (
     Key("topic('store')", ("o",), "", "the store is locked until a time"),
     Key("topic('gone')", ("g",), "", "you went home, or were ill: what came after was not taught"),
     Key("topic('testing')", ("x",), "", "grades are tested: which, in which periods, to which day"),
-    Key("undo", ("u", "z"), "undo", "take back the newest step"),
-    Key("help", ("h",), "keys", "this page"),
-    Key("line_before", ("up", "r"), "", "the row above"),
-    Key("line_after", ("down", "f"), "", "the row below"),
-    Key("section_after", ("right",), "", "the next heading"),
-    Key("section_before", ("left",), "", "the heading before"),
-    Key("erase", ("backspace",), "", "erase the last sign typed"),
+    UNDO,
+    HELP,
+    *ROWS,
+    *HEADINGS,
+    ERASE,
     Key("back", ("b", "escape", "t"), "back", "back to packing; while something is typed, leave that alone"),
-    Key("quit", ("q",), "", "quit; everything is saved already"),
+    QUIT,
 )
 CHANGED_VISIT = (
     Key("accept", ("enter", "space"), "choose", "what is in hand; take what was typed"),
@@ -183,41 +193,38 @@ CHANGED_VISIT = (
     Key("topic('part')", ("p",), "part", "another part of its own lesson is taught"),
     Key("topic('together')", ("j",), "together", "it joins another class of the day; both are taught as one"),
     Key("topic('children')", ("s",), "children", "how many come on this day"),
-    Key("undo", ("u", "z"), "undo", "take back the newest step"),
-    Key("help", ("h",), "keys", "this page"),
-    Key("line_before", ("up", "r"), "", "the row above"),
-    Key("line_after", ("down", "f"), "", "the row below"),
-    Key("section_after", ("right",), "", "the next heading"),
-    Key("section_before", ("left",), "", "the heading before"),
-    Key("erase", ("backspace",), "", "erase the last sign typed"),
-    Key("back", ("b", "escape"), "back", "back; while something is typed, leave that alone"),
-    Key("quit", ("q",), "", "quit; everything is saved already"),
+    UNDO,
+    HELP,
+    *ROWS,
+    *HEADINGS,
+    ERASE,
+    STEP_BACK,
+    QUIT,
 )
 MORE = (
     Key("accept", ("enter", "space"), "open", "open the page in hand; its digit does the same"),
     Key("line_before", ("up", "r"), "", "the one above"),
     Key("line_after", ("down", "f"), "", "the one below"),
-    Key("help", ("h",), "keys", "this page"),
+    HELP,
     Key("back", ("b", "escape", "tab", "left"), "back", "back to packing"),
-    Key("quit", ("q",), "", "quit; everything is saved already"),
+    QUIT,
 )
 VERSIONS = (
     Key("merge", ("m",), "merge", "everything of both as one; of two words on a thing the newer; both are kept"),
     Key("other", ("right", "c", "o"), "", "the next second version, where there are several"),
-    Key("line_before", ("up", "r"), "", "the row above"),
-    Key("line_after", ("down", "f"), "", "the row below"),
-    Key("help", ("h",), "keys", "this page"),
+    *ROWS,
+    HELP,
     Key("back", ("b", "escape", "left", "x", "n"), "leave it", "leave both as they are, and back"),
-    Key("quit", ("q",), "", "quit; everything is saved already"),
+    QUIT,
 )
 LOOK_BACK = (
     Key("line_after", ("down", "f"), "down", "the row below"),
     Key("line_before", ("up", "r"), "up", "the row above"),
     Key("section_after", ("right", "c"), "next part", "the next grade or subject"),
     Key("section_before", ("left",), "", "the one before"),
-    Key("help", ("h",), "keys", "this page"),
+    HELP,
     Key("back", ("b", "escape"), "back", "back to packing"),
-    Key("quit", ("q",), "", "quit; everything is saved already"),
+    QUIT,
 )
 NEW_YEAR = (
     Key("begin_year", ("g",), "begin it", "begin this school year; u takes it back"),
@@ -228,22 +235,21 @@ NEW_YEAR = (
         "take the date typed; on days off: last year's, 52 weeks on",
     ),
     Key("accept", ("enter",), "a date", "the month and the day, two digits each", before="number"),
-    Key("line_before", ("up", "r"), "", "the row above"),
-    Key("line_after", ("down", "f"), "", "the row below"),
+    *ROWS,
     Key("erase", ("backspace",), "", "erase the last digit"),
-    Key("undo", ("u", "z"), "undo", "take back the newest step"),
-    Key("help", ("h",), "keys", "this page"),
+    UNDO,
+    HELP,
     Key("back", ("b", "escape", "left"), "back", "back; while something is typed, leave that alone"),
-    Key("quit", ("q",), "", "quit; everything is saved already"),
+    QUIT,
 )
 LEAVING = (Key("leave", ("g",), "I go now", "you leave now; what is open is written down"), *MATTERS)
 NOTICES = (
     Key("why", ("w", "enter", "space"), "why", "why it is said, by which rule, and how to change that"),
     Key("line_before", ("up", "r"), "", "the one above"),
     Key("line_after", ("down", "f", "right", "c"), "", "the one below"),
-    Key("help", ("h",), "keys", "this page"),
+    HELP,
     Key("back", ("b", "escape", "i", "left"), "back", "back to packing"),
-    Key("quit", ("q",), "", "quit; everything is saved already"),
+    QUIT,
 )
 DAY_END = (
     Key("visits", ("v",), "visits", "type in what came back, a line a visit"),
@@ -273,13 +279,12 @@ CLASS_NOTES = (
     Key("begin('adults today')", ("d",), "today", "adults in the room on this day only"),
     Key("begin('size today')", ("e",), "", "how many children come on this day only"),
     Key("remove", ("x",), "take off", "it need not avoid, or nobody needs, what is in hand any more"),
-    Key("undo", ("u", "z"), "undo", "take back the newest step"),
-    Key("help", ("h",), "keys", "this page"),
-    Key("line_before", ("up", "r"), "", "the row above"),
-    Key("line_after", ("down", "f"), "", "the row below"),
-    Key("erase", ("backspace",), "", "erase the last sign typed"),
-    Key("back", ("b", "escape"), "back", "back; while something is typed, leave that alone"),
-    Key("quit", ("q",), "", "quit; everything is saved already"),
+    UNDO,
+    HELP,
+    *ROWS,
+    ERASE,
+    STEP_BACK,
+    QUIT,
 )
 RULES = (
     Key("accept", ("enter", "space"), "in full", "the rule in hand in full; take what was typed"),
@@ -289,30 +294,28 @@ RULES = (
     Key("settings", ("s",), "numbers", "the numbers the rules use, and yours"),
     Key("find", ("j",), "find", "find a rule by its first letters"),
     Key("take_out", ("t",), "", "take a rule of your own out again"),
-    Key("undo", ("u", "z"), "undo", "take back the newest step"),
-    Key("help", ("h",), "keys", "this page"),
-    Key("line_before", ("up", "r"), "", "the row above"),
-    Key("line_after", ("down", "f"), "", "the row below"),
+    UNDO,
+    HELP,
+    *ROWS,
     Key("section_after", ("right",), "", "the next subject"),
     Key("section_before", ("left",), "", "the subject before"),
-    Key("erase", ("backspace",), "", "erase the last sign typed"),
+    ERASE,
     Key("back", ("b", "escape"), "back", "back; while something is typed or asked, leave that alone"),
-    Key("quit", ("q",), "", "quit; everything is saved already"),
+    QUIT,
 )
 SETTINGS = (
     Key("accept", ("enter", "space"), "take it", "take the number that was typed"),
     Key("built_in", ("n", "x"), "built in", "back to the built-in number"),
     Key("find", ("j",), "find", "find a number by the first letters of what it means"),
-    Key("undo", ("u", "z"), "undo", "take back the newest step"),
-    Key("help", ("h",), "keys", "this page"),
-    Key("line_before", ("up", "r"), "", "the row above"),
-    Key("line_after", ("down", "f"), "", "the row below"),
+    UNDO,
+    HELP,
+    *ROWS,
     Key("grade('K')", ("k",), "", "kindergarten, where a grade is asked for"),
     Key("grade('PK')", ("p",), "", "pre-kindergarten, where a grade is asked for"),
     Key("point", ("full_stop", "comma"), "", "a decimal point"),
-    Key("erase", ("backspace",), "", "erase the last sign typed"),
-    Key("back", ("b", "escape"), "back", "back; while something is typed, leave that alone"),
-    Key("quit", ("q",), "", "quit; everything is saved already"),
+    ERASE,
+    STEP_BACK,
+    QUIT,
 )
 OWN_RULE = (
     Key("accept", ("enter", "space"), "keep it", "keep the rule; with a number or a reason typed, take that first"),
@@ -321,12 +324,12 @@ OWN_RULE = (
     Key("other_time", ("t",), "when", "the next time at which it may count"),
     Key("critical", ("c",), "critical", "critical, or not"),
     Key("reason", ("w",), "why", "why, in a line of your own; it stands beside the thing on the list"),
-    Key("help", ("h",), "keys", "this page"),
+    HELP,
     Key("scroll(-1)", ("up", "r"), "", "up"),
     Key("scroll(1)", ("down", "f"), "", "down"),
-    Key("erase", ("backspace",), "", "erase the last sign typed"),
+    ERASE,
     Key("back", ("b", "escape"), "back", "back without a rule; while something is typed, leave that alone"),
-    Key("quit", ("q",), "", "quit; everything is saved already"),
+    QUIT,
 )
 
 

@@ -9,6 +9,16 @@ from checklists.route.problem import RouteContainer, RouteProblem, RouteVisit, S
 STORE = "store"
 
 
+def minutes(problem: RouteProblem, start: str, end: str) -> int:
+    """Between two places; a pair that is not known goes by the store. Written anew for the references."""
+    if start == end:
+        return 0
+    for pair in ((start, end), (end, start)):
+        if pair in problem.walks:
+            return problem.walks[pair]
+    return minutes(problem, start, STORE) + minutes(problem, STORE, end)
+
+
 def a_random_day(chance: Random, visits: int, containers: int) -> RouteProblem:
     """A day of so many visits that need one to three of so many containers."""
     rooms = [str(number) for number in range(1, max(2, visits))]

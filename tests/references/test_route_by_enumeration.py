@@ -16,22 +16,13 @@ import pytest
 from checklists.route.problem import RouteProblem
 from checklists.route.replay import replay
 from checklists.route.solve import solve
-from tests.references.random_routes import STORE, a_random_day
+from tests.references.random_routes import STORE, a_random_day, minutes
 
 DAYS = int(os.environ.get("ROUTE_DAYS", "300"))
 CHUNKS = 6
 
 Way = tuple[str, int]
 """ "rides", "joins" or "behind", and the session in which it was taken to its room."""
-
-
-def minutes(problem: RouteProblem, start: str, end: str) -> int:
-    if start == end:
-        return 0
-    for pair in ((start, end), (end, start)):
-        if pair in problem.walks:
-            return problem.walks[pair]
-    return minutes(problem, start, STORE) + minutes(problem, STORE, end)
 
 
 def patterns_of_stops(problem: RouteProblem) -> Iterator[tuple[int, ...]]:

@@ -15,7 +15,7 @@ import pytest
 
 from checklists.route.problem import RouteProblem
 from checklists.route.solve import solve
-from tests.references.random_routes import STORE, a_random_day
+from tests.references.random_routes import STORE, a_random_day, minutes
 from tests.references.solver import quoted
 
 DAYS = int(os.environ.get("ROUTE_SOLVER_DAYS", "48"))
@@ -53,15 +53,6 @@ late(N,L) :- visit(N), N > 1, not stop(N), late_direct(N,L).
 #minimize { 1@2,F,C : behind(F,C) }.
 #minimize { 1@1,F,C : rides(F,C) }.
 """
-
-
-def minutes(problem: RouteProblem, start: str, end: str) -> int:
-    if start == end:
-        return 0
-    for pair in ((start, end), (end, start)):
-        if pair in problem.walks:
-            return problem.walks[pair]
-    return minutes(problem, start, STORE) + minutes(problem, STORE, end)
 
 
 def facts_of(problem: RouteProblem) -> Iterator[str]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import date
 
 from textual import events, on
-from textual.app import ComposeResult
 from textual.content import Content
 
 from checklists.daybook.changing import Topic
@@ -17,10 +16,8 @@ from tui.keys import Key
 from tui.rows import Row
 from tui.screens.choosing import ChoosingScreen
 from tui.screens.rows_screen import RowsScreen
-from tui.widgets.key_bar import KeyBar
 from tui.widgets.line_list import LineList
 from tui.widgets.message_line import MessageLine
-from tui.widgets.question import Question
 
 LONGEST_TYPED = 40
 
@@ -33,12 +30,6 @@ class ChangingScreen(RowsScreen):
         self.typing: str | None = None
         """What is being typed; None while nothing is."""
         self.typing_for = ""
-
-    def compose(self) -> ComposeResult:
-        yield Question()
-        yield LineList()
-        yield MessageLine()
-        yield KeyBar(self.KEYS)
 
     def on_mount(self) -> None:
         self.reread()

@@ -7,14 +7,12 @@ from datetime import date
 from typing import ClassVar
 
 from textual import events, on
-from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
 
 from tui.keys import CHOOSING, bindings_of
 from tui.rows import Row
 from tui.screens.rows_screen import RowsScreen
-from tui.widgets.key_bar import KeyBar
 from tui.widgets.line_list import LineList
 from tui.widgets.message_line import MessageLine
 from tui.widgets.question import Question
@@ -40,12 +38,6 @@ class ChoosingScreen(RowsScreen):
         self.take = take
         self.nothing = nothing or "Nothing begins so. Backspace takes a letter away."
         self.typed = ""
-
-    def compose(self) -> ComposeResult:
-        yield Question()
-        yield LineList()
-        yield MessageLine()
-        yield KeyBar(self.KEYS)
 
     def on_mount(self) -> None:
         self.show_offers()

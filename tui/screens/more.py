@@ -7,7 +7,6 @@ from datetime import date
 from typing import ClassVar, NamedTuple
 
 from textual import on
-from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
 
@@ -17,9 +16,7 @@ from tui.keys import MORE, bindings_of
 from tui.rows import Row
 from tui.screens.day_screen import DayScreen
 from tui.screens.rows_screen import RowsScreen
-from tui.widgets.key_bar import KeyBar
 from tui.widgets.line_list import LineList
-from tui.widgets.message_line import MessageLine
 from tui.widgets.question import Question
 
 
@@ -41,12 +38,6 @@ class MoreScreen(RowsScreen):
     def __init__(self, on: date, go_to_day: Callable[[date], None]) -> None:
         super().__init__(on)
         self.go_to_day = go_to_day
-
-    def compose(self) -> ComposeResult:
-        yield Question()
-        yield LineList()
-        yield MessageLine()
-        yield KeyBar(self.KEYS)
 
     def on_mount(self) -> None:
         self.reread()

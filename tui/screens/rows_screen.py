@@ -2,14 +2,26 @@
 
 from __future__ import annotations
 
+from textual.app import ComposeResult
+
 from tui.screens.day_screen import DayScreen
+from tui.widgets.key_bar import KeyBar
 from tui.widgets.line_list import LineList
+from tui.widgets.message_line import MessageLine
+from tui.widgets.question import Question
 
 
 class RowsScreen(DayScreen):
     """A screen over one date with one list of rows."""
 
     DEFAULT_CSS = "RowsScreen { background: $sheet; color: $ink; }"
+
+    def compose(self) -> ComposeResult:
+        """What it asks, the rows, a line of words, the keys."""
+        yield Question()
+        yield LineList()
+        yield MessageLine()
+        yield KeyBar(self.KEYS)
 
     @property
     def list(self) -> LineList:
