@@ -112,6 +112,13 @@ def was_taught(report: Reported) -> bool:
     return report.outcome in USED_UP
 
 
+def was_over(visit: Visit, day: Day, moment: datetime | None) -> bool:
+    """Whether a visit had ended at a moment, if there was one: a count made after it has its use taken off already."""
+    return moment is not None and (
+        moment.date() > day.date or (moment.date() == day.date and moment.hour * 60 + moment.minute >= visit.end)
+    )
+
+
 def students_who_came(visit: Visit, report: Reported) -> int:
     """How many came: as counted, else the class less those reported absent."""
     if report.students is not None:

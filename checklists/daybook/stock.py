@@ -11,14 +11,14 @@ from msgspec import Struct
 from checklists.class_places import parts_done_before
 from checklists.daybook.cases import found_some
 from checklists.daybook.entries import CountedSharps, Reported
-from checklists.daybook.line_states import has_now, state_of, told_at
+from checklists.daybook.line_states import has_now, stands_in, state_of, told_at
 from checklists.daybook.loans import counts_of, lent_by_supply, loans_after, moved, moves_of
-from checklists.daybook.marks import Marks
+from checklists.daybook.marks import Marks, place_of_line
 from checklists.daybook.ordering import take_in_deliveries
-from checklists.daybook.reports import counts_said, step_planned, steps_taught, students_who_came, was_taught
+from checklists.daybook.reports import counts_said, step_planned, steps_taught, students_who_came, was_over, was_taught
 from checklists.daybook.state import Place, State
 from checklists.lines.catch_up import part_of
-from checklists.lines.containers import FOLDER, catch_up_kit_of, container_for, home_of
+from checklists.lines.containers import FOLDER, container_for, home_of
 from checklists.lines.need import Need
 from checklists.lines.needs import kept_in_work, need_of_extension, need_of_item
 from checklists.lines.quantities import is_counted_anew, on_hand_of, round_up
@@ -74,9 +74,9 @@ def _pack(day: Day, marks: Marks, opening: State, held: Contents, on_hand: dict[
     for (container, supply), count in marks.contents.items():
         held.setdefault(container, {})[supply] = count
     moves = moves_of(marks.loans, counts_of(opening.lent))
-    packed_into = {line.key: (_contents_key(line), line.supply) for line in day.lines}
+    packed_into = {line.key: (stands_in(line), line.supply) for line in day.lines}
     for key, mark in marks.lines.items():
-        container, supply = packed_into.get(key) or _packed_before(key)
+        container, supply = packed_into.get(key) or place_of_line(key)
         if mark.count is None or supply.startswith(FOLDER) or PAIL in key:
             continue
         held.setdefault(container, {})[supply] = mark.count
@@ -105,7 +105,7 @@ def _pails_packed_before(day: Day, marks: Marks) -> dict[tuple[str, str], int]:
     packed: dict[tuple[str, str], int] = {}
     for key, mark in marks.lines.items():
         if PAIL in key and key not in listed and mark.count is not None:
-            what = _packed_before(key.partition(PAIL)[0])
+            what = place_of_line(key.partition(PAIL)[0])
             packed[what] = packed.get(what, 0) + mark.count
     return packed
 
@@ -116,7 +116,7 @@ def _use(
     for line in day.lines:
         if line.comes_back or line.forbidden or _is_folder(line) or state_of(line, marks) == "not needed":
             continue
-        where, mark = _contents_key(line), marks.lines.get(line.key)
+        where, mark = stands_in(line), marks.lines.get(line.key)
         looked, counted = marks.looked_at.get(f"{where}/{line.supply}"), marks.looked_at.get(line.supply)
         if mark is not None and mark.went_with is None:
             looked = None  # packed after the look
@@ -126,9 +126,9 @@ def _use(
             _take(on_hand, line.supply, since_count)
     for visit in day.visits:
         for used in _used_beside_the_list(plan, visit, reports[visit.key]):
-            if not _was_over(visit, day, marks.looked_at.get(f"{used.container}/{used.supply}")):
+            if not was_over(visit, day, marks.looked_at.get(f"{used.container}/{used.supply}")):
                 _take(held.get(used.container, {}), used.supply, used.amount)
-            if not used.stays_in_work and not _was_over(visit, day, marks.looked_at.get(used.supply)):
+            if not used.stays_in_work and not was_over(visit, day, marks.looked_at.get(used.supply)):
                 _take(on_hand, used.supply, used.amount)
 
 
@@ -172,17 +172,6 @@ def counted_after(plan: Plan, day: Day, marks: Marks, opening: State) -> dict[st
     return counted | dict.fromkeys(marks.counted, day.date)
 
 
-def _contents_key(line: Line) -> str:
-    return catch_up_kit_of(line.catch_up_for) if line.catch_up_for else line.container
-
-
-def _packed_before(key: str) -> tuple[str, str]:
-    """Container and supply of a line that was packed before the day changed, and is on its list no longer."""
-    container, _, rest = key.partition("/")
-    supply, _, catch_up_kit = rest.partition("/")
-    return catch_up_kit or container, supply
-
-
 def _is_folder(line: Line) -> bool:
     return line.supply.startswith(FOLDER)
 
@@ -197,7 +186,7 @@ def _where_counted(plan: Plan, day: Day, tally: CountedSharps) -> str:
     """The container that what is missing from a count was in: of today's visit the line's, else its home."""
     lines = (line for line in day.lines if line.supply == tally.supply and tally.visit in line.visits)
     line = next(lines, None) if tally.on is None else None
-    return _contents_key(line) if line is not None else home_of(plan, tally.supply) or ""
+    return stands_in(line) if line is not None else home_of(plan, tally.supply) or ""
 
 
 def _used_of(
@@ -222,13 +211,13 @@ def _used_of(
         visit = visits[use.visit]
         if line.stays_in_work and not use.stays:
             continue  # what other classes only use comes back into the container
-        if looked is not None and not has_looked and not _was_over(visit, day, looked):
+        if looked is not None and not has_looked and not was_over(visit, day, looked):
             has_looked = True
             left = mark.count if mark is not None and mark.count is not None else left
         used = min(left, _used_in(line, use, visit, marks, reports))
         left -= used
-        since_look += used if not _was_over(visit, day, looked) else 0
-        since_count += used if not _was_over(visit, day, counted) else 0
+        since_look += used if not was_over(visit, day, looked) else 0
+        since_count += used if not was_over(visit, day, counted) else 0
     return round_up(since_look), round_up(since_count)
 
 
@@ -239,13 +228,6 @@ def _used_in(line: Line, use: Use, visit: Visit, marks: Marks, reports: Mapping[
     if not was_taught(report) or _was_another_part(visit, report):
         return 0  # what was packed for the part that was planned stays, but for what that other part uses
     return use.amount * (_share_that_came(visit, report) if use.per_student else 1)
-
-
-def _was_over(visit: Visit, day: Day, moment: datetime | None) -> bool:
-    """Whether a visit had ended at a moment, if there was one: a count made after it has its use taken off already."""
-    return moment is not None and (
-        moment.date() > day.date or (moment.date() == day.date and moment.hour * 60 + moment.minute >= visit.end)
-    )
 
 
 def _share_that_came(visit: Visit, report: Reported) -> float:

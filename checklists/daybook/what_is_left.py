@@ -9,6 +9,7 @@ from msgspec import Struct, structs
 
 from checklists.daybook.marks import Marks
 from checklists.daybook.remedies import share_of
+from checklists.daybook.reports import was_over
 from checklists.daybook.there_for import needed_by, there_for
 from checklists.lines.records import Day, Line, Visit
 from checklists.plan.records import Plan
@@ -45,7 +46,7 @@ def left_for_visits(
     found: list[Left] = []
     behind = next((visit.number for visit in day.visits if visit.key == after), 0)
     for visit in day.visits:
-        if visit.number <= behind or _is_over(visit, day, moment):
+        if visit.number <= behind or was_over(visit, day, moment):
             continue
         for line in day.lines:
             needs = needed_by(line, visit.key)
@@ -54,10 +55,6 @@ def left_for_visits(
             there = there_for(line, visit, day, marks)
             found.append(Left(visit, needs, there, _share(plan, day, line, visit, there) if there < needs else ""))
     return tuple(found)
-
-
-def _is_over(visit: Visit, day: Day, moment: datetime) -> bool:
-    return moment.date() > day.date or (moment.date() == day.date and moment.hour * 60 + moment.minute >= visit.end)
 
 
 def _share(plan: Plan, day: Day, line: Line, visit: Visit, there: int) -> str:

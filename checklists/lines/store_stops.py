@@ -14,7 +14,7 @@ from checklists.lines.containers import CART
 from checklists.lines.loads import box_or_kit
 from checklists.lines.records import Container, Visit
 from checklists.lines.tied_up import legs_of
-from checklists.plan.records import Bells, Plan
+from checklists.plan.records import Bells, Break, Plan
 from checklists.visits import STORE, walk_between
 from checklists.words import minute_of
 
@@ -78,7 +78,7 @@ def _stop(
     walk = walk_between(plan, STORE, first.room)
     return StoreStop(
         before_visit=first.key,
-        breaks=() if before is None else _breaks(bells, before, first),
+        breaks=() if before is None else tuple(each.name for each in breaks_between(bells, before, first)),
         since=since,
         leave_by=first.start - walk - habits.set_up_minutes - habits.slack_minutes,
         off=tuple(off),
@@ -100,9 +100,10 @@ def _legs(bells: Bells, visits: Sequence[Visit]) -> list[list[Visit]]:
     return legs
 
 
-def _breaks(bells: Bells, before: Visit, first: Visit) -> tuple[str, ...]:
-    inside = [each for each in bells.breaks if before.start < minute_of(each.start) <= first.start]
-    return tuple(each.name for each in sorted(inside, key=lambda each: minute_of(each.start)))
+def breaks_between(bells: Bells, before: Visit, after: Visit) -> tuple[Break, ...]:
+    """Breaks at the store between two visits, in time order."""
+    found = (each for each in bells.breaks if before.start < minute_of(each.start) <= after.start)
+    return tuple(sorted(found, key=lambda each: minute_of(each.start)))
 
 
 def _half_slots(plan: Plan, containers: Iterable[str]) -> int:

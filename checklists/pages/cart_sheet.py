@@ -14,9 +14,9 @@ from checklists.daybook.marks import Marks
 from checklists.daybook.minutes_left import leave_by_now
 from checklists.daybook.reports import went_out
 from checklists.daybook.state import State
+from checklists.daybook.there_for import needed_by
 from checklists.lines.clean_up import clean_up_from, sink_in
 from checklists.lines.containers import CART, FOLDER, name_of
-from checklists.lines.quantities import round_up
 from checklists.lines.records import Container, Day, Line, Visit
 from checklists.lines.store_stops import StoreStop
 from checklists.pages.cart_sheet_records import (
@@ -183,17 +183,13 @@ def _folder(plan: Plan, line: Line, visit: Visit, on_top: set[str]) -> FolderAlo
     return FolderAlong(clean(line.supply.removeprefix(FOLDER)), line.number, rides_in)
 
 
-def _amount(line: Line, visit: Visit) -> int:
-    return round_up(sum(use.amount for use in line.uses if use.visit == visit.key))
-
-
 def _at_tables(plan: Plan, rules: RuleSet, visit: Visit, lines: list[Line]) -> tuple[TableThing, ...]:
     """The adapted things of a visit, each with the tables of the class's list where they are wanted."""
     by_id = {rule.id: rule for rule in rules.rules}
     return tuple(
         TableThing(line.number, clean(line.name), count, _tables_for(plan, by_id, visit, line))
         for line in lines
-        if line.group == "Differentiation" and not line.catch_up_for and (count := _amount(line, visit))
+        if line.group == "Differentiation" and not line.catch_up_for and (count := needed_by(line, visit.key))
     )
 
 

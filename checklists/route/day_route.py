@@ -9,11 +9,13 @@ from msgspec import Struct
 from checklists.lines.containers import CART
 from checklists.lines.loads import box_or_kit
 from checklists.lines.records import Container, Day, Line, Visit
+from checklists.lines.store_stops import breaks_between
 from checklists.plan.records import Bells, Break, Plan
 from checklists.route.problem import RouteContainer, RoutePlan, RouteProblem, RouteVisit, Session
 from checklists.route.smallest_changes import SmallChange, smallest_changes
 from checklists.route.solve import solve
 from checklists.route.told import RouteTold, told
+from checklists.taught_periods import is_meal
 from checklists.visits import STORE, walk_between
 from checklists.words import minute_of
 
@@ -85,14 +87,8 @@ def sessions_of(plan: Plan, bells: Bells, visits: Sequence[Visit]) -> Iterator[S
     for n in range(1, len(visits)):
         breaks = breaks_between(bells, visits[n - 1], visits[n])
         if breaks and visits[n].gap_before >= visits[n].swap_minutes_before:
-            free = sum(_minutes(each) for each in breaks if "lunch" not in each.name.casefold())
+            free = sum(_minutes(each) for each in breaks if not is_meal(each))
             yield Session(n, min(free, habits.leave_ahead_in_a_break))
-
-
-def breaks_between(bells: Bells, before: Visit, after: Visit) -> tuple[Break, ...]:
-    """Breaks at the store between two visits, in time order."""
-    found = (each for each in bells.breaks if before.start < minute_of(each.start) <= after.start)
-    return tuple(sorted(found, key=lambda each: minute_of(each.start)))
 
 
 def _minutes(each: Break) -> int:

@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from msgspec import Struct
 
 from checklists.lines.records import Day
-from checklists.lines.store_stops import StoreStop, store_stops
+from checklists.lines.store_stops import StoreStop, breaks_between, store_stops
 from checklists.plan.records import Bells, Plan
-from checklists.route.day_route import breaks_between, route_of
+from checklists.route.day_route import route_of
 from checklists.route.told import RouteStop
 from checklists.visits import STORE, walk_between
 
