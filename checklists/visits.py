@@ -15,9 +15,9 @@ from checklists.daybook.state import Progress, State, Unsure
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Plan, SchoolClass
 from checklists.taught_periods import Taught, is_tested, periods_taught, walk_more
+from checklists.walks import STORE, walk_between
 from checklists.words import minute_of
 
-STORE = "store"
 MOST_STEPS = 3
 """Parts packed for one visit while outcomes are unknown: beyond three nobody finds anything in the box."""
 
@@ -42,25 +42,6 @@ def steps_for(plan: Plan, state: State, class_: SchoolClass, day: date, visits_b
 def _is_ahead(unsure: Unsure, progress: Progress) -> bool:
     """Whether a later part was chosen for the visit nobody has told of: the next one is the same for either answer."""
     return unsure.chosen and unsure.lesson == progress.lesson and unsure.part > progress.part
-
-
-def walk_between(plan: Plan, start: str, end: str) -> int:
-    """Minutes with the cart from one place to another; a pair that is not known goes by the store.
-
-    Between rooms of another building it does not: that would be a drive there and back.
-    """
-    if start == end:
-        return 0
-    known = plan.walk_minutes.get(frozenset((start, end)))
-    if known is not None:
-        return known
-    there, here = plan.building_of_room.get(start), plan.building_of_room.get(end)
-    if STORE in (start, end):
-        other = there or here
-        return plan.school.habits.default_walk + (other.drive_minutes + other.unload_minutes if other else 0)
-    if there is not None and there is here:
-        return plan.school.habits.default_walk
-    return walk_between(plan, start, STORE) + walk_between(plan, STORE, end)
 
 
 def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: Changed | None) -> tuple[Visit, ...]:

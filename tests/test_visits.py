@@ -15,7 +15,8 @@ from checklists.daybook.state import Progress, State, Unsure
 from checklists.files.plan_folder import read_plan
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Plan
-from checklists.visits import next_visit_of, steps_for, visits_on, walk_between
+from checklists.visits import next_visit_of, steps_for, visits_on
+from checklists.walks import walk_between
 from tests.days import at
 from tests.schools import MONDAY, a_lesson, a_part, an_item, reference_school, small_school, write_toml
 

@@ -11,7 +11,7 @@ from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook.entries import EVERYWHERE, Changed, Guests, Interruption
 from checklists.lines.records import Day
 from checklists.plan.records import Lesson, Plan
-from checklists.visits import STORE
+from checklists.walks import STORE
 from checklists.words import join_words, minute_of, nearest, plural, say_date
 
 

@@ -27,7 +27,7 @@ from checklists.daybook.marks import Marks
 from checklists.daybook.matters import Choice, OpenMatter
 from checklists.daybook.taking_out import not_along
 from checklists.lines.records import Day, Decision, Line, Matter
-from checklists.visits import STORE
+from checklists.walks import STORE
 from checklists.words import join_words, say_date
 
 LabelsOf = Callable[[Line], Mapping[Remedy, str]]

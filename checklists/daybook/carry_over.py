@@ -21,7 +21,7 @@ from checklists.lines.catch_up import children_in
 from checklists.lines.containers import FOLDER, name_of
 from checklists.lines.records import Day, Line, Visit
 from checklists.plan.records import Plan
-from checklists.visits import STORE
+from checklists.walks import STORE
 from checklists.words import join_words, plural, say_room
 
 

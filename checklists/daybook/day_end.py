@@ -22,7 +22,7 @@ from checklists.daybook.settling import ask_what_to_do
 from checklists.daybook.stock import ALL_BACK
 from checklists.lines.records import Day, Visit
 from checklists.plan.records import Plan
-from checklists.visits import STORE
+from checklists.walks import STORE
 from checklists.words import plural, say_date, say_room
 
 SOME_AWAY = "places/some away"

@@ -9,7 +9,7 @@ from msgspec import Struct
 from checklists.daybook.marks import FETCH, Marks
 from checklists.lines.records import Container, Day, Line, Visit
 from checklists.plan.records import Plan
-from checklists.visits import STORE
+from checklists.walks import STORE
 from checklists.words import clock, join_words, say_room
 
 ADVICE = "Sharps are never left in a room unless they are locked away; your local rules decide."

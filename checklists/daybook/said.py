@@ -11,7 +11,7 @@ from checklists.daybook.said_of_children import say_of_children
 from checklists.daybook.state import Loan
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
-from checklists.visits import STORE
+from checklists.walks import STORE
 from checklists.words import join_words, plural, say_date, say_room
 
 

@@ -25,7 +25,7 @@ from checklists.lines.quantities import is_counted_anew, on_hand_of, round_up
 from checklists.lines.records import Day, Line, Use, Visit
 from checklists.lines.tied_up import tied_up
 from checklists.plan.records import Item, Lesson, Plan
-from checklists.visits import STORE
+from checklists.walks import STORE
 
 PAIL = "/pail "
 """What the key of a line ends with that is packed in a pail beside its container, before the pail's number."""

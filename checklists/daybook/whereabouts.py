@@ -20,7 +20,7 @@ from checklists.daybook.state import Away, State
 from checklists.lines.containers import CART, FOLDER_SUPPLY, box_of, folder_of, name_of
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
-from checklists.visits import STORE
+from checklists.walks import STORE
 from checklists.words import join_words, plural, say_date, say_room
 
 Kind = Literal["cart", "box", "kit", "folder", "lent", "missing"]

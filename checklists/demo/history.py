@@ -23,7 +23,7 @@ from checklists.files.plan_folder import read_plan
 from checklists.lines.day import calendar_for, day_on
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
-from checklists.visits import STORE
+from checklists.walks import STORE
 
 
 class Told(Struct, frozen=True, forbid_unknown_fields=True):

@@ -35,7 +35,8 @@ from checklists.lines.take_out import to_take_out
 from checklists.plan.records import Plan
 from checklists.rules.read import RuleSet
 from checklists.taught_periods import bells_on
-from checklists.visits import STORE, visits_on, walk_between
+from checklists.visits import visits_on
+from checklists.walks import STORE, walk_between
 from checklists.words import join_words, minute_of, plural, say_date
 
 MOST_CRITICAL = 5

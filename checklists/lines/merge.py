@@ -22,7 +22,7 @@ from checklists.lines.records import GROUPS, Because, Line, Task, Use, Visit
 from checklists.lines.tied_up import tied_up
 from checklists.lines.work_away import say_here
 from checklists.plan.records import Group, Plan, Spare, Supply
-from checklists.visits import STORE
+from checklists.walks import STORE
 from checklists.words import plural, say_date, say_room
 
 Listed = TypeVar("Listed", Line, Task)

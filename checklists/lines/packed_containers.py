@@ -10,7 +10,7 @@ from checklists.lines.containers import CART, name_of
 from checklists.lines.loads import held_when_packed
 from checklists.lines.records import Container, ContainerKind, Line, Visit
 from checklists.plan.records import Plan
-from checklists.visits import STORE
+from checklists.walks import STORE
 from checklists.words import say_date
 
 

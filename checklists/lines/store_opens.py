@@ -10,7 +10,7 @@ from checklists.lines.decisions import AS_IT_IS, not_visited, other_lessons
 from checklists.lines.reasoning import Judged
 from checklists.lines.records import Because, Decision, Offer, Visit
 from checklists.plan.records import Plan
-from checklists.visits import STORE, walk_between
+from checklists.walks import STORE, walk_between
 from checklists.words import clock, join_words
 
 

@@ -15,7 +15,7 @@ from checklists.lines.loads import box_or_kit
 from checklists.lines.records import Container, Visit
 from checklists.lines.tied_up import legs_of
 from checklists.plan.records import Bells, Break, Plan
-from checklists.visits import STORE, walk_between
+from checklists.walks import STORE, walk_between
 from checklists.words import minute_of
 
 

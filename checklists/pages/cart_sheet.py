@@ -37,7 +37,7 @@ from checklists.route.stops import way_of
 from checklists.rules.read import RuleSet
 from checklists.rules.records import Rule
 from checklists.taught_periods import bells_on
-from checklists.visits import STORE, walk_between
+from checklists.walks import STORE, walk_between
 from checklists.words import clean
 
 

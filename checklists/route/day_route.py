@@ -16,7 +16,7 @@ from checklists.route.smallest_changes import SmallChange, smallest_changes
 from checklists.route.solve import solve
 from checklists.route.told import RouteTold, told
 from checklists.taught_periods import is_meal
-from checklists.visits import STORE, walk_between
+from checklists.walks import STORE, walk_between
 from checklists.words import minute_of
 
 NEVER_LEFT = frozenset({"hot-tool", "high-temperature"})

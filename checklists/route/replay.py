@@ -8,7 +8,7 @@ from __future__ import annotations
 from msgspec import Struct
 
 from checklists.route.problem import Cost, LeftAhead, Leg, RoutePlan, RouteProblem
-from checklists.visits import STORE
+from checklists.walks import STORE
 
 
 class Step(Struct, frozen=True):

@@ -15,7 +15,7 @@ from itertools import product
 from msgspec import Struct
 
 from checklists.route.problem import Cost, LeftAhead, Leg, RouteContainer, RoutePlan, RouteProblem
-from checklists.visits import STORE
+from checklists.walks import STORE
 
 Trips = tuple[frozenset[str], ...]
 """For each session the rooms that something is taken to in it."""

@@ -11,7 +11,7 @@ from checklists.lines.store_stops import StoreStop, breaks_between, store_stops
 from checklists.plan.records import Bells, Plan
 from checklists.route.day_route import route_of
 from checklists.route.told import RouteStop
-from checklists.visits import STORE, walk_between
+from checklists.walks import STORE, walk_between
 
 
 class Way(Struct, frozen=True):

@@ -9,7 +9,7 @@ from msgspec import Struct
 from checklists.route.problem import LeftAhead, RoutePlan, RouteProblem
 from checklists.route.replay import replay
 from checklists.route.solve import trip_minutes, walk
-from checklists.visits import STORE
+from checklists.walks import STORE
 
 
 class RoundTrip(Struct, frozen=True):

@@ -10,7 +10,7 @@ import pytest
 from checklists.daybook.entries import Ticked
 from checklists.daybook.line_states import is_settled
 from checklists.files.plan_folder import read_plan
-from checklists.visits import walk_between
+from checklists.walks import walk_between
 from tests.commandline.running import morning_of, said, trundle
 from tests.days import MONDAY, NEXT_DAY_A, NEXT_THURSDAY, TUESDAY, after_the_battery_died, at, opened
 from tests.schools import a_class, a_room, reference_school, reference_supplies, reference_timetable

@@ -15,7 +15,7 @@ from checklists.daybook.marks import FETCH
 from checklists.daybook.said import say_entry
 from checklists.daybook.taking_out import not_along, taken_out
 from checklists.lines.records import Decision, Line, TakeOut
-from checklists.visits import STORE
+from checklists.walks import STORE
 from checklists.words import plural
 from tui.reasons import forbidden_text
 from tui.rows import FOLD
