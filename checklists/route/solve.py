@@ -8,9 +8,10 @@ no room on it; and no more is left than must be, since everything left costs.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 from itertools import product
+from operator import add
 
 from msgspec import Struct
 
@@ -39,6 +40,15 @@ class _Label(Struct, frozen=True):
         return self.cost, self.stops, self.left
 
 
+class _Way(Struct, frozen=True):
+    """One way to take along what a leg needs, whatever came before it: what it adds to a label."""
+
+    leg: Leg
+    cost: tuple[int, int, int, int, int]
+    left: tuple[tuple[str, int], ...]
+    trips: Trips
+
+
 def solve(problem: RouteProblem) -> RoutePlan | None:
     """The best plan, the same one every time; None where there is none."""
     return _Search(problem).best()
@@ -60,10 +70,13 @@ class _Search:
         at: list[list[_Label]] = [[] for _ in range(self.count + 1)]
         at[0] = [_Label((0, 0, 0, 0, 0), (), (), minutes, nothing, ())]
         for first in range(self.count):
+            if not at[first]:
+                continue
             for last in self._ends_of_leg(first):
-                for choice in self._choices(first, last):
+                for way in self._ways(first, last):
                     for label in at[first]:
-                        for longer in self._with_leg(label, first, last, choice):
+                        longer = self._with_leg(label, way)
+                        if longer is not None:
                             self._keep(at[last + 1], longer, last + 1)
         found = min(at[self.count], key=lambda label: label.key, default=None)
         return None if found is None else RoutePlan(found.legs, Cost(*found.cost))
@@ -78,14 +91,12 @@ class _Search:
 
     # ------------------------------------------------------------------------------------------------- one leg
 
-    def _choices(self, first: int, last: int) -> Iterator[tuple[str, ...]]:
+    def _choices(self, needed: Sequence[str], able: Sequence[str]) -> Iterator[tuple[str, ...]]:
         """Every set of containers to leave ahead that makes the rest fit and of which none can be spared."""
-        needed = sorted({each for visit in self.problem.visits[first : last + 1] for each in visit.needs})
         size, mass = self._over([self.by_id[each] for each in needed])
         if size <= 0 and mass <= 0:
             yield ()
             return
-        able = [each for each in needed if self._sessions_for(each, first, last)]
         yield from self._sparing(able, size, mass, ())
 
     def _over(self, containers: Sequence[RouteContainer]) -> tuple[int, float]:
@@ -122,33 +133,40 @@ class _Search:
         since = before[-1] + 1 if before else 0
         return [n for n, each in enumerate(self.problem.sessions) if since <= each.after <= first]
 
-    def _with_leg(self, label: _Label, first: int, last: int, choice: tuple[str, ...]) -> Iterator[_Label]:
-        """The label with one more leg, for every way to spread what is left ahead over the sessions."""
-        visits = self.problem.visits
-        needed = sorted({each for visit in visits[first : last + 1] for each in visit.needs})
-        rides = tuple(each for each in needed if each not in choice)
+    def _ways(self, first: int, last: int) -> Iterator[_Way]:
+        """Every way to take along what a leg needs, and to spread what is left ahead over the sessions."""
+        visits = self.problem.visits[first : last + 1]
+        needed = sorted({each for visit in visits for each in visit.needs})
+        sessions_for = {each: self._sessions_for(each, first, last) for each in needed}
         late = self._late(first, last)
         stops = int(first > 0 and first not in self.in_session)
-        before = label.cost
-        cost = (
-            before[0] + late,
-            before[1] + stops,
-            before[2] + len(choice),
-            before[3] + len(choice),
-            before[4] + len(rides),
-        )
-        at = (*label.stops, -first) if first else label.stops
-        for sessions in product(*(self._sessions_for(each, first, last) for each in choice)):
-            left = tuple(
-                LeftAhead(each, next(visit.room for visit in visits[first : last + 1] if each in visit.needs), session)
-                for each, session in zip(choice, sessions, strict=True)
-            )
-            spent = self._spend(label, left)
-            if spent is not None:
-                minutes, trips = spent
-                leg = Leg(first, last, rides, left)
-                by_name = tuple((each.container, -each.session) for each in left)
-                yield _Label(cost, at, (*label.left, *by_name), minutes, trips, (*label.legs, leg))
+        for choice in self._choices(needed, [each for each in needed if sessions_for[each]]):
+            rides = tuple(each for each in needed if each not in choice)
+            rooms = [next(visit.room for visit in visits if each in visit.needs) for each in choice]
+            cost = (late, stops, len(choice), len(choice), len(rides))
+            for sessions in product(*(sessions_for[each] for each in choice)):
+                trips = [set[str]() for _ in self.problem.sessions]
+                for session, room in zip(sessions, rooms, strict=True):
+                    trips[session].add(room)
+                needs = (self._trips_minutes(each) for each in trips)
+                if all(least <= each.minutes for least, each in zip(needs, self.problem.sessions, strict=True)):
+                    left = tuple(map(LeftAhead, choice, rooms, sessions))
+                    by_name = tuple((each.container, -each.session) for each in left)
+                    yield _Way(Leg(first, last, rides, left), cost, by_name, tuple(map(frozenset, trips)))
+
+    def _with_leg(self, label: _Label, way: _Way) -> _Label | None:
+        """The label with one more leg; None where a session has not the minutes for it."""
+        minutes, trips = label.minutes, label.trips
+        if way.left:
+            spent = [self._trips_minutes(new - made) for new, made in zip(way.trips, trips, strict=True)]
+            minutes = tuple(there - more for there, more in zip(minutes, spent, strict=True))
+            if any(each < 0 for each in minutes):
+                return None
+            trips = tuple(made | new for new, made in zip(way.trips, trips, strict=True))
+        late, stops, ahead, behind, loaded = map(add, label.cost, way.cost)
+        at = (*label.stops, -way.leg.first) if way.leg.first else label.stops
+        left = (*label.left, *way.left)
+        return _Label((late, stops, ahead, behind, loaded), at, left, minutes, trips, (*label.legs, way.leg))
 
     def _late(self, first: int, last: int) -> int:
         """Minutes late at the visits of a leg, the way by the store before its first one included."""
@@ -169,16 +187,13 @@ class _Search:
 
     # ---------------------------------------------------------------------------------------------- the sessions
 
-    def _spend(self, label: _Label, left: tuple[LeftAhead, ...]) -> tuple[tuple[int, ...], Trips] | None:
-        """Minutes and trips once these were taken to their rooms; None where a session has not so many minutes."""
-        minutes, trips = list(label.minutes), [set(rooms) for rooms in label.trips]
-        for each in left:
-            if each.room not in trips[each.session]:
-                trips[each.session].add(each.room)
-                minutes[each.session] -= trip_minutes(self.problem, each.room)
-        if any(each < 0 for each in minutes):
-            return None
-        return tuple(minutes), tuple(frozenset(rooms) for rooms in trips)
+    def _trips_minutes(self, rooms: Iterable[str]) -> int:
+        return sum(self._trip[room] for room in rooms)
+
+    @cached_property
+    def _trip(self) -> dict[str, int]:
+        """Minutes of a round trip to each room."""
+        return {visit.room: trip_minutes(self.problem, visit.room) for visit in self.problem.visits}
 
     def _keep(self, labels: list[_Label], new: _Label, at: int) -> None:
         """Take a label in, unless another one is as good whatever comes; drop those that it beats."""
@@ -193,8 +208,7 @@ class _Search:
             return False
         coming = self._rooms_from[at]
         for n, rooms in enumerate(other.trips):
-            made = (room for room in rooms - one.trips[n] if room in coming)
-            if one.minutes[n] - sum(trip_minutes(self.problem, room) for room in made) < other.minutes[n]:
+            if one.minutes[n] - self._trips_minutes((rooms - one.trips[n]) & coming) < other.minutes[n]:
                 return False
         return True
 
