@@ -76,6 +76,7 @@ class _Check(Teller):
         self.once(SCHOOL_FILE, "room", ((each.id, ("rooms", i)) for i, each in enumerate(school.rooms)))
         self._walks()
         self._buildings()
+        self._wings()
         for supply in school.cart.standing:
             self._supply(SCHOOL_FILE, ("cart", "standing", supply), "cart, standing", supply)
         if school.habits.filler:
@@ -159,6 +160,21 @@ class _Check(Teller):
         for i, each in enumerate(self.plan.school.buildings):
             for n, room in enumerate(each.rooms):
                 self.known(SCHOOL_FILE, ("buildings", i, "rooms", n), f"building {each.name}", "room", room, rooms)
+
+    def _wings(self) -> None:
+        """A way is said to be longer by the name of a room or of a wing: one must not be taken for the other."""
+        rooms = {room.id.casefold() for room in self.plan.school.rooms}
+        for i, room in enumerate(self.plan.school.rooms):
+            if room.wing.strip().casefold() in {STORE, *rooms}:
+                what = f'"{room.wing.strip()}" is the name of a room as well as of its wing.'
+                self.tell(
+                    SCHOOL_FILE,
+                    ("rooms", i, "wing"),
+                    f"room {room.id}",
+                    what,
+                    "Call the wing something else.",
+                    note=True,
+                )
 
     # ------------------------------------------------------------------------------------------------ classes
 

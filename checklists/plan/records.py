@@ -90,6 +90,8 @@ class Room(Record, frozen=True):
     projector: bool | None = None
     drying_places: Annotated[int, Meta(ge=0, le=500)] | None = None
     upstairs: bool = False
+    wing: Text = ""
+    """The wing or hall it is in: rooms that say the same one, on one floor, are neighbours where no walk is known."""
     can_be_locked: bool = False
 
 
@@ -159,6 +161,10 @@ class Habits(Record, frozen=True):
     """More where there is no sink, or nobody knows of one."""
     arrival: ClockTime = "7:25"
     default_walk: Minutes = 2
+    """From the store to a room, where nobody has said the walk; ``elevator_minutes`` come on top for one upstairs."""
+    elevator_minutes: Minutes = 2
+    neighbour_minutes: Minutes = 1
+    """Between two rooms of one wing and floor, where nobody has said the walk; other pairs go by the store."""
     settle_minutes: Minutes = 10
     """From the end of an assembly or a drill until a class can begin."""
     least_useful_minutes: Minutes = 15

@@ -121,6 +121,7 @@ IN_SCHOOL = [
         'bells delayed, period P 1: The timetable has no such period. Is "P1" meant?',
     ),
     ({"rooms": (Room("12"), Room("14"), Room("12"))}, "room 12: It is there already"),
+    ({"rooms": (Room("12"), Room("14", wing="12"))}, 'room 14: "12" is the name of a room as well as of its wing.'),
     ({"walks": (Walk(between=("store", "41"), minutes=2),)}, 'walk store to 41: There is no room "41".'),
     (
         {"cart": msgspec.structs.replace(SCHOOL.cart, standing={"yran": 3})},

@@ -6,6 +6,7 @@ The same seed gives the same school. Nothing about them is meant to be like a sc
 from __future__ import annotations
 
 from datetime import date
+from itertools import combinations
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -58,6 +59,7 @@ def write_random_school(folder: Path, seed: int) -> Path:
     days = [f"D{n}" for n in range(1, chance.randint(2, 5))]
     in_weeks = chance.random() < 0.4
     periods = [f"P{n}" for n in range(1, 6)]
+    places, walks = some_places(Random(f"places {seed}"))
     filler = chance.choice(["", *ids])
     return write_plan(
         folder,
@@ -71,9 +73,10 @@ def write_random_school(folder: Path, seed: int) -> Path:
             if in_weeks
             else {"kind": "cycle", "days": days, "lost_day": chance.choice(["slides", "fixed", "announced"])},
             "rooms": [
-                a_room(str(n), **{fact: chance.random() < 0.5 for fact in ROOM_FACTS if chance.random() < 0.8})
-                for n in range(1, 6)
+                a_room(str(n), **{fact: chance.random() < 0.5 for fact in ROOM_FACTS if chance.random() < 0.8}, **place)
+                for n, place in enumerate(places, 1)
             ],
+            "walks": walks,
             "cart": {"standing": dict.fromkeys(chance.sample(["scissors", *names], 5), 30)},
             "habits": some_habits(chance, filler),
         },
@@ -89,6 +92,14 @@ def write_random_school(folder: Path, seed: int) -> Path:
 
 WEEK = ("Mon", "Tue", "Wed", "Thu", "Fri")
 ROOM_FACTS = ("sink", "carpet", "projector")
+
+
+def some_places(chance: Random) -> tuple[list[Table], list[Table]]:
+    """Wing and floor of five rooms, and the walks that somebody has said."""
+    places = [{"wing": chance.choice(["", "B", "C"]), "upstairs": chance.random() < 0.3} for _ in range(5)]
+    pairs = combinations(("store", "1", "2", "3", "4", "5"), 2)
+    walks = [{"between": list(pair), "minutes": chance.randint(0, 6)} for pair in pairs if chance.random() < 0.3]
+    return places, walks
 
 
 def some_habits(chance: Random, filler: str) -> Table:

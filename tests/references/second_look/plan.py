@@ -30,6 +30,8 @@ HABITS: Table = {
     "filler": "",
     "swap_minutes": 2,
     "default_walk": 2,
+    "elevator_minutes": 2,
+    "neighbour_minutes": 1,
     "arrival": "7:25",
 }
 """Common practice, no source; what a school says in its own file comes first."""

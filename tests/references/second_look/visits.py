@@ -89,9 +89,14 @@ def walk(plan: Table, one: str, other: str) -> int:
     known = plan["walks"].get(frozenset((one, other)))
     if known is not None:
         return int(known)
+    wings = [plan["rooms"].get(place, {}).get("wing", "") for place in (one, other)]
+    floors = [plan["rooms"].get(place, {}).get("upstairs", False) for place in (one, other)]
     if "store" in (one, other):
-        return int(plan["habits"]["default_walk"])
-    return walk(plan, one, "store") + walk(plan, "store", other)
+        return int(plan["habits"]["default_walk"]) + int(plan["habits"]["elevator_minutes"]) * any(floors)
+    by_store = walk(plan, one, "store") + walk(plan, "store", other)
+    if wings[0] and wings[0] == wings[1] and floors[0] == floors[1]:
+        return min(int(plan["habits"]["neighbour_minutes"]), by_store)
+    return by_store
 
 
 def reset_of(plan: Table, kits: set[str]) -> int:
