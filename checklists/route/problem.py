@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from msgspec import Struct
 
+STANDS = -1
+"""Instead of a session: it stands in the room already, whoever brought it there."""
+
 
 class RouteVisit(Struct, frozen=True):
     """One visit: ``needs`` are the containers that take up room, the cart's own things left out."""
@@ -14,6 +17,13 @@ class RouteVisit(Struct, frozen=True):
     end: int
     """Minutes since midnight."""
     needs: tuple[str, ...]
+    walk_more: int = 0
+    """Minutes that each walk on the way to it takes more than usual."""
+    carried: int | None = None
+    """Minutes from the store to its door where no cart gets there and all is carried by hand; None: it comes on the
+    cart. It needs nothing that rides then."""
+    folders: int = 0
+    """Class folders that come along to it."""
 
 
 class RouteContainer(Struct, frozen=True):
@@ -32,33 +42,13 @@ class Session(Struct, frozen=True):
     minutes: int
 
 
-class RouteProblem(Struct, frozen=True, dict=True):
-    """Everything that a plan depends on, and nothing else.
-
-    ``walks`` has the minutes between each two places of the day and the store, either way round; ``handling`` are the
-    minutes of a stop. ``no_stop_after`` and ``stop_after`` are her own choices: visits after which she does not, or
-    does, go by the store; ``never_in`` are rooms in which nothing is left.
-    """
-
-    visits: tuple[RouteVisit, ...]
-    containers: tuple[RouteContainer, ...]
-    capacity: int
-    walks: dict[tuple[str, str], int]
-    handling: int
-    sessions: tuple[Session, ...]
-    most_kilograms: float | None = None
-    no_stop_after: frozenset[int] = frozenset()
-    stop_after: frozenset[int] = frozenset()
-    never_in: frozenset[str] = frozenset()
-
-
 class LeftAhead(Struct, frozen=True, order=True):
     """A container that stands in a room before its visit: taken there in a session, and joining the cart or not."""
 
     container: str
     room: str
     session: int
-    """Index into the sessions."""
+    """Index into the sessions; ``STANDS``: it stood there already."""
     joins: bool = False
     """It rides on from its visit to the leg's end; otherwise it is left behind and fetched after school."""
 
@@ -72,6 +62,50 @@ class Leg(Struct, frozen=True):
     ahead: tuple[LeftAhead, ...] = ()
 
 
+class Standing(Struct, frozen=True, order=True):
+    """A container that stands in the room of its next visit, taken as it is."""
+
+    container: str
+    room: str
+
+
+class Begun(Struct, frozen=True):
+    """How far the day has come: ``visits`` have begun, on these legs.
+
+    ``out``: she is under way, and the last leg may go on with what rides on it. Otherwise she is at the store.
+    """
+
+    legs: tuple[Leg, ...] = ()
+    visits: int = 0
+    out: bool = False
+
+
+class RouteProblem(Struct, frozen=True, dict=True):
+    """Everything that a plan depends on, and nothing else.
+
+    ``walks`` has the minutes between each two places of the day and the store, either way round; ``handling`` are the
+    minutes of a stop. ``no_stop_after`` and ``stop_after`` are visits after which she does not, or does, go by the
+    store; ``never_in`` are rooms in which nothing is left; ``must_ride`` is never left ahead. ``folders_on_top`` ride
+    on the top tray in each leg; each further one takes ``folder_size``. ``standing`` and ``begun`` are as they are.
+    """
+
+    visits: tuple[RouteVisit, ...]
+    containers: tuple[RouteContainer, ...]
+    capacity: int
+    walks: dict[tuple[str, str], int]
+    handling: int
+    sessions: tuple[Session, ...]
+    most_kilograms: float | None = None
+    no_stop_after: frozenset[int] = frozenset()
+    stop_after: frozenset[int] = frozenset()
+    never_in: frozenset[str] = frozenset()
+    must_ride: frozenset[str] = frozenset()
+    folders_on_top: int = 0
+    folder_size: int = 0
+    standing: tuple[Standing, ...] = ()
+    begun: Begun = Begun()
+
+
 class Cost(Struct, frozen=True, order=True):
     """What a plan costs; each figure counts only where all before it are equal."""
 
@@ -79,6 +113,7 @@ class Cost(Struct, frozen=True, order=True):
     stops: int
     """Stops at the store that are not in a session's break."""
     ahead: int
+    """Containers left ahead in a session: what stood there already costs nothing more."""
     behind: int
     loaded: int
     """Containers loaded at stops, summed over the legs."""

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from checklists.route.problem import Cost, LeftAhead, Leg, RoutePlan, RouteProblem
+from checklists.route.problem import STANDS, Cost, LeftAhead, Leg, RoutePlan, RouteProblem
 from checklists.walks import STORE
 
 
@@ -56,12 +56,13 @@ def replay(problem: RouteProblem, plan: RoutePlan) -> Replayed:
         faults.append(f"{len(problem.visits) - expected} visits have no leg.")
     minutes = _session_minutes(problem, plan, faults)
     _check_stops(problem, plan, faults)
+    _check_begun(problem, plan, faults)
     sessions = {each.after for each in problem.sessions}
     left = [each for leg in plan.legs for each in leg.ahead]
     cost = Cost(
         late=sum(step.late for step in steps),
         stops=sum(leg.first > 0 and leg.first not in sessions for leg in plan.legs),
-        ahead=len(left),
+        ahead=sum(each.session != STANDS for each in left),
         behind=sum(not each.joins for each in left),
         loaded=sum(len(leg.rides) for leg in plan.legs),
     )
@@ -78,10 +79,14 @@ def _step(problem: RouteProblem, n: int, by_store: bool, load: int) -> Step:
     if n == 0:
         return Step(0, True, 0, 0, load)
     before, visit = problem.visits[n - 1], problem.visits[n]
-    if by_store:
-        way = _minutes(problem, before.room, STORE) + problem.handling + _minutes(problem, STORE, visit.room)
-    else:
+    if not by_store:
         way = _minutes(problem, before.room, visit.room)
+        way += visit.walk_more if way or before.room != visit.room else 0
+    elif visit.carried is not None:
+        way = _minutes(problem, before.room, STORE) + visit.walk_more + visit.carried
+    else:
+        way = _minutes(problem, before.room, STORE) + problem.handling + _minutes(problem, STORE, visit.room)
+        way += 2 * visit.walk_more
     return Step(n, by_store, way, visit.start - before.end, load)
 
 
@@ -98,25 +103,33 @@ def _check_leg(problem: RouteProblem, leg: Leg, faults: list[str]) -> int:
     """What a leg carries at most; everything its visits need must ride or stand there."""
     known = {each.id: each for each in problem.containers}
     where = f"Visits {leg.first + 1} to {leg.last + 1}"
-    visits = range(leg.first, leg.last + 1)
+    over = problem.begun.visits
+    has_begun = leg.first < over or (problem.begun.out and leg.first == problem.begun.legs[-1].first)
+    visits = range(max(leg.first, over), leg.last + 1)
     needed = {each for n in visits for each in problem.visits[n].needs}
     ahead = {each.container: each for each in leg.ahead}
     if len(ahead) != len(leg.ahead) or len(set(leg.rides)) != len(leg.rides) or set(leg.rides) & set(ahead):
         faults.append(f"{where}: something is there twice.")
     for each in sorted(needed - set(leg.rides) - set(ahead)):
         faults.append(f"{where}: {each} is needed and neither rides nor stands there.")
-    for each in sorted((set(leg.rides) | set(ahead)) - needed):
+    for each in sorted((set(leg.rides) | set(ahead)) - needed) if not has_begun else ():
         faults.append(f"{where}: {each} is needed by no visit of it.")
     for one in leg.ahead:
-        if one.container in needed:
+        if one.container in needed and one.session == STANDS:
+            _check_standing(problem, leg, one, faults)
+        elif one.container in needed:
             _check_ahead(problem, leg, one, faults)
+    for there in problem.standing:
+        if there.container not in ahead and _next_use(problem, there.container) in visits:
+            faults.append(f"{where}: {there.container} stands in {there.room} and is not taken as it is.")
     carried = [*leg.rides, *(each.container for each in leg.ahead if each.joins)]
-    there = [known[each] for each in carried if each in known]
-    load = sum(each.size for each in there)
-    if load > problem.capacity:
+    loads = [known[each] for each in carried if each in known]
+    folders = sum(problem.visits[n].folders for n in range(leg.first, leg.last + 1))
+    load = sum(each.size for each in loads) + problem.folder_size * max(0, folders - problem.folders_on_top)
+    if load > problem.capacity and not has_begun:
         faults.append(f"{where}: {load} half slots on a cart of {problem.capacity}.")
-    kilograms = sum(each.kilograms for each in there)
-    if problem.most_kilograms is not None and kilograms > problem.most_kilograms:
+    kilograms = sum(each.kilograms for each in loads)
+    if problem.most_kilograms is not None and kilograms > problem.most_kilograms and not has_begun:
         faults.append(f"{where}: {kilograms} kg on a cart for {problem.most_kilograms}.")
     return load
 
@@ -127,7 +140,7 @@ def _check_ahead(problem: RouteProblem, leg: Leg, one: LeftAhead, faults: list[s
     mine = [n for n in users if leg.first <= n <= leg.last]
     container = next(each for each in problem.containers if each.id == one.container)
     what = f"{one.container} left ahead in {one.room}"
-    if not container.may_be_left:
+    if not container.may_be_left or one.container in problem.must_ride:
         faults.append(f"{what}: it may not be left.")
     if one.room in problem.never_in:
         faults.append(f"{what}: nothing is left in that room.")
@@ -139,16 +152,37 @@ def _check_ahead(problem: RouteProblem, leg: Leg, one: LeftAhead, faults: list[s
     after = problem.sessions[one.session].after
     if after > leg.first:
         faults.append(f"{what}: that session is after the leg has begun.")
+    begun = problem.begun
+    if after < begun.visits or (begun.out and after <= begun.legs[-1].first):
+        faults.append(f"{what}: that session is over.")
     if any(after <= n < mine[0] for n in users):
         faults.append(f"{what}: another visit needs it before.")
     if not one.joins and (len(mine) > 1 or users[-1] > leg.last):
         faults.append(f"{what}: it stays behind, and is needed again.")
 
 
+def _check_standing(problem: RouteProblem, leg: Leg, one: LeftAhead, faults: list[str]) -> None:
+    what = f"{one.container} standing in {one.room}"
+    if not any((each.container, each.room) == (one.container, one.room) for each in problem.standing):
+        faults.append(f"{what}: it does not stand there.")
+    if _next_use(problem, one.container) not in range(leg.first, leg.last + 1):
+        faults.append(f"{what}: its next visit is in another leg.")
+    needed_again = sum(one.container in visit.needs for visit in problem.visits[problem.begun.visits :]) > 1
+    if one.joins != needed_again:
+        faults.append(f"{what}: it {'is needed again and stays' if needed_again else 'joins and is not needed again'}.")
+
+
+def _next_use(problem: RouteProblem, container: str) -> int:
+    """The next visit that needs it, or one past the day's last."""
+    coming = range(problem.begun.visits, len(problem.visits))
+    return next((n for n in coming if container in problem.visits[n].needs), len(problem.visits))
+
+
 def _session_minutes(problem: RouteProblem, plan: RoutePlan, faults: list[str]) -> tuple[int, ...]:
     spent: list[int] = []
+    begun = {each for leg in problem.begun.legs for each in leg.ahead}
     for n, session in enumerate(problem.sessions):
-        rooms = {each.room for leg in plan.legs for each in leg.ahead if each.session == n}
+        rooms = {each.room for leg in plan.legs for each in leg.ahead if each.session == n and each not in begun}
         minutes = sum(2 * _minutes(problem, STORE, room) + problem.handling for room in rooms)
         spent.append(minutes)
         if minutes > session.minutes:
@@ -160,8 +194,25 @@ def _check_stops(problem: RouteProblem, plan: RoutePlan, faults: list[str]) -> N
     """Every break at the store, and every stop she wants, is one; none is where she wants none."""
     stops = {leg.first for leg in plan.legs}
     breaks = {each.after for each in problem.sessions if each.after}
+    begun = problem.begun.visits
     for after in sorted((breaks | problem.stop_after) - stops):
-        if 0 < after < len(problem.visits):
+        if begun <= after < len(problem.visits) and after:
             faults.append(f"After visit {after} there is no stop.")
     for after in sorted((problem.no_stop_after & stops) - breaks - problem.stop_after):
+        if after < begun:
+            continue
         faults.append(f"After visit {after} there is a stop.")
+
+
+def _check_begun(problem: RouteProblem, plan: RoutePlan, faults: list[str]) -> None:
+    """The legs so far are as they were; the one she is on goes on with what rides on it."""
+    begun = problem.begun
+    for n, was in enumerate(begun.legs):
+        now = plan.legs[n] if n < len(plan.legs) else None
+        is_last = begun.out and n == len(begun.legs) - 1
+        if now is None or (now.first, now.rides) != (was.first, was.rides):
+            faults.append(f"Leg {n + 1} has begun otherwise.")
+        elif not is_last and now != was:
+            faults.append(f"Leg {n + 1} is over and was otherwise.")
+        elif is_last and (not set(was.ahead) <= set(now.ahead) or now.last + 1 < begun.visits):
+            faults.append(f"Leg {n + 1} has begun and cannot end there.")

@@ -1,31 +1,37 @@
 """The best plan for a day's route, exactly: least late, fewest stops, fewest left ahead, left behind, loaded.
 
 Given where the stops are, legs touch one another only through the minutes of the sessions at the store. So the search
-goes visit by visit over what is best for each amount of minutes left, a leg at a time. In a leg something is left ahead
-only to make the rest fit: it is then needed by one visit alone and by none later, since what joins the cart again saves
-no room on it; and no more is left than must be, since everything left costs.
+goes visit by visit over what is best for each amount of minutes left, a leg at a time (``legs`` has what a leg can be).
+
+What the rest of the day costs at least, were there minutes for everything, says which plans for the first visits can
+still be the best one: only these are gone on with. Where none of them comes to the end, a little more is allowed.
+
+Where a plan is to be like an earlier one, what is different from it counts after late minutes and stops and before
+everything else; then what the earlier plan left ahead may be left ahead without need.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from functools import cached_property
 from itertools import product
-from operator import add
 
 from msgspec import Struct
 
-from checklists.route.problem import Cost, LeftAhead, Leg, RouteContainer, RoutePlan, RouteProblem
-from checklists.walks import STORE
+from checklists.route.legs import NOTHING, LegFacts, Legs, Like, Six, sum_of
+from checklists.route.problem import STANDS, Cost, LeftAhead, Leg, RoutePlan, RouteProblem
+from checklists.route.ways import trip_minutes
 
 Trips = tuple[frozenset[str], ...]
 """For each session the rooms that something is taken to in it."""
+FEW_TRIES = 4
+"""Of the tries with a little more allowed the last one allows everything: where no plan can be, there would be many."""
 
 
 class _Label(Struct, frozen=True):
     """A plan for the first visits of the day: its cost, its ties, the trips made, and its legs."""
 
-    cost: tuple[int, int, int, int, int]
+    cost: Six
     stops: tuple[int, ...]
     """Negative places of the stops: of two equal plans the one that stops later is smaller."""
     left: tuple[tuple[str, int], ...]
@@ -40,160 +46,151 @@ class _Label(Struct, frozen=True):
         return self.cost, self.stops, self.left
 
 
-class _Way(Struct, frozen=True):
-    """One way to take along what a leg needs, whatever came before it: what it adds to a label."""
-
-    leg: Leg
-    cost: tuple[int, int, int, int, int]
-    left: tuple[tuple[str, int], ...]
-    trips: Trips
-
-
-def solve(problem: RouteProblem) -> RoutePlan | None:
+def solve(problem: RouteProblem, like: Like | None = None) -> RoutePlan | None:
     """The best plan, the same one every time; None where there is none."""
-    return _Search(problem).best()
+    return _Search(problem, like).best()
 
 
 class _Search:
     """One problem with what is asked of it again and again."""
 
-    def __init__(self, problem: RouteProblem) -> None:
+    def __init__(self, problem: RouteProblem, like: Like | None) -> None:
         self.problem = problem
         self.count = len(problem.visits)
-        self.by_id = {each.id: each for each in problem.containers}
-        self.forced = {each.after for each in problem.sessions if each.after} | problem.stop_after
-        self.in_session = {each.after for each in problem.sessions}
+        self.legs = Legs(problem, like)
 
     def best(self) -> RoutePlan | None:
-        nothing: Trips = tuple(frozenset() for _ in self.problem.sessions)
-        minutes = tuple(each.minutes for each in self.problem.sessions)
-        at: list[list[_Label]] = [[] for _ in range(self.count + 1)]
-        at[0] = [_Label((0, 0, 0, 0, 0), (), (), minutes, nothing, ())]
-        for first in range(self.count):
-            if not at[first]:
-                continue
-            for last in self._ends_of_leg(first):
-                for way in self._ways(first, last):
-                    for label in at[first]:
-                        longer = self._with_leg(label, way)
-                        if longer is not None:
-                            self._keep(at[last + 1], longer, last + 1)
-        found = min(at[self.count], key=lambda label: label.key, default=None)
-        return None if found is None else RoutePlan(found.legs, Cost(*found.cost))
+        begun = [(label, end) for label, end in self._begun() if self._to_come[end] is not None]
+        least = [sum_of(label.cost, self._to_come[end] or NOTHING) for label, end in begun]
+        bound: Six | None = min(least, default=NOTHING)
+        found: _Label | None = None
+        for n in range(FEW_TRIES):
+            found, beyond = self._best_within(begun, bound if n < FEW_TRIES - 1 else None)
+            if found is not None or beyond is None:
+                break
+            bound = beyond
+        if found is None:
+            return None
+        late, stops, _, ahead, behind, loaded = found.cost
+        return RoutePlan(found.legs, Cost(late, stops, ahead, behind, loaded))
 
-    def _ends_of_leg(self, first: int) -> Iterator[int]:
-        """Last visits of a leg that begins with a visit: no leg goes past a stop that is made in any case."""
-        for last in range(first, self.count):
-            if last + 1 == self.count or last + 1 not in self.problem.no_stop_after or last + 1 in self.forced:
-                yield last
-            if last + 1 in self.forced:
+    def _best_within(self, begun: Sequence[tuple[_Label, int]], bound: Six | None) -> tuple[_Label | None, Six | None]:
+        """The best plan that costs no more than ``bound``, and the least that a plan beyond it can cost."""
+        at: list[list[_Label]] = [[] for _ in range(self.count + 1)]
+        beyond: Six | None = None
+        for label, end in begun:
+            self._keep(at[end], label, end)
+        for first in range(self.count):
+            for leg, choices in self.legs.from_visit[first] if at[first] else ():
+                end = leg.last + 1
+                to_come = self._to_come[end]
+                for label in at[first] if to_come is not None else ():
+                    for choice in choices:
+                        least = sum_of(sum_of(label.cost, choice.cost), to_come or NOTHING)
+                        if bound is not None and least > bound:
+                            beyond = least if beyond is None else min(beyond, least)
+                            break  # the choices that follow cost no less
+                        for longer in self._with_leg(label, leg, choice.containers):
+                            self._keep(at[end], longer, end)
+        return min(at[self.count], key=lambda label: label.key, default=None), beyond
+
+    @cached_property
+    def _to_come(self) -> list[Six | None]:
+        """What the visits from each one on cost at least, were there minutes for every trip; None: no plan for them."""
+        found: list[Six | None] = [None] * self.count + [NOTHING]
+        for first in range(self.count - 1, -1, -1):
+            least = [
+                sum_of(choices[0].cost, rest)
+                for leg, choices in self.legs.from_visit[first]
+                if choices and (rest := found[leg.last + 1]) is not None
+            ]
+            found[first] = min(least, default=None)
+        return found
+
+    # ----------------------------------------------------------------------------------------- what has begun
+
+    def _begun(self) -> Iterator[tuple[_Label, int]]:
+        """Where the search begins: with the day, or with the legs so far; the one she is on may end at many places."""
+        begun = self.problem.begun
+        minutes = tuple(each.minutes for each in self.problem.sessions)
+        label = _Label(NOTHING, (), (), minutes, tuple(frozenset() for _ in minutes), ())
+        closed = begun.legs[:-1] if begun.out else begun.legs
+        for leg in closed:
+            label = self._with_begun(label, leg, ())
+        if not begun.out or not begun.legs:
+            yield label, begun.visits
+            return
+        leg = begun.legs[-1]
+        for last in self.legs.ends_from(leg.first):
+            standing = self.legs.standing_in(leg.first, last)
+            there = {*leg.rides, *(each.container for each in (*leg.ahead, *standing))}
+            coming = self.problem.visits[begun.visits : last + 1]
+            if any(not there.issuperset(visit.needs) for visit in coming):
                 return
+            joining = [each.container for each in standing if each.joins]
+            is_too_much = bool(joining) and max(self.legs.over([*leg.rides, *joining], leg.first, last)) > 0
+            if last + 1 >= max(begun.visits, 1) and not is_too_much:
+                yield self._with_begun(label, Leg(leg.first, last, leg.rides, leg.ahead), standing), last + 1
+
+    def _with_begun(self, label: _Label, leg: Leg, standing: tuple[LeftAhead, ...]) -> _Label:
+        """The label with a leg as it was; what it left ahead has cost its session's minutes already."""
+        left = (*leg.ahead, *standing)
+        late, stops, different, ahead, behind, loaded = label.cost
+        cost = (
+            late + self.legs.late(leg.first, leg.last),
+            stops + int(leg.first > 0 and leg.first not in self.legs.in_session),
+            different + self.legs.other_stops(leg.first, leg.last),
+            ahead + sum(each.session != STANDS for each in left),
+            behind + sum(not each.joins for each in left),
+            loaded + len(leg.rides),
+        )
+        at = (*label.stops, -leg.first) if leg.first else label.stops
+        new = Leg(leg.first, leg.last, leg.rides, left)
+        return _Label(cost, at, label.left, label.minutes, label.trips, (*label.legs, new))
 
     # ------------------------------------------------------------------------------------------------- one leg
 
-    def _choices(self, needed: Sequence[str], able: Sequence[str]) -> Iterator[tuple[str, ...]]:
-        """Every set of containers to leave ahead that makes the rest fit and of which none can be spared."""
-        size, mass = self._over([self.by_id[each] for each in needed])
-        if size <= 0 and mass <= 0:
-            yield ()
-            return
-        yield from self._sparing(able, size, mass, ())
-
-    def _over(self, containers: Sequence[RouteContainer]) -> tuple[int, float]:
-        """By how much they are too large and too heavy for the cart."""
-        size = sum(each.size for each in containers) - self.problem.capacity
-        if self.problem.most_kilograms is None:
-            return size, 0
-        return size, sum(each.kilograms for each in containers) - self.problem.most_kilograms
-
-    def _sparing(
-        self, able: Sequence[str], size: int, mass: float, taken: tuple[str, ...]
-    ) -> Iterator[tuple[str, ...]]:
-        if size <= 0 and mass <= 0:
-            left = [self.by_id[each] for each in taken]
-            if all(size + each.size > 0 or mass + each.kilograms > 0 for each in left):
-                yield taken
-            return
-        for n, each in enumerate(able):
-            rest = [self.by_id[other] for other in able[n:]]
-            if sum(other.size for other in rest) < size or sum(other.kilograms for other in rest) < mass:
-                return
-            chosen = self.by_id[each]
-            yield from self._sparing(able[n + 1 :], size - chosen.size, mass - chosen.kilograms, (*taken, each))
-
-    def _sessions_for(self, container: str, first: int, last: int) -> list[int]:
-        """Sessions in which a container can be taken to its only visit of the leg; none where it must ride."""
+    def _with_leg(self, label: _Label, leg: LegFacts, choice: tuple[str, ...]) -> Iterator[_Label]:
+        """The label with one more leg, for every way to spread what is left ahead over the sessions."""
         visits = self.problem.visits
-        using = [n for n in range(first, self.count) if container in visits[n].needs]
-        if len(using) != 1 or not self.by_id[container].may_be_left:
-            return []
-        if visits[using[0]].room in self.problem.never_in:
-            return []
-        before = [n for n in range(first) if container in visits[n].needs]
-        since = before[-1] + 1 if before else 0
-        return [n for n, each in enumerate(self.problem.sessions) if since <= each.after <= first]
-
-    def _ways(self, first: int, last: int) -> Iterator[_Way]:
-        """Every way to take along what a leg needs, and to spread what is left ahead over the sessions."""
-        visits = self.problem.visits[first : last + 1]
-        needed = sorted({each for visit in visits for each in visit.needs})
-        sessions_for = {each: self._sessions_for(each, first, last) for each in needed}
-        late = self._late(first, last)
-        stops = int(first > 0 and first not in self.in_session)
-        for choice in self._choices(needed, [each for each in needed if sessions_for[each]]):
-            rides = tuple(each for each in needed if each not in choice)
-            rooms = [next(visit.room for visit in visits if each in visit.needs) for each in choice]
-            cost = (late, stops, len(choice), len(choice), len(rides))
-            for sessions in product(*(sessions_for[each] for each in choice)):
-                trips = [set[str]() for _ in self.problem.sessions]
-                for session, room in zip(sessions, rooms, strict=True):
-                    trips[session].add(room)
-                needs = (self._trips_minutes(each) for each in trips)
-                if all(least <= each.minutes for least, each in zip(needs, self.problem.sessions, strict=True)):
-                    left = tuple(map(LeftAhead, choice, rooms, sessions))
-                    by_name = tuple((each.container, -each.session) for each in left)
-                    yield _Way(Leg(first, last, rides, left), cost, by_name, tuple(map(frozenset, trips)))
-
-    def _with_leg(self, label: _Label, way: _Way) -> _Label | None:
-        """The label with one more leg; None where a session has not the minutes for it."""
-        minutes, trips = label.minutes, label.trips
-        if way.left:
-            spent = [self._trips_minutes(new - made) for new, made in zip(way.trips, trips, strict=True)]
-            minutes = tuple(there - more for there, more in zip(minutes, spent, strict=True))
-            if any(each < 0 for each in minutes):
-                return None
-            trips = tuple(made | new for new, made in zip(way.trips, trips, strict=True))
-        late, stops, ahead, behind, loaded = map(add, label.cost, way.cost)
-        at = (*label.stops, -way.leg.first) if way.leg.first else label.stops
-        left = (*label.left, *way.left)
-        return _Label((late, stops, ahead, behind, loaded), at, left, minutes, trips, (*label.legs, way.leg))
-
-    def _late(self, first: int, last: int) -> int:
-        """Minutes late at the visits of a leg, the way by the store before its first one included."""
-        problem = self.problem
-        late = 0
-        for n in range(max(first, 1), last + 1):
-            before, visit = problem.visits[n - 1], problem.visits[n]
-            way = (
-                self._walk(before.room, STORE) + problem.handling + self._walk(STORE, visit.room)
-                if n == first
-                else self._walk(before.room, visit.room)
+        rides = tuple(each for each in leg.needed if each not in choice)
+        late, stops, different, ahead, behind, loaded = label.cost
+        stays = sum(not each.joins for each in leg.standing)
+        at = (*label.stops, -leg.first) if leg.first else label.stops
+        for sessions in product(*(leg.sessions[each] for each in choice)):
+            left = tuple(
+                LeftAhead(each, visits[leg.first_use[each]].room, session)
+                for each, session in zip(choice, sessions, strict=True)
             )
-            late += max(0, way - (visit.start - before.end))
-        return late
-
-    def _walk(self, start: str, end: str) -> int:
-        return walk(self.problem, start, end)
+            spent = self._spend(label, left)
+            if spent is not None:
+                minutes, trips = spent
+                cost = (
+                    late + leg.late,
+                    stops + leg.stops,
+                    different + self.legs.different(leg, left),
+                    ahead + len(left),
+                    behind + len(left) + stays,
+                    loaded + len(rides),
+                )
+                by_name = tuple((each.container, -each.session) for each in left)
+                new = Leg(leg.first, leg.last, rides, tuple(sorted((*leg.standing, *left))))
+                yield _Label(cost, at, (*label.left, *by_name), minutes, trips, (*label.legs, new))
 
     # ---------------------------------------------------------------------------------------------- the sessions
 
-    def _trips_minutes(self, rooms: Iterable[str]) -> int:
-        return sum(self._trip[room] for room in rooms)
-
-    @cached_property
-    def _trip(self) -> dict[str, int]:
-        """Minutes of a round trip to each room."""
-        return {visit.room: trip_minutes(self.problem, visit.room) for visit in self.problem.visits}
+    def _spend(self, label: _Label, left: tuple[LeftAhead, ...]) -> tuple[tuple[int, ...], Trips] | None:
+        """Minutes and trips once these were taken to their rooms; None where a session has not so many minutes."""
+        if not left:
+            return label.minutes, label.trips
+        minutes, trips = list(label.minutes), [set(rooms) for rooms in label.trips]
+        for each in left:
+            if each.room not in trips[each.session]:
+                trips[each.session].add(each.room)
+                minutes[each.session] -= trip_minutes(self.problem, each.room)
+        if any(each < 0 for each in minutes):
+            return None
+        return tuple(minutes), tuple(frozenset(rooms) for rooms in trips)
 
     def _keep(self, labels: list[_Label], new: _Label, at: int) -> None:
         """Take a label in, unless another one is as good whatever comes; drop those that it beats."""
@@ -208,7 +205,8 @@ class _Search:
             return False
         coming = self._rooms_from[at]
         for n, rooms in enumerate(other.trips):
-            if one.minutes[n] - self._trips_minutes((rooms - one.trips[n]) & coming) < other.minutes[n]:
+            made = (room for room in rooms - one.trips[n] if room in coming)
+            if one.minutes[n] - sum(trip_minutes(self.problem, room) for room in made) < other.minutes[n]:
                 return False
         return True
 
@@ -216,20 +214,3 @@ class _Search:
     def _rooms_from(self) -> list[frozenset[str]]:
         """For each place in the day the rooms that come after it."""
         return [frozenset(visit.room for visit in self.problem.visits[at:]) for at in range(self.count + 1)]
-
-
-def walk(problem: RouteProblem, start: str, end: str) -> int:
-    """Minutes between two places; a pair that is not known goes by the store."""
-    if start == end:
-        return 0
-    for pair in ((start, end), (end, start)):
-        if pair in problem.walks:
-            return problem.walks[pair]
-    if STORE in (start, end):
-        raise KeyError(f"no walk between {start} and {end}")
-    return walk(problem, start, STORE) + walk(problem, STORE, end)
-
-
-def trip_minutes(problem: RouteProblem, room: str) -> int:
-    """Minutes to take things to a room and come back to the store."""
-    return 2 * walk(problem, STORE, room) + problem.handling

@@ -6,10 +6,9 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from checklists.route.problem import LeftAhead, RoutePlan, RouteProblem
+from checklists.route.problem import STANDS, LeftAhead, Leg, RoutePlan, RouteProblem
 from checklists.route.replay import replay
-from checklists.route.solve import trip_minutes, walk
-from checklists.walks import STORE
+from checklists.route.ways import minutes_of_way, trip_minutes
 
 
 class RoundTrip(Struct, frozen=True):
@@ -80,7 +79,7 @@ def _stops(problem: RouteProblem, plan: RoutePlan, loads: dict[int, int]) -> Ite
         session = sessions.get(leg.first)
         yield RouteStop(
             before=leg.first,
-            minutes=_minutes_by_store(problem, leg.first),
+            minutes=minutes_of_way(problem, leg.first, by_store=True),
             is_break=leg.first > 0 and session is not None,
             off=off,
             on=on,
@@ -91,25 +90,19 @@ def _stops(problem: RouteProblem, plan: RoutePlan, loads: dict[int, int]) -> Ite
         on_cart = (*rides, *(each.container for each in leg.ahead if each.joins))
 
 
-def _minutes_by_store(problem: RouteProblem, first: int) -> int:
-    if first == 0:
-        return 0
-    before, visit = problem.visits[first - 1], problem.visits[first]
-    return walk(problem, before.room, STORE) + problem.handling + walk(problem, STORE, visit.room)
-
-
 def _trips(problem: RouteProblem, plan: RoutePlan, session: int) -> Iterator[RoundTrip]:
     """One a room, in the order in which the rooms are visited."""
     rooms: dict[str, list[str]] = {}
     for leg in plan.legs:
-        for each in sorted(leg.ahead, key=lambda one: _first_use(problem, leg.first, one)):
+        for each in sorted(leg.ahead, key=lambda one: _first_use(problem, leg, one)):
             if each.session == session:
                 rooms.setdefault(each.room, []).append(each.container)
     for room, containers in rooms.items():
         yield RoundTrip(room, tuple(containers), trip_minutes(problem, room))
 
 
-def _first_use(problem: RouteProblem, since: int, each: LeftAhead) -> int:
+def _first_use(problem: RouteProblem, leg: Leg, each: LeftAhead) -> int:
+    since = max(leg.first, problem.begun.visits) if each.session == STANDS else leg.first
     return next(n for n in range(since, len(problem.visits)) if each.container in problem.visits[n].needs)
 
 
@@ -117,5 +110,5 @@ def _standing(problem: RouteProblem, plan: RoutePlan) -> Iterator[tuple[tuple[st
     for leg in plan.legs:
         for n in range(leg.first, leg.last + 1):
             needs = problem.visits[n].needs
-            here = [each for each in leg.ahead if each.container in needs and _first_use(problem, leg.first, each) == n]
+            here = [each for each in leg.ahead if each.container in needs and _first_use(problem, leg, each) == n]
             yield tuple((each.container, "joins" if each.joins else "stays") for each in here)
