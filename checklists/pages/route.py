@@ -35,7 +35,7 @@ def route_sections(
     ends = [stop.before for stop in told.stops[1:]] + [len(day.visits)]
     for stop, end in zip(told.stops, ends, strict=True):
         visits = (row for n in range(stop.before, end) for row in _visit_rows(plan, day, told, n))
-        sections.append((_stop_title(day, stop), (*_stop_rows(plan, problem, stop), *visits)))
+        sections.append((_stop_title(day, stop), (*_stop_rows(plan, day, problem, stop), *visits)))
     if told.behind:
         names = join_words(f"{name_of(plan, each)} from {say_room(room)}" for each, room in told.behind)
         sections.append(("AFTER SCHOOL", (f"Fetch {names}.",)))
@@ -68,12 +68,25 @@ def say_way(minutes: int, spare: int) -> str:
     return f"{minutes} min, {spare} to spare"
 
 
-def _stop_rows(plan: Plan, problem: RouteProblem, stop: RouteStop) -> Iterator[str]:
+def _stop_rows(plan: Plan, day: Day, problem: RouteProblem, stop: RouteStop) -> Iterator[str]:
     for trip in stop.trips:
         what = join_words(name_of(plan, each) for each in trip.containers)
         yield f"Leave ahead: {what} in {say_room(trip.room)}, {trip.minutes} min."
     yield from say_stop(plan, stop)
+    yield from _say_kept(plan, day, problem, stop)
     yield f"On the cart: {stop.load} of {problem.capacity} half slots."
+
+
+def _say_kept(plan: Plan, day: Day, problem: RouteProblem, stop: RouteStop) -> Iterator[str]:
+    """ "Stays on, for V6: Box 3." """
+    for n in range(stop.before, len(problem.visits)):
+        kept = [each for each in stop.kept if _next_visit(problem, stop.before, each) == n]
+        if kept:
+            yield f"Stays on, for {day.visits[n].name}: {join_words(name_of(plan, each) for each in kept)}."
+
+
+def _next_visit(problem: RouteProblem, since: int, container: str) -> int:
+    return next(n for n in range(since, len(problem.visits)) if container in problem.visits[n].needs)
 
 
 def _stop_title(day: Day, stop: RouteStop) -> str:
@@ -132,9 +145,10 @@ def route_as_json(day: Day, route: DayRoute) -> Fields:
 
     ``problem``: ``visits`` (``visit room start end needs``), ``containers`` (``id half_slots kilograms may_be_left``),
     ``capacity``, ``most_kilograms`` (or null), ``walks`` (``from to minutes``), ``handling``, ``sessions`` (``after
-    minutes``, ``after`` counts visits). ``plan`` is null where nothing fits, else ``legs`` (``first last rides ahead``,
-    visits by key; ``ahead`` is ``container room session joins``), ``cost`` (``late stops ahead behind loaded``) and
-    ``ways`` (``visit minutes spare by_store``). ``changes``: ``kind container session by``, where nothing fits.
+    minutes``, ``after`` counts visits). ``plan`` is null where nothing fits, else ``legs`` (``first last rides ahead
+    kept``, visits by key; ``ahead`` is ``container room session joins``; ``kept`` stays on the cart for a later leg),
+    ``cost`` (``late stops ahead behind loaded``) and ``ways`` (``visit minutes spare by_store``). ``changes``: ``kind
+    container session by``, where nothing fits.
     """
     problem, found, told = route.problem, route.plan, route.told
     return {
@@ -188,6 +202,7 @@ def _plan_fields(problem: RouteProblem, found: RoutePlan, told: RouteTold) -> Fi
                     {"container": one.container, "room": one.room, "session": one.session, "joins": one.joins}
                     for one in leg.ahead
                 ],
+                "kept": list(leg.kept),
             }
             for leg in found.legs
         ],

@@ -60,6 +60,8 @@ class Leg(Struct, frozen=True):
     last: int
     rides: tuple[str, ...]
     ahead: tuple[LeftAhead, ...] = ()
+    kept: tuple[str, ...] = ()
+    """On the cart though no visit of the leg needs them, because a later leg carries them again."""
 
 
 class Standing(Struct, frozen=True, order=True):

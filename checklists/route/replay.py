@@ -21,7 +21,7 @@ class Step(Struct, frozen=True):
     gap: int
     """Minutes between the bells; 0 for the first visit."""
     load: int
-    """Half slots taken on the cart in this leg, with what joins."""
+    """Half slots taken on the cart in this leg, with what joins and what stays on it for a later one."""
 
     @property
     def late(self) -> int:
@@ -54,6 +54,7 @@ def replay(problem: RouteProblem, plan: RoutePlan) -> Replayed:
             steps.append(_step(problem, n, by_store, load))
     if expected != len(problem.visits):
         faults.append(f"{len(problem.visits) - expected} visits have no leg.")
+    _check_kept(problem, plan, faults)
     minutes = _session_minutes(problem, plan, faults)
     _check_stops(problem, plan, faults)
     _check_begun(problem, plan, faults)
@@ -110,7 +111,7 @@ def _check_leg(problem: RouteProblem, leg: Leg, faults: list[str]) -> int:
     ahead = {each.container: each for each in leg.ahead}
     if len(ahead) != len(leg.ahead) or len(set(leg.rides)) != len(leg.rides) or set(leg.rides) & set(ahead):
         faults.append(f"{where}: something is there twice.")
-    for each in sorted(needed - set(leg.rides) - set(ahead)):
+    for each in sorted(needed - set(leg.rides) - set(ahead) - (set(leg.kept) if has_begun else set())):
         faults.append(f"{where}: {each} is needed and neither rides nor stands there.")
     for each in sorted((set(leg.rides) | set(ahead)) - needed) if not has_begun else ():
         faults.append(f"{where}: {each} is needed by no visit of it.")
@@ -122,7 +123,7 @@ def _check_leg(problem: RouteProblem, leg: Leg, faults: list[str]) -> int:
     for there in problem.standing:
         if there.container not in ahead and _next_use(problem, there.container) in visits:
             faults.append(f"{where}: {there.container} stands in {there.room} and is not taken as it is.")
-    carried = [*leg.rides, *(each.container for each in leg.ahead if each.joins)]
+    carried = [*leg.rides, *_joining(leg), *leg.kept]
     loads = [known[each] for each in carried if each in known]
     folders = sum(problem.visits[n].folders for n in range(leg.first, leg.last + 1))
     load = sum(each.size for each in loads) + problem.folder_size * max(0, folders - problem.folders_on_top)
@@ -132,6 +133,36 @@ def _check_leg(problem: RouteProblem, leg: Leg, faults: list[str]) -> int:
     if problem.most_kilograms is not None and kilograms > problem.most_kilograms and not has_begun:
         faults.append(f"{where}: {kilograms} kg on a cart for {problem.most_kilograms}.")
     return load
+
+
+def _joining(leg: Leg) -> list[str]:
+    return [each.container for each in leg.ahead if each.joins]
+
+
+def _check_kept(problem: RouteProblem, plan: RoutePlan, faults: list[str]) -> None:
+    """What stays on the cart was on it, is needed by no visit of the leg, and rides again later.
+
+    In a leg that has begun it is as it was, whatever comes.
+    """
+    on_cart: set[str] = set()
+    for n, leg in enumerate(plan.legs):
+        where = f"Visits {leg.first + 1} to {leg.last + 1}"
+        needed = {each for visit in problem.visits[leg.first : leg.last + 1] for each in visit.needs}
+        if len(set(leg.kept)) != len(leg.kept):
+            faults.append(f"{where}: something stays on the cart twice.")
+        for each in sorted(set(leg.kept)):
+            what = f"{where}: {each} stays on the cart"
+            if each not in on_cart:
+                faults.append(f"{what} and was not on it.")
+            if n < len(problem.begun.legs):
+                continue
+            if each in needed:
+                faults.append(f"{what} and is needed by a visit.")
+            later = (one for one in plan.legs[n + 1 :] if each not in one.kept)
+            again = next(later, None)
+            if again is None or each not in again.rides:
+                faults.append(f"{what} and does not ride again.")
+        on_cart = {*leg.rides, *_joining(leg), *leg.kept}
 
 
 def _check_ahead(problem: RouteProblem, leg: Leg, one: LeftAhead, faults: list[str]) -> None:
@@ -210,7 +241,7 @@ def _check_begun(problem: RouteProblem, plan: RoutePlan, faults: list[str]) -> N
     for n, was in enumerate(begun.legs):
         now = plan.legs[n] if n < len(plan.legs) else None
         is_last = begun.out and n == len(begun.legs) - 1
-        if now is None or (now.first, now.rides) != (was.first, was.rides):
+        if now is None or (now.first, now.rides, now.kept) != (was.first, was.rides, was.kept):
             faults.append(f"Leg {n + 1} has begun otherwise.")
         elif not is_last and now != was:
             faults.append(f"Leg {n + 1} is over and was otherwise.")

@@ -16,8 +16,9 @@ from collections.abc import Iterator, Sequence
 from functools import cached_property
 from itertools import product
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
+from checklists.route.keeping import with_kept
 from checklists.route.legs import NOTHING, LegFacts, Legs, Like, Six, sum_of
 from checklists.route.problem import STANDS, Cost, LeftAhead, Leg, RoutePlan, RouteProblem
 from checklists.route.ways import trip_minutes
@@ -72,7 +73,7 @@ class _Search:
         if found is None:
             return None
         late, stops, _, ahead, behind, loaded = found.cost
-        return RoutePlan(found.legs, Cost(late, stops, ahead, behind, loaded))
+        return RoutePlan(with_kept(self.problem, found.legs), Cost(late, stops, ahead, behind, loaded))
 
     def _best_within(self, begun: Sequence[tuple[_Label, int]], bound: Six | None) -> tuple[_Label | None, Six | None]:
         """The best plan that costs no more than ``bound``, and the least that a plan beyond it can cost."""
@@ -123,14 +124,14 @@ class _Search:
         leg = begun.legs[-1]
         for last in self.legs.ends_from(leg.first):
             standing = self.legs.standing_in(leg.first, last)
-            there = {*leg.rides, *(each.container for each in (*leg.ahead, *standing))}
+            there = {*leg.rides, *leg.kept, *(each.container for each in (*leg.ahead, *standing))}
             coming = self.problem.visits[begun.visits : last + 1]
             if any(not there.issuperset(visit.needs) for visit in coming):
                 return
             joining = [each.container for each in standing if each.joins]
-            is_too_much = bool(joining) and max(self.legs.over([*leg.rides, *joining], leg.first, last)) > 0
+            is_too_much = bool(joining) and max(self.legs.over([*leg.rides, *leg.kept, *joining], leg.first, last)) > 0
             if last + 1 >= max(begun.visits, 1) and not is_too_much:
-                yield self._with_begun(label, Leg(leg.first, last, leg.rides, leg.ahead), standing), last + 1
+                yield self._with_begun(label, structs.replace(leg, last=last), standing), last + 1
 
     def _with_begun(self, label: _Label, leg: Leg, standing: tuple[LeftAhead, ...]) -> _Label:
         """The label with a leg as it was; what it left ahead has cost its session's minutes already."""
@@ -145,7 +146,7 @@ class _Search:
             loaded + len(leg.rides),
         )
         at = (*label.stops, -leg.first) if leg.first else label.stops
-        new = Leg(leg.first, leg.last, leg.rides, left)
+        new = structs.replace(leg, ahead=left)
         return _Label(cost, at, label.left, label.minutes, label.trips, (*label.legs, new))
 
     # ------------------------------------------------------------------------------------------------- one leg

@@ -30,10 +30,12 @@ class RouteStop(Struct, frozen=True):
     off: tuple[str, ...]
     on: tuple[str, ...]
     rides: tuple[str, ...]
-    """Everything that is on the cart from here."""
+    """What is on the cart from here for the visits up to the next stop."""
     load: int
-    """Half slots of it, with what joins on the way."""
+    """Half slots of it, with what joins on the way and what is kept."""
     trips: tuple[RoundTrip, ...] = ()
+    kept: tuple[str, ...] = ()
+    """What stays on the cart for a visit after the next stop."""
 
 
 class RouteWay(Struct, frozen=True):
@@ -74,7 +76,8 @@ def _stops(problem: RouteProblem, plan: RoutePlan, loads: dict[int, int]) -> Ite
     order = [each.id for each in problem.containers]
     for leg in plan.legs:
         rides = tuple(sorted(leg.rides, key=order.index))
-        off = tuple(each for each in on_cart if each not in rides)
+        kept = tuple(sorted(leg.kept, key=order.index))
+        off = tuple(each for each in on_cart if each not in (*rides, *kept))
         on = tuple(each for each in rides if each not in on_cart)
         session = sessions.get(leg.first)
         yield RouteStop(
@@ -86,8 +89,9 @@ def _stops(problem: RouteProblem, plan: RoutePlan, loads: dict[int, int]) -> Ite
             rides=rides,
             load=loads[leg.first],
             trips=() if session is None else tuple(_trips(problem, plan, session)),
+            kept=kept,
         )
-        on_cart = (*rides, *(each.container for each in leg.ahead if each.joins))
+        on_cart = (*rides, *(each.container for each in leg.ahead if each.joins), *kept)
 
 
 def _trips(problem: RouteProblem, plan: RoutePlan, session: int) -> Iterator[RoundTrip]:

@@ -73,6 +73,7 @@ def plan_of(said: dict[str, Any]) -> RoutePlan:
             keys.index(each["last"]),
             tuple(each["rides"]),
             tuple(LeftAhead(one["container"], one["room"], one["session"], one["joins"]) for one in each["ahead"]),
+            tuple(each["kept"]),
         )
         for each in said["plan"]["legs"]
     )
