@@ -66,6 +66,8 @@ def _what_then(
             yield from _calendar_then(book, before, after, next_day)
         if isinstance(entry, Changed) and entry.substitute is not None:
             yield _say_substitute(book.plan, entry.substitute)
+        if isinstance(entry, Changed) and (entry.longer_ways is not None or entry.elevator_out is not None):
+            yield from _say_walks(before, after)
         if isinstance(entry, Testing):
             yield from say_lost(visits_lost(book, after.date, entry))
     reports = book.marks(after.date).reports
@@ -75,6 +77,17 @@ def _what_then(
             f"{visit.name} {visit.class_id} was reported already ({say_outcome(reports[visit.key])}):"
             f" that does not count while the visit is not on the day."
         )
+
+
+def _say_walks(before: Day, after: Day) -> Iterator[str]:
+    """The walks that take longer or less long than before, and how long there is for them."""
+    stood = {visit.key: visit.walk_before for visit in before.visits}
+    other = [visit for visit in after.visits if stood.get(visit.key, visit.walk_before) != visit.walk_before]
+    for visit in other:
+        name = f"{visit.name} {visit.class_id}"
+        walk = f"The walk to {name} takes {visit.walk_before} min, before it took {stood[visit.key]}"
+        late = f"; {visit.gap_before} min are between the bells" if visit.walk_before > visit.gap_before else ""
+        yield f"{walk}{late}."
 
 
 def state_now(book: Book, day: date) -> State:

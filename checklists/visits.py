@@ -15,7 +15,7 @@ from checklists.daybook.state import Progress, State, Unsure
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Plan, SchoolClass
 from checklists.taught_periods import Taught, is_tested, periods_taught, walk_more
-from checklists.walks import STORE, walk_between
+from checklists.walks import STORE, DayWalks, is_upstairs, walks_of
 from checklists.words import minute_of
 
 MOST_STEPS = 3
@@ -48,6 +48,7 @@ def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: C
     """The day's visits in time order, numbered V1, V2 …; none where there is no school or no class has a lesson."""
     change = change or Changed(at=datetime.combine(day, time()))
     taught = periods_taught(plan, state, calendar, day, change)
+    walks = walks_of(plan, change)
     visits: list[Visit] = []
     place, free_since = STORE, minute_of(plan.school.habits.arrival)
     for at, each in enumerate(taught):
@@ -55,7 +56,7 @@ def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: C
         came = _who_comes(plan, change, each)
         room = (change.rooms or {}).get(each.key) or each.class_.room
         more = walk_more(state, day, each.period)
-        to_store = walk_between(plan, place, STORE) + plan.school.habits.swap_minutes
+        to_store = walks.minutes(place, STORE) + plan.school.habits.swap_minutes
         after = taught[at + 1].start - each.end if at + 1 < len(taught) else 24 * 60 - each.end
         visits.append(
             Visit(
@@ -71,10 +72,10 @@ def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: C
                 about=came.about,
                 tables=each.class_.tables,
                 steps=part.steps,
-                walk_before=walk_between(plan, place, room) + (more if place != room else 0),
+                walk_before=walks.minutes(place, room) + (more if place != room else 0),
                 gap_before=max(0, each.start - free_since),
                 gap_after=max(0, after),
-                swap_minutes_before=to_store + walk_between(plan, STORE, room) + 2 * more,
+                swap_minutes_before=to_store + walks.minutes(STORE, room) + 2 * more,
                 is_first=at == 0,
                 is_last=at == len(taught) - 1,
                 substitute=bool(change.substitute),
@@ -82,7 +83,7 @@ def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: C
                 insisted=part.insisted,
                 adults=came.adults,
                 no_water=not {room, EVERYWHERE}.isdisjoint(change.water_off or ()),
-                by_hand=_minutes_by_hand(plan, change, room),
+                by_hand=_minutes_by_hand(walks, change, room),
                 left_ahead=(change.left_ahead or {}).get(each.key),
                 guests=came.guests,
                 joined=came.joined,
@@ -194,12 +195,11 @@ def _is_ahead_by(plan: Plan, state: State, class_: SchoolClass, parts: tuple[int
     return progress is not None and progress.done_ahead == parts
 
 
-def _minutes_by_hand(plan: Plan, change: Changed, room: str) -> int:
+def _minutes_by_hand(walks: DayWalks, change: Changed, room: str) -> int:
     """One way from the store where no cart gets there: by the stairs, or the usual walk."""
-    known = plan.room_by_id.get(room)
-    if change.elevator_out and known is not None and known.upstairs:
-        return max(1, plan.school.habits.stairs_minutes)
-    return max(1, walk_between(plan, STORE, room)) if change.no_cart else 0
+    if change.elevator_out and is_upstairs(walks.plan, room):
+        return max(1, walks.by_stairs(room))
+    return max(1, walks.minutes(STORE, room)) if change.no_cart else 0
 
 
 def _adults_on(class_: SchoolClass, change: Changed) -> int:

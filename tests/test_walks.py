@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import pytest
 from hypothesis import given
+from hypothesis import strategies as st
 
 from checklists.plan.records import Habits, Plan
-from checklists.walks import STORE, walk_between
+from checklists.walks import STORE, DayWalks, is_upstairs, walk_between, way_named
 from tests.some_walks import places, plan_with, plans
 
 
@@ -59,3 +60,65 @@ def test_there_and_back_are_the_same_and_to_where_one_is_it_is_no_way(plan: Plan
 def test_what_nobody_has_said_is_never_longer_than_by_the_store(plan: Plan, start: str, end: str) -> None:
     if frozenset((start, end)) not in plan.walk_minutes:
         assert walk_between(plan, start, end) <= walk_between(plan, start, STORE) + walk_between(plan, STORE, end)
+
+
+# ------------------------------------------------------------------------------------------------ the walks of a day
+
+
+def test_to_and_from_a_hall_that_is_closed_and_not_within_it() -> None:
+    plan, closed = plan_with({("9", "12"): 2}), {"B": 3}
+    day = DayWalks(plan, closed)
+    assert [day.minutes(*pair) for pair in ((STORE, "12"), ("9", "12"), ("12", "14"), (STORE, "9"))] == [5, 5, 1, 2]
+    assert day.minutes("12", "21") == 2 + 3 + 4 + 3  # by the store: out of the wing and into it again
+
+
+def test_a_room_and_the_hall_it_is_in_are_both_longer() -> None:
+    day = DayWalks(plan_with(), {"B": 3, "14": 2})
+    assert [day.minutes(*pair) for pair in ((STORE, "12"), (STORE, "14"), ("12", "14"))] == [5, 7, 3]
+
+
+def test_without_the_elevator_floors_meet_at_the_store_and_upstairs_stays_as_it_is() -> None:
+    plan = plan_with({(STORE, "21"): 6, ("16", "21"): 1, ("21", "23"): 2})
+    day = DayWalks(plan, elevator_out=True)
+    assert [day.minutes(STORE, room) for room in ("21", "23", "16", "L1")] == [3, 3, 2, 24]
+    assert [day.minutes(*pair) for pair in (("16", "21"), ("21", "23"), ("12", "14"))] == [2 + 3, 2, 1]
+
+
+@pytest.mark.parametrize(
+    ("word", "place"),
+    [("12", "12"), ("room 12", "12"), ("b", "B"), ("Hall B", "B"), ("wing  a", "A"), ("l1", None), ("C", None)],
+)
+def test_a_way_is_named_by_a_room_or_a_wing(word: str, place: str | None) -> None:
+    assert way_named(plan_with(), word) == place
+
+
+def longer() -> st.SearchStrategy[dict[str, int]]:
+    return st.dictionaries(st.sampled_from(["A", "b", "12", "21", "L1", "nowhere"]), st.integers(0, 30), max_size=3)
+
+
+@given(plans(), longer(), longer(), st.booleans(), places(), places())
+def test_longer_ways_only_add(
+    plan: Plan, some: dict[str, int], more: dict[str, int], out: bool, start: str, end: str
+) -> None:
+    both = {place: some.get(place, 0) + more.get(place, 0) for place in {*some, *more}}
+    with_some, with_both = DayWalks(plan, some, out).minutes(start, end), DayWalks(plan, both, out).minutes(start, end)
+    assert DayWalks(plan, {}, out).minutes(start, end) <= with_some <= with_both
+
+
+@given(plans(), longer(), st.booleans(), places(), places())
+def test_on_any_day_there_and_back_are_the_same_and_by_the_store_is_the_most(
+    plan: Plan, some: dict[str, int], out: bool, start: str, end: str
+) -> None:
+    day = DayWalks(plan, some, out)
+    assert day.minutes(start, end) == day.minutes(end, start)
+    if frozenset((start, end)) not in plan.walk_minutes:
+        assert day.minutes(start, end) <= day.minutes(start, STORE) + day.minutes(STORE, end)
+
+
+@given(plans(), longer(), places())
+def test_by_the_stairs_it_is_as_far_as_the_stairs_are(plan: Plan, some: dict[str, int], place: str) -> None:
+    usual, by_stairs = DayWalks(plan, some), DayWalks(plan, some, elevator_out=True)
+    if is_upstairs(plan, place):
+        assert by_stairs.minutes(STORE, place) >= plan.school.habits.stairs_minutes
+    else:
+        assert by_stairs.minutes(STORE, place) == usual.minutes(STORE, place)

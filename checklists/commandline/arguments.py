@@ -143,7 +143,7 @@ def _refuse_contradictions(request: Request) -> None:
             raise NotUnderstood("--no-school and --school cannot both be said of a day. Give one of them.")
         others = (request.day, request.bells, request.substitute is not None, request.away is not None)
         of_visits = (request.guests, request.students_of, request.adults_of, request.lessons, request.fill)
-        of_times = (request.rooms, request.joined, request.interruptions, request.halves)
+        of_times = (request.rooms, request.joined, request.interruptions, request.halves, request.longer_ways)
         of_house = (request.no_mess, request.water_off, request.elevator_out, request.no_cart, request.planning_lost)
         is_said = [each is not None for each in (*of_house, request.store_opens)]
         if request.no_school and any((*others, *of_visits, *of_times, *is_said)):

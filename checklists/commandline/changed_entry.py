@@ -11,7 +11,7 @@ from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook.entries import EVERYWHERE, Changed, Guests, Interruption
 from checklists.lines.records import Day
 from checklists.plan.records import Lesson, Plan
-from checklists.walks import STORE
+from checklists.walks import STORE, rooms_of, way_named, wings_of
 from checklists.words import join_words, minute_of, nearest, plural, say_date
 
 
@@ -40,6 +40,7 @@ def changed_entry(request: Request, plan: Plan, before: Day, at: datetime, known
         interruptions=_interruptions(request, known) if request.interruptions else None,
         water_off=None if request.water_off is None else _water_off(request.water_off, plan),
         elevator_out=request.elevator_out,
+        longer_ways={_find_way(word, plan): minutes for word, minutes in request.longer_ways} or None,
         no_cart=request.no_cart,
         planning_lost=request.planning_lost,
         store_opens=request.store_opens,
@@ -149,6 +150,16 @@ def _find_room(option: str, word: str, plan: Plan) -> str:
     if room == STORE:
         raise NotUnderstood(f"{option}: no class is taught at the store. Write a room's number.")
     return room
+
+
+def _find_way(word: str, plan: Plan) -> str:
+    place = way_named(plan, word)
+    if place is None:
+        known = [*wings_of(plan), *rooms_of(plan)]
+        near = nearest(word, known)
+        meant = f"Did you mean {near}?" if near else f"There are {join_words(known)}."
+        raise NotUnderstood(f"--longer-way: {word} is no wing or room of the plan. {meant}")
+    return place
 
 
 def _joined(request: Request, plan: Plan, before: Day) -> dict[str, str]:

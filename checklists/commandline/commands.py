@@ -313,6 +313,14 @@ COMMANDS: tuple[Command, ...] = (
                 day_values.read_rooms,
             ),
             Option("--elevator-out", "elevator_out", "whether the elevator is out", "yes", values.read_yes),
+            Option(
+                "--longer-way",
+                "longer_ways",
+                "minutes more to and from a wing or room: a hall is closed; 0 for as usual",
+                "B=2",
+                day_values.read_longer_way,
+                several=True,
+            ),
             Option("--no-cart", "no_cart", "whether everything is carried by hand", "yes", values.read_yes),
             Option(
                 "--planning-lost",
@@ -344,6 +352,7 @@ COMMANDS: tuple[Command, ...] = (
             ("trundle change --join 3-B:3-K", "3-B comes along to 3-K's visit; both folders come"),
             ("trundle change --interrupt 9:30-10:30=assembly", "which visits fall out, begin later or end sooner"),
             ("trundle change --elevator-out yes", "what is carried up by hand, and whether the time is there"),
+            ("trundle change --longer-way B=3", "hall B is closed: three minutes more to and from its rooms"),
             ("trundle change --adults 3-S=1", "the aide is absent; parts that need two adults are named"),
         ),
     ),

@@ -9,6 +9,7 @@ from typing import get_args
 from checklists.commandline.values import read_minute, read_number, read_one_of, read_said_of, read_yes
 from checklists.daybook.entries import Fill
 from checklists.plan.records import DayOff
+from checklists.walks import MOST_MINUTES_MORE
 from checklists.words import clock, minute_of
 
 FILLS: tuple[str, ...] = get_args(Fill)
@@ -112,6 +113,19 @@ def read_interruption(text: str) -> tuple[str, str, str]:
 def read_opening(text: str) -> str:
     """When the store opens, "7:55"; "usual": whenever she comes. Raises ValueError."""
     return "" if text.casefold() == USUAL else clock(read_minute(text))
+
+
+def read_longer_way(text: str) -> tuple[str, int]:
+    """ "B=2": two minutes more to and from wing B; "12=0": to Room 12 as usual."""
+
+    def read(minutes: str) -> int:
+        number = read_number(minutes)
+        if number > MOST_MINUTES_MORE:
+            raise ValueError
+        return number
+
+    most = f"0 to {MOST_MINUTES_MORE}"
+    return read_said_of(text, read, f"does not say how many minutes more ({most}) to where; write it like B=2 or 12=3")
 
 
 def read_half(text: str) -> tuple[str, bool]:

@@ -116,6 +116,8 @@ class Request(Struct, frozen=True, kw_only=True):
     periods_tested: tuple[str, ...] = ()
     walk_more: int = 0
     elevator_out: bool | None = None
+    longer_ways: tuple[tuple[str, int], ...] = ()
+    """Room or wing, minutes more."""
     no_cart: bool | None = None
     planning_lost: bool | None = None
     store_opens: str | None = None

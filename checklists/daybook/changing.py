@@ -16,9 +16,10 @@ from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Visit
 from checklists.plan.records import Bells, Plan
 from checklists.taught_periods import bells_on
+from checklists.walks import rooms_of, say_way, wings_of
 from checklists.words import clock, join_words, minute_of, plural, say_room
 
-Typed = Literal["", "times", "testing", "children", "gone", "opening"]
+Typed = Literal["", "times", "testing", "children", "gone", "opening", "longer way"]
 EVERYWHERE = "everywhere"
 
 
@@ -83,6 +84,7 @@ def topics_of_day(plan: Plan, day: Day, marks: Marks, at: datetime) -> tuple[Top
     ]
     if any(room.upstairs for room in plan.school.rooms):
         found.append(_yes_or_no("elevator", "Elevator", "works", "out of order", said.elevator_out, "elevator_out", at))
+    found.append(_longer_ways(plan, day, said, at))
     if bells_on(plan, None).breaks:
         found.append(
             _yes_or_no("planning", "Planning period", "as usual", "lost", said.planning_lost, "planning_lost", at)
@@ -154,6 +156,21 @@ def _store(said: Changed, at: datetime) -> Topic:
     value = f"locked until {opens}" if opens else "open"
     hint = "from when on it is open, as 755"
     return Topic("store", "Store", value, ways, "opening", hint, is_changed=bool(opens))
+
+
+def _longer_ways(plan: Plan, day: Day, said: Changed, at: datetime) -> Topic:
+    """A hall is closed, or a way takes longer; all of them are taken back at once, or one with 0."""
+    now = {place: minutes for place, minutes in (said.longer_ways or {}).items() if minutes}
+    ways = (Way("every way as usual", (Changed(at=at, longer_ways=dict.fromkeys(now, 0)),)),) if now else ()
+    value = join_words(f"{say_way(plan, place)} {minutes} min more" for place, minutes in now.items())
+    hint = f"where, and minutes more, as {way_example(plan, day)}{'; Enter alone: as usual' if now else ''}"
+    return Topic("longer way", "Hall or way closed", value or "none", ways, "longer way", hint, is_changed=bool(now))
+
+
+def way_example(plan: Plan, day: Day) -> str:
+    """How it is typed, with a wing or a room that there is."""
+    places = (*wings_of(plan), *(visit.room for visit in day.visits), *rooms_of(plan))
+    return f"{places[0]} 2" if places else "12 2"
 
 
 def _gone(day: Day, marks: Marks, at: datetime) -> Topic:

@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 from datetime import date, datetime, timedelta
 
-from checklists.daybook.changing import Topic, not_taught_from
+from checklists.daybook.changing import Topic, not_taught_from, way_example
 from checklists.daybook.entries import AnyEntry, Changed, Interruption, Testing
 from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Visit
 from checklists.plan.records import Plan, grade_number
 from checklists.taught_periods import bells_on
-from checklists.words import clock, minute_of
+from checklists.walks import MOST_MINUTES_MORE, way_named, wings_of
+from checklists.words import clock, join_words, minute_of
 
 _TIME = re.compile(r"^(\d{1,2})[:.]?(\d{2})$")
 _GRADES = re.compile(r"^(pk|k|[1-8])(?:-(pk|k|[1-8]))?$")
@@ -36,6 +37,8 @@ def entries_typed(
             found = _children(said, visit, at)
         case "opening":
             found = _opening(said, at)
+        case "longer way":
+            found = _longer_way(said, plan, day, at)
         case "gone":
             return _gone(said, day, marks, at)
     return found if isinstance(found, str) else (found,)
@@ -52,6 +55,21 @@ def _gone(said: str, day: Day, marks: Marks, at: datetime) -> tuple[AnyEntry, ..
         return "Type when you went home, as 1130."
     left = not_taught_from(day, marks, at, minute)
     return left or f"No visit begins at {clock(minute)} or later that nobody has told of."
+
+
+def _longer_way(said: str, plan: Plan, day: Day, at: datetime) -> AnyEntry | str:
+    """A room or a wing, then minutes; 0 for as usual."""
+    where, _, minutes = said.rpartition(" ")
+    if not where or not minutes.isdecimal() or not minutes.isascii():
+        return f"Type where, and how many minutes more, as {way_example(plan, day)}."
+    place = way_named(plan, where)
+    if place is None:
+        wings = wings_of(plan)
+        there = f"the wings are {join_words(wings)}" if wings else "no room says its wing in school.toml"
+        return f'"{where}" is no room or wing; {there}.'
+    if int(minutes) > MOST_MINUTES_MORE:
+        return f"{int(minutes)} min more are too many: 0 to {MOST_MINUTES_MORE}."
+    return Changed(at=at, longer_ways={place: int(minutes)})
 
 
 def _interruption(said: str, changes: Changed | None, at: datetime) -> AnyEntry | str:

@@ -13,6 +13,7 @@ from checklists.lines.records import Caution, Container, Day, Decision, Line, Vi
 from checklists.lines.store_stops import store_stops
 from checklists.plan.records import Plan
 from checklists.taught_periods import bells_on
+from checklists.walks import walks_of
 
 
 class LineChange(Struct, frozen=True):
@@ -106,7 +107,7 @@ def compare_days(plan: Plan, before: Day, after: Day, marks: Marks) -> DayChange
 
 
 def _half_slots_free(plan: Plan, after: Day, marks: Marks) -> int | None:
-    stops = store_stops(plan, bells_on(plan, marks.changes), after.visits, after.containers)
+    stops = store_stops(walks_of(plan, after), bells_on(plan, marks.changes), after.visits, after.containers)
     return max(0, plan.school.cart.half_slots - stops[0].half_slots) if stops else None
 
 

@@ -303,6 +303,8 @@ class Changed(Entry, frozen=True, kw_only=True, tag="changed"):
     elevator_out: bool | None = None
     no_cart: bool | None = None
     """Everything is carried by hand."""
+    longer_ways: dict[str, Annotated[int, Meta(ge=0, le=30)]] | None = None
+    """Room, or wing -> minutes more on each walk to or from it: a hall is closed. 0: as usual again."""
     planning_lost: bool | None = None
     """She is in another class in her planning period: no time at the store then."""
     store_opens: Annotated[str, Meta(pattern=r"^$|^([01]?\d|2[0-3]):[0-5]\d$")] | None = None

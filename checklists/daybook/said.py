@@ -11,7 +11,7 @@ from checklists.daybook.said_of_children import say_of_children
 from checklists.daybook.state import Loan
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
-from checklists.walks import STORE
+from checklists.walks import STORE, say_way
 from checklists.words import join_words, plural, say_date, say_room
 
 
@@ -149,6 +149,9 @@ def say_change(change: book.Changed, day: Day, plan: Plan | None = None) -> str:
         said.append("elevator out" if change.elevator_out else "elevator works")
     if change.no_cart is not None:
         said.append("no cart" if change.no_cart else "the cart is there")
+    for place, minutes in (change.longer_ways or {}).items():
+        way = say_way(plan, place) if plan is not None else place
+        said.append(f"{minutes} min more to and from {way}" if minutes else f"the usual way to {way}")
     if change.planning_lost is not None:
         said.append("no planning period" if change.planning_lost else "planning period as usual")
     if change.store_opens is not None:

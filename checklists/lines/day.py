@@ -36,7 +36,7 @@ from checklists.plan.records import Plan
 from checklists.rules.read import RuleSet
 from checklists.taught_periods import bells_on
 from checklists.visits import visits_on
-from checklists.walks import STORE, walk_between
+from checklists.walks import STORE, DayWalks, walks_of
 from checklists.words import join_words, minute_of, plural, say_date
 
 MOST_CRITICAL = 5
@@ -69,7 +69,7 @@ def day_on(
     reasoning = Reasoning(plan, rules, state, calendar, no_mess=no_mess)
     judged = reasoning.judge(day, visits_on(plan, state, calendar, day, change))
     visits = tuple(one.visit for one in judged)
-    bells = bells_on(plan, change)
+    bells, walks = bells_on(plan, change), walks_of(plan, change)
     fill: Fill = (change.fill if change is not None else None) or "day"
     needs, notes = needs_of_day(reasoning, day, judged)
     lines = lines_from(plan, state, visits, needs)
@@ -107,14 +107,16 @@ def day_on(
         next_school_day=calendar.next_school_day(day),
         take_out=to_take_out(plan, state, containers, lines, _after(lines) + len(tasks) + len(checks)),
         decisions=(
-            *store_too_late(plan, day, opens, judged, away),
+            *store_too_late(walks, day, opens, judged, away),
             *decisions_of(plan, day, judged, away),
             *decisions_by_hand(plan, day, carried, away),
         ),
         behind=children_behind(plan, state, visits),
         fill=fill,
-        fetch_minutes=_fetch_minutes(plan, state, lines),
+        fetch_minutes=_fetch_minutes(walks, state, lines),
         lent=state.lent,
+        longer_ways=dict(walks.longer_ways),
+        elevator_out=walks.elevator_out,
     )
 
 
@@ -202,11 +204,11 @@ def _leave_by(plan: Plan, first: Visit, carried: Sequence[ByHand]) -> int:
     return first.start - next(by_hand, first.walk_before) - habits.set_up_minutes - habits.slack_minutes
 
 
-def _fetch_minutes(plan: Plan, state: State, lines: Sequence[Line]) -> dict[str, int]:
+def _fetch_minutes(walks: DayWalks, state: State, lines: Sequence[Line]) -> dict[str, int]:
     """There and back, for each container that is needed and not at the store."""
     needed = dict.fromkeys(line.container for line in lines)
     return {
-        container: 2 * walk_between(plan, STORE, state.places[container].where)
+        container: 2 * walks.minutes(STORE, state.places[container].where)
         for container in needed
         if container in state.places
     }

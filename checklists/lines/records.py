@@ -361,3 +361,6 @@ class Day(Struct, frozen=True, dict=True):
     """What was missing when the day opened; ``daybook.cases`` knows what became of it since."""
     lent: tuple[Loan, ...] = ()
     """What somebody had borrowed when the day opened, the oldest first."""
+    longer_ways: dict[str, int] = {}
+    """Room, or wing -> minutes more on each walk to or from it; ``walks.walks_of`` gives the day's walks."""
+    elevator_out: bool = False

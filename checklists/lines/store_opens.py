@@ -10,20 +10,21 @@ from checklists.lines.decisions import AS_IT_IS, not_visited, other_lessons
 from checklists.lines.reasoning import Judged
 from checklists.lines.records import Because, Decision, Offer, Visit
 from checklists.plan.records import Plan
-from checklists.walks import STORE, walk_between
+from checklists.walks import STORE, DayWalks
 from checklists.words import clock, join_words
 
 
 def store_too_late(
-    plan: Plan, day: date, opens: int | None, judged: Sequence[Judged], away: Sequence[str] = ()
+    walks: DayWalks, day: date, opens: int | None, judged: Sequence[Judged], away: Sequence[str] = ()
 ) -> Iterator[Decision]:
     """One decision for each visit that has begun before she can be there from the store, till one has not.
 
     It is no decision any more once she has chosen a lesson, or the class's own all the same.
     """
+    plan = walks.plan
     for one in judged if opens is not None else ():
         visit = one.visit
-        late = (opens or 0) + walk_between(plan, STORE, visit.room) + plan.school.habits.set_up_minutes - visit.start
+        late = (opens or 0) + walks.minutes(STORE, visit.room) + plan.school.habits.set_up_minutes - visit.start
         if late <= 0:
             return
         if visit.instead or visit.insisted or not visit.steps:

@@ -15,7 +15,7 @@ from checklists.lines.loads import box_or_kit
 from checklists.lines.records import Container, Visit
 from checklists.lines.tied_up import legs_of
 from checklists.plan.records import Bells, Break, Plan
-from checklists.walks import STORE, walk_between
+from checklists.walks import STORE, DayWalks
 from checklists.words import minute_of
 
 
@@ -43,12 +43,13 @@ class StoreStop(Struct, frozen=True):
 
 
 def store_stops(
-    plan: Plan, bells: Bells, visits: Sequence[Visit], containers: Sequence[Container]
+    walks: DayWalks, bells: Bells, visits: Sequence[Visit], containers: Sequence[Container]
 ) -> tuple[StoreStop, ...]:
     """The morning's loading, and every break long enough for the way to the store and back.
 
     Where the cart holds everything at once, all of it comes on in the morning and stays.
     """
+    plan = walks.plan
     needed = {each.id: set(each.visits) for each in containers if each.id != CART and each.visits}
     holds = plan.school.cart.half_slots
     at_once = _half_slots(plan, needed) <= holds
@@ -66,16 +67,16 @@ def store_stops(
                 off.append(each)
         on = [each for each in wanted if each not in kept]
         along = [*kept, *on]
-        stops.append(_stop(plan, bells, legs[n - 1][-1] if n else None, leg[0], off, on, _half_slots(plan, along)))
+        stops.append(_stop(walks, bells, legs[n - 1][-1] if n else None, leg[0], off, on, _half_slots(plan, along)))
     return tuple(stops)
 
 
 def _stop(
-    plan: Plan, bells: Bells, before: Visit | None, first: Visit, off: list[str], on: list[str], half_slots: int
+    walks: DayWalks, bells: Bells, before: Visit | None, first: Visit, off: list[str], on: list[str], half_slots: int
 ) -> StoreStop:
-    habits = plan.school.habits
-    since = None if before is None else before.end + walk_between(plan, before.room, STORE)
-    walk = walk_between(plan, STORE, first.room)
+    habits = walks.plan.school.habits
+    since = None if before is None else before.end + walks.minutes(before.room, STORE)
+    walk = walks.minutes(STORE, first.room)
     return StoreStop(
         before_visit=first.key,
         breaks=() if before is None else tuple(each.name for each in breaks_between(bells, before, first)),
@@ -84,7 +85,7 @@ def _stop(
         off=tuple(off),
         on=tuple(on),
         half_slots=half_slots,
-        too_much=half_slots > plan.school.cart.half_slots,
+        too_much=half_slots > walks.plan.school.cart.half_slots,
     )
 
 

@@ -37,7 +37,7 @@ from checklists.route.stops import way_of
 from checklists.rules.read import RuleSet
 from checklists.rules.records import Rule
 from checklists.taught_periods import bells_on
-from checklists.walks import STORE, walk_between
+from checklists.walks import STORE, walks_of
 from checklists.words import clean
 
 
@@ -108,7 +108,7 @@ def _block(
     class_ = plan.class_by_id[visit.class_id]
     lines = [line for line in day.lines if visit.key in line.visits and goes_along(line, marks)]
     decision = next((each.text for each in day.decisions if each.visit == visit.key), "")
-    from_store = walk_between(plan, STORE, visit.room)
+    from_store = walks_of(plan, day).minutes(STORE, visit.room)
     return VisitBlock(
         number=visit.number,
         key=visit.key,

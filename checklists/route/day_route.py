@@ -16,7 +16,7 @@ from checklists.route.smallest_changes import SmallChange, smallest_changes
 from checklists.route.solve import solve
 from checklists.route.told import RouteTold, told
 from checklists.taught_periods import is_meal
-from checklists.walks import STORE, walk_between
+from checklists.walks import STORE, DayWalks, walks_of
 from checklists.words import minute_of
 
 NEVER_LEFT = frozenset({"hot-tool", "high-temperature"})
@@ -36,7 +36,7 @@ def route_problem(plan: Plan, bells: Bells, day: Day) -> RouteProblem:
         visits=tuple(_visit(visit, sized) for visit in day.visits),
         containers=tuple(_container(plan, each, day.lines) for each in sized),
         capacity=plan.school.cart.half_slots,
-        walks=dict(_walks(plan, [STORE, *rooms])),
+        walks=dict(_walks(walks_of(plan, day), [STORE, *rooms])),
         handling=habits.swap_minutes,
         sessions=tuple(sessions_of(plan, bells, day.visits)),
         most_kilograms=_most_kilograms(plan, day),
@@ -63,10 +63,10 @@ def _is_never_left(plan: Plan, line: Line) -> bool:
     return supply.sharp or not NEVER_LEFT.isdisjoint(supply.marks) or is_private_sheet
 
 
-def _walks(plan: Plan, places: Sequence[str]) -> Iterator[tuple[tuple[str, str], int]]:
+def _walks(walks: DayWalks, places: Sequence[str]) -> Iterator[tuple[tuple[str, str], int]]:
     for n, start in enumerate(places):
         for end in places[n + 1 :]:
-            yield (start, end), walk_between(plan, start, end)
+            yield (start, end), walks.minutes(start, end)
 
 
 def _most_kilograms(plan: Plan, day: Day) -> float | None:

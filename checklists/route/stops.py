@@ -11,7 +11,7 @@ from checklists.lines.store_stops import StoreStop, breaks_between, store_stops
 from checklists.plan.records import Bells, Plan
 from checklists.route.day_route import route_of
 from checklists.route.told import RouteStop
-from checklists.walks import STORE, walk_between
+from checklists.walks import STORE, walks_of
 
 
 class Way(Struct, frozen=True):
@@ -29,7 +29,7 @@ def way_of(plan: Plan, bells: Bells, day: Day) -> Way:
         return Way(())
     told = route_of(plan, bells, day, with_changes=False).told
     if told is None:
-        return Way(store_stops(plan, bells, day.visits, day.containers))
+        return Way(store_stops(walks_of(plan, day), bells, day.visits, day.containers))
     standing = {
         visit.key: frozenset(container for container, _ in here)
         for visit, here in zip(day.visits, told.standing, strict=True)
@@ -40,12 +40,13 @@ def way_of(plan: Plan, bells: Bells, day: Day) -> Way:
 def _stop(plan: Plan, bells: Bells, day: Day, stop: RouteStop) -> StoreStop:
     habits, visit = plan.school.habits, day.visits[stop.before]
     before = day.visits[stop.before - 1] if stop.before else None
-    walk = walk_between(plan, STORE, visit.room)
+    walks = walks_of(plan, day)
+    walk = walks.minutes(STORE, visit.room)
     breaks = breaks_between(bells, before, visit) if before is not None and stop.is_break else ()
     return StoreStop(
         before_visit=visit.key,
         breaks=tuple(each.name for each in breaks),
-        since=None if before is None else before.end + walk_between(plan, before.room, STORE),
+        since=None if before is None else before.end + walks.minutes(before.room, STORE),
         leave_by=visit.start - walk - habits.set_up_minutes - habits.slack_minutes,
         off=stop.off,
         on=stop.on,

@@ -68,6 +68,7 @@ def some_changes(draw: st.DrawFn, plan: Plan) -> Changed:
         water_off=draw(st.none() | st.sampled_from([(), ("1",), (EVERYWHERE,)])),
         elevator_out=draw(maybe),
         no_cart=draw(maybe),
+        longer_ways=draw(st.none() | st.dictionaries(rooms | st.sampled_from(["B", "hall"]), st.integers(0, 30))),
         planning_lost=draw(maybe),
         no_mess=draw(maybe),
         fill=draw(st.none() | st.sampled_from(["day", "week", "cycle"])),

@@ -12,6 +12,7 @@ from checklists.files.plan_folder import read_plan
 from checklists.lines.clean_up import clean_up_from, sink_in
 from checklists.lines.day import day_on
 from checklists.lines.store_stops import StoreStop, store_stops
+from checklists.walks import DayWalks
 from tests.schools import MONDAY, a_class, a_lesson, a_part, a_period, a_room, an_item, small_school
 
 LUNCH = {"name": "lunch", "start": "11:10", "end": "11:45"}
@@ -103,7 +104,7 @@ def stops_of(tmp_path: Path, periods: list[dict[str, Any]], grades: str, **schoo
     read = read_plan(folder)
     assert read.plan is not None and read.rules is not None, read.problems
     day = day_on(read.plan, read.rules, first_state(read.plan), MONDAY)
-    return store_stops(read.plan, read.plan.school.bells[0], day.visits, day.containers)
+    return store_stops(DayWalks(read.plan), read.plan.school.bells[0], day.visits, day.containers)
 
 
 AROUND_LUNCH = [a_period("P0", "9:30", "10:15"), a_period("P1", "10:20", "11:05"), a_period("P2", "12:00", "12:45")]
