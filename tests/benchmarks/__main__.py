@@ -1,4 +1,4 @@
-"""All measurements, printed as a table: ``python -m tests.benchmarks [start] [keys] [command] [day] [rules] [year]``.
+"""All measurements, printed as a table: ``python -m tests.benchmarks``, or the names of some, as in ``ALL``.
 
 Each is a ratio to a yardstick run in turns with it, because a machine's speed drifts; nothing here fails by being slow.
 """
@@ -17,6 +17,7 @@ import textual
 from tests.benchmarks.commands import print_the_morning
 from tests.benchmarks.days import build_one_day, teach_a_year
 from tests.benchmarks.measuring import Result, as_table
+from tests.benchmarks.routes import measure_routes
 from tests.benchmarks.rules import measure_rules
 from tests.benchmarks.screens import key_to_repaint, start_to_list
 
@@ -26,6 +27,7 @@ ALL: dict[str, Callable[[Path], Result | list[Result]]] = {
     "command": print_the_morning,
     "day": build_one_day,
     "rules": measure_rules,
+    "route": measure_routes,
     "year": teach_a_year,
 }
 
