@@ -45,9 +45,15 @@ COMMANDS: tuple[Command, ...] = (
     Command(
         "route",
         "the day's route: where you stop at the store, what rides when, what is left ahead",
-        ALWAYS,
+        (
+            Option("--ahead", "ahead", "the coming days instead: where it gets late, what does not fit"),
+            Option("--year", "year", "what one slot, or two minutes more, would do over the year"),
+            *ALWAYS,
+        ),
         (
             ("trundle route", "today's stops, ways and loads; what would help where nothing fits"),
+            ("trundle route --ahead", "the coming cycle: the days on which there is something to see to"),
+            ("trundle route --year", "stops, minutes late and what is left ahead, with more room or time"),
             ("trundle route --json", "the problem as given and the plan with its cost, to be checked by anybody"),
         ),
     ),

@@ -181,6 +181,9 @@ class Request(Struct, frozen=True, kw_only=True):
     for_class: str = ""
     instead: str = ""
     reason: str = ""
+    ahead: bool = False
+    year: bool = False
+    """Routes of the coming days, and over the year."""
     trial: bool = False
     """Only what it would do is asked for."""
 

@@ -12,8 +12,17 @@ from checklists.words import say_date
 
 
 def show_route(request: Request) -> int:
-    """The best plan; where there is none, what would make one, and status 1. Nothing is written down."""
+    """The best plan; where there is none, what would make one, and status 1. Nothing is written down.
+
+    With ``--ahead`` those of the coming days, with ``--year`` what would help over the year.
+    """
     with open_book(request) as book:
+        if request.ahead or request.year:
+            from checklists.commandline import routes_ahead  # only here: most often one day's route is asked for
+
+            return (routes_ahead.show_routes_ahead if request.ahead else routes_ahead.show_routes_over_the_year)(
+                request, book
+            )
         on = day_to_pack(request, book)
         day = book.day(on)
         if not day.visits:

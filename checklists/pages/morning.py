@@ -78,7 +78,7 @@ def quiet_page(
         return "\n".join([*parts, "No later day with visits is planned this school year."]) + "\n"
     first = following.visits[0]
     parts.append("")
-    parts.append(f"The next school day is {_named_day(following)}, {plural(len(following.visits), 'visit')}.")
+    parts.append(f"The next school day is {named_day(following)}, {plural(len(following.visits), 'visit')}.")
     parts += wrap(_say_visit(plan, first), first="First: ", indent=7)
     leave_by = leave_by_now(following, marks)
     if leave_by is not None:
@@ -111,7 +111,7 @@ def head(plan: Plan, day: Day, marks: Marks, at: int | None) -> list[str]:
     lines = open_lines(day, marks)
     critical = sum(is_critical(line) for line in lines)
     left = packing_minutes_left(day, marks, plan.school.habits.minutes_a_line)
-    parts = [two_ends(plan.school.name, f"{_named_day(day)}, {day.bells} bells" if day.bells else _named_day(day))]
+    parts = [two_ends(plan.school.name, f"{named_day(day)}, {day.bells} bells" if day.bells else named_day(day))]
     leave_by = leave_by_now(day, marks)
     if leave_by is not None:
         leave = f"Leave the store by {clock(leave_by)}"
@@ -162,7 +162,8 @@ def on_top(plan: Plan, day: Day, marks: Marks) -> list[str]:
     return ["", *parts] if parts else []
 
 
-def _named_day(day: Day) -> str:
+def named_day(day: Day) -> str:
+    """ "Mon 5 Oct", in a cycle "Mon 5 Oct, day A"."""
     weekday = say_date(day.date)
     return weekday if not day.day_name or weekday.startswith(day.day_name) else f"{weekday}, day {day.day_name}"
 
