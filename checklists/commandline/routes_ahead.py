@@ -10,14 +10,14 @@ from checklists.commandline.output import complain, say, say_json
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.looking_ahead import outlook_from
 from checklists.pages.routes_ahead import YEAR_TAKES, coming_as_json, coming_page, year_as_json, year_page
-from checklists.route.coming import coming_routes
+from checklists.route.coming import coming_routes, first_to_come
 from checklists.route.what_if import year_of_routes
 from checklists.words import say_date
 
 
 def show_routes_ahead(request: Request, book: Book) -> int:
     """The coming cycle; status 1 where a day does not fit."""
-    first = day_to_pack(request, book)
+    first = first_to_come(book, day_to_pack(request, book), request.now)
     routes = coming_routes(book, first)
     if not routes:
         raise _no_visits(first)
@@ -30,7 +30,7 @@ def show_routes_ahead(request: Request, book: Book) -> int:
 
 def show_routes_over_the_year(request: Request, book: Book) -> int:
     """What a slot or two minutes would do; status 1 where a day does not fit as it is."""
-    first = day_to_pack(request, book)
+    first = first_to_come(book, day_to_pack(request, book), request.now)
     outlook = outlook_from(book, first)
     complain(f"{YEAR_TAKES}\n")
     year = year_of_routes(outlook)

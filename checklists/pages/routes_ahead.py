@@ -96,12 +96,12 @@ def _no_way(plan: Plan, coming: ComingRoute) -> Iterator[str]:
 
 
 def _leave_ahead(plan: Plan, visits: Sequence[Visit], stop: RouteStop) -> str:
-    """ "Before school leave Box 1 in Room 9 and Box 2 in Room 11: 10 min."."""
+    """ "Before school leave Box 1 in Room 9 and Box 2 in Room 11: 10 min there and back."."""
     when = f"In the break after {_of(visits[stop.before - 1])}" if stop.before else "Before school"
     each = (
         f"{join_words(name_of(plan, one) for one in trip.containers)} in {say_room(trip.room)}" for trip in stop.trips
     )
-    return f"{when} leave {join_words(each)}: {sum(trip.minutes for trip in stop.trips)} min."
+    return f"{when} leave {join_words(each)}: {sum(trip.minutes for trip in stop.trips)} min there and back."
 
 
 # ------------------------------------------------------------------------------------------------------- the year

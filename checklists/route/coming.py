@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 from itertools import islice
 
 from msgspec import Struct
@@ -64,6 +64,14 @@ def coming_routes(book: Book, first: date) -> tuple[ComingRoute, ...]:
     count = days_of_cycle(book.plan.school)
     days = islice((day for day in days_from(book, first, count) if day.school_day), count)
     return tuple(_route_of(book, day) for day in days if day.visits)
+
+
+def first_to_come(book: Book, on: date, now: datetime) -> date:
+    """The day itself, or the next school day where it is today and its last visit is over."""
+    day = book.day(on)
+    if on != now.date() or not day.visits or now.hour * 60 + now.minute < max(each.end for each in day.visits):
+        return on
+    return day.next_school_day or on
 
 
 def days_of_cycle(school: School) -> int:

@@ -8,7 +8,7 @@ from typing import Any
 from tests.commandline.running import trundle
 from tests.schools import Entry, reference_school
 
-AT = ("--date", "2026-10-05", "--at", "15:10")
+AT = ("--date", "2026-10-05", "--at", "7:41")
 """The clock stands on that date as well, so that the year begins there."""
 
 
@@ -30,6 +30,15 @@ def test_a_day_to_see_to_is_told_in_what_to_do(tmp_path: Path) -> None:
     assert "V2 1-P begins 1 min late, unless V1 K-M ends at 8:44." in ran.out
     assert "V6 4-D begins 4 min late, unless V5 2-R ends at 13:11." in ran.out
     assert "trundle route --date 2026-10-05" in ran.out
+
+
+def test_at_ten_past_three_today_is_over_and_the_next_days_are_told(tmp_path: Path) -> None:
+    """V7 ends at 14:50; the next day A is Wed 14 Oct."""
+    data = school(tmp_path, 4)
+    at_the_end = ("--date", "2026-10-05", "--at", "15:10")
+    assert "Mon 5 Oct" not in trundle("route", "--ahead", *at_the_end, data=data).out
+    assert trundle("route", "--ahead", "--json", *at_the_end, data=data).fields["date"] == "2026-10-14"
+    assert trundle("route", "--ahead", "--json", *AT, data=data).fields["date"] == "2026-10-05"
 
 
 def test_where_a_day_does_not_fit_the_status_is_1_and_it_says_what_would_help(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -62,3 +63,10 @@ async def test_where_all_is_well_that_is_all_it_says_of_the_days(tmp_path: Path)
         await open_routes_ahead(desk)
         assert "All is well on every one of them" in desk.screen
         assert "late, unless" not in desk.screen
+
+
+async def test_when_todays_visits_are_over_it_begins_with_the_next_day(tmp_path: Path) -> None:
+    async with at_desk(tmp_path, now=datetime(2026, 10, 5, 15, 10)) as desk:
+        await open_routes_ahead(desk)
+        assert "Wed 14 Oct" in desk.screen
+        assert "Mon 5 Oct" not in desk.screen

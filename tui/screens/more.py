@@ -82,7 +82,7 @@ class MoreScreen(RowsScreen):
     def open_routes_ahead(self) -> None:
         from tui.screens.routes_ahead import RoutesAheadScreen
 
-        self.app.push_screen(RoutesAheadScreen(self.trundle.recorder, self.date))
+        self.app.push_screen(RoutesAheadScreen(self.trundle.recorder, self.date, self.trundle.now()))
 
     def open_versions(self) -> None:
         from tui.screens.versions import VersionsScreen
@@ -150,7 +150,7 @@ PAGES: tuple[OtherPage, ...] = (
     OtherPage("route", "The route: stops at the store, what rides, minutes to spare or late", MoreScreen.open_route),
     OtherPage(
         "routes ahead",
-        "Routes of the coming days: where it gets late, what does not fit",
+        "Routes of the coming days: what is late or does not fit",
         MoreScreen.open_routes_ahead,
     ),
     OtherPage("where", "What is where: boxes, kits, folders, what is lent or missing", MoreScreen.open_where),

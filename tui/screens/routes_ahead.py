@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 
 from textual.content import Content
 from textual.widgets import Static
@@ -19,7 +19,7 @@ from checklists.pages.routes_ahead import (
     year_rows,
     year_table,
 )
-from checklists.route.coming import coming_routes
+from checklists.route.coming import coming_routes, first_to_come
 from checklists.route.what_if import YearOfRoutes, year_of_routes
 from checklists.words import say_date
 from tui.recorder import Recorder
@@ -27,11 +27,12 @@ from tui.screens.page import Page
 
 
 class RoutesAheadScreen(Page):
-    """The coming days at once; the year below them, as soon as it was gone through beside everything else."""
+    """The coming days at once, from the next one where today is over; below them the year, as soon as it is known."""
 
-    def __init__(self, recorder: Recorder, on: date) -> None:
-        self.outlook = outlook_from(recorder.book, on)
-        self.coming = coming_paragraphs(recorder, on)
+    def __init__(self, recorder: Recorder, on: date, now: datetime) -> None:
+        first = first_to_come(recorder.book, on, now)
+        self.outlook = outlook_from(recorder.book, first)
+        self.coming = coming_paragraphs(recorder, first)
         super().__init__("Routes of the coming days", (*self.coming, *_year_heading(YEAR_TAKES)))
 
     def on_mount(self) -> None:
@@ -50,9 +51,9 @@ class RoutesAheadScreen(Page):
             self.query_one("VerticalScroll > Static", Static).update(Content("\n").join(paragraphs))
 
 
-def coming_paragraphs(recorder: Recorder, on: date) -> tuple[Content, ...]:
+def coming_paragraphs(recorder: Recorder, first: date) -> tuple[Content, ...]:
     """Each day with something to see to under its date, then how many are well."""
-    routes = coming_routes(recorder.book, on)
+    routes = coming_routes(recorder.book, first)
     if not routes:
         return (Content("There are no visits in the coming days."),)
     rows = [Content.assemble((f"{say_days_of(routes)}: {say_how_many(routes)}.", "bold"))]
