@@ -67,7 +67,7 @@ def _what_then(
         if isinstance(entry, Changed) and entry.substitute is not None:
             yield _say_substitute(book.plan, entry.substitute)
         if isinstance(entry, Changed) and (entry.longer_ways is not None or entry.elevator_out is not None):
-            yield from _say_walks(before, after)
+            yield from say_walks(before, after)
         if isinstance(entry, Testing):
             yield from say_lost(visits_lost(book, after.date, entry))
     reports = book.marks(after.date).reports
@@ -79,7 +79,7 @@ def _what_then(
         )
 
 
-def _say_walks(before: Day, after: Day) -> Iterator[str]:
+def say_walks(before: Day, after: Day) -> Iterator[str]:
     """The walks that take longer or less long than before, and how long there is for them."""
     stood = {visit.key: visit.walk_before for visit in before.visits}
     other = [visit for visit in after.visits if stood.get(visit.key, visit.walk_before) != visit.walk_before]

@@ -81,6 +81,10 @@ class PlanChanges:
         """Write the file of classes anew: who comes when, what is taught, needs, notes."""
         self._change_plan(lambda plan: plan.change_classes(classes))
 
+    def change_school(self, school: School) -> None:
+        """Write the school's file anew: a walk that was said."""
+        self._change_plan(lambda plan: plan.change_school(school))
+
     def begin_year(self, school: School, classes: Classes) -> str:
         """Write school and classes of another year, both or neither. Gives where those of this one are kept."""
         kept: list[str] = []

@@ -107,6 +107,30 @@ def _assumed_near(plan: Plan, start: str, end: str) -> int | None:
     return plan.school.habits.neighbour_minutes if same_wing and same_floor else None
 
 
+def is_said(plan: Plan, start: str, end: str) -> bool:
+    """Whether somebody has said how long the walk is."""
+    return frozenset((start, end)) in plan.walk_minutes
+
+
+def may_be_asked(plan: Plan, start: str, end: str) -> bool:
+    """Not of a drive: its minutes are said with the building."""
+    return plan.building_of_room.get(start) is plan.building_of_room.get(end)
+
+
+def why_assumed(plan: Plan, start: str, end: str) -> str:
+    """Where the minutes of a walk come from that nobody has said: "rooms of one wing"."""
+    if not may_be_asked(plan, start, end):
+        return "with the drive"
+    if STORE in (start, end):
+        return (
+            "a usual walk and the elevator" if any(is_upstairs(plan, each) for each in (start, end)) else "a usual walk"
+        )
+    near = _assumed_near(plan, start, end)
+    if near is None or near > walk_between(plan, start, STORE) + walk_between(plan, STORE, end):
+        return "as by the store"
+    return "rooms of one building" if start in plan.building_of_room else "rooms of one wing"
+
+
 def is_upstairs(plan: Plan, room: str) -> bool:
     known = plan.room_by_id.get(room)
     return known is not None and known.upstairs
@@ -152,6 +176,11 @@ def way_named(plan: Plan, word: str) -> str | None:
         if said.startswith(begins) and said.removeprefix(begins) in names:
             return names[said.removeprefix(begins)]
     return None
+
+
+def say_place(place: str) -> str:
+    """ "the store", "Room 12"."""
+    return "the store" if place == STORE else say_room(place)
 
 
 def say_way(plan: Plan, place: str) -> str:

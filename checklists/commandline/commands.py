@@ -58,6 +58,19 @@ COMMANDS: tuple[Command, ...] = (
         ),
     ),
     Command(
+        "walk",
+        "how long a walk with the cart is, and that it is so from now on",
+        ALWAYS,
+        (
+            ("trundle walk", "the walks that nobody has said and that the day's route depends on"),
+            ("trundle walk 9 12", "how long it is from Room 9 to Room 12, said or assumed"),
+            ("trundle walk 9 12 2", "2 minutes from now on, either way; written into school.toml"),
+            ("trundle walk store library 3", "from the store to the library"),
+        ),
+        "two places, each a room or store, and the minutes",
+        3,
+    ),
+    Command(
         "leaving",
         "what is still open before leaving the store, critical first",
         (Option("--gone", "gone", "also note that you left with what is open"), PRIVATE, *ALWAYS),

@@ -82,6 +82,12 @@ class PlanInUse:
 
         self._change(CLASSES, lambda: write_classes(self.folder, classes))
 
+    def change_school(self, school: School) -> None:
+        """Write the file of the school anew."""
+        from checklists.files.plan_writing import write_school
+
+        self._change(SCHOOL, lambda: write_school(self.folder, school))
+
     def begin_year(self, school: School, classes: Classes) -> str:
         """Write the files of the school and of its classes anew, both or neither. Gives where those before are kept."""
         from checklists.files.year_files import begin_year, take_year_back
