@@ -17,6 +17,8 @@ from checklists.words import say_date
 
 def show_routes_ahead(request: Request, book: Book) -> int:
     """The coming cycle; status 1 where a day does not fit."""
+    if request.year:
+        raise NotUnderstood("Ask for one of both: trundle route --ahead, or trundle route --year.")
     first = first_to_come(book, day_to_pack(request, book), request.now)
     routes = coming_routes(book, first)
     if not routes:
@@ -32,7 +34,8 @@ def show_routes_over_the_year(request: Request, book: Book) -> int:
     """What a slot or two minutes would do; status 1 where a day does not fit as it is."""
     first = first_to_come(book, day_to_pack(request, book), request.now)
     outlook = outlook_from(book, first)
-    complain(f"{YEAR_TAKES}\n")
+    if not request.json:
+        complain(f"{YEAR_TAKES}\n")
     year = year_of_routes(outlook)
     if year is None:
         raise _no_visits(outlook.first)

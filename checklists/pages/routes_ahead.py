@@ -13,7 +13,7 @@ from checklists.pages.route import say_changes
 from checklists.plan.records import Plan
 from checklists.route.coming import ComingRoute
 from checklists.route.smallest_changes import too_much_at
-from checklists.route.told import RouteStop
+from checklists.route.told import RouteStop, RouteWay
 from checklists.route.what_if import AS_IT_IS, SLOT, Sums, Tried, WhatIf, YearOfRoutes
 from checklists.words import clock, join_words, plural, say_date, say_room
 
@@ -62,19 +62,27 @@ def coming_sections(plan: Plan, routes: Sequence[ComingRoute]) -> tuple[Section,
 
 
 def _rows_of(plan: Plan, coming: ComingRoute) -> Iterator[str]:
+    """What does not fit, then what is to be done or is late in the order of the day."""
     visits = coming.day.visits
     if not coming.fits:
         yield from _no_way(plan, coming)
-    for stop in coming.leaving_ahead:
-        yield _leave_ahead(plan, visits, stop)
-    for stop in coming.stops:
-        before, after = visits[stop.before - 1], visits[stop.before]
-        yield f"Go by the store between {_of(before)} and {_of(after)}: {stop.minutes} min."
-    for way in coming.late:
-        before, late = visits[way.visit - 1], -way.spare
-        by = ", by the store" if way.by_store else ""
-        in_time = f"unless {_of(before)} ends at {clock(before.end - late)}"
-        yield f"{_of(visits[way.visit])} begins {late} min late{by}, {in_time}."
+    rows = [(stop.before, _leave_ahead(plan, visits, stop)) for stop in coming.leaving_ahead]
+    rows += [(stop.before, _by_store(visits, stop)) for stop in coming.stops]
+    rows += [(way.visit, _late(visits, way)) for way in coming.late]
+    yield from (row for _, row in sorted(rows, key=lambda each: each[0]))
+
+
+def _by_store(visits: Sequence[Visit], stop: RouteStop) -> str:
+    return f"Go by the store between {_of(visits[stop.before - 1])} and {_of(visits[stop.before])}: {stop.minutes} min."
+
+
+def _late(visits: Sequence[Visit], way: RouteWay) -> str:
+    """ "V2 1-P begins 1 min late, unless V1 K-M ends at 8:44.": what is to be done about it."""
+    before, late = visits[way.visit - 1], -way.spare
+    by = ", by the store" if way.by_store else ""
+    return (
+        f"{_of(visits[way.visit])} begins {late} min late{by}, unless {_of(before)} ends at {clock(before.end - late)}."
+    )
 
 
 def _of(visit: Visit) -> str:

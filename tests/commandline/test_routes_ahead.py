@@ -30,6 +30,9 @@ def test_a_day_to_see_to_is_told_in_what_to_do(tmp_path: Path) -> None:
     assert "V2 1-P begins 1 min late, unless V1 K-M ends at 8:44." in ran.out
     assert "V6 4-D begins 4 min late, unless V5 2-R ends at 13:11." in ran.out
     assert "trundle route --date 2026-10-05" in ran.out
+    in_order = ("Before school", "V2 1-P begins", "Go by the store", "In the break", "V6 4-D begins")
+    places = [ran.out.index(each) for each in in_order]
+    assert places == sorted(places)
 
 
 def test_at_ten_past_three_today_is_over_and_the_next_days_are_told(tmp_path: Path) -> None:
@@ -84,7 +87,9 @@ def test_the_year_is_a_table_and_sentences_and_says_that_it_takes_a_while(tmp_pa
 
 def test_the_years_json_has_the_same_numbers_as_its_table(tmp_path: Path) -> None:
     data = school(tmp_path, 4)
-    found = trundle("route", "--year", "--json", *AT, data=data).fields
+    ran = trundle("route", "--year", "--json", *AT, data=data)
+    found = ran.fields
+    assert ran.err == ""  # for scripts: nothing beside the object
     shown = trundle("route", "--year", *AT, data=data).out
     assert found["half_slots"] == 4
     rows = [row[28:].split() for row in shown.splitlines() if row[:1].isdigit()]
@@ -97,6 +102,12 @@ def in_words(tried: dict[str, Any]) -> str:
     more = tried["more"]
     assert more["late"] == more["not_fitting"] == 0
     return f"One slot more (3 slots): {-more['stops']} stop fewer, {-more['ahead']} fewer left ahead."
+
+
+def test_the_coming_days_and_the_year_are_asked_for_one_by_one(tmp_path: Path) -> None:
+    ran = trundle("route", "--ahead", "--year", *AT, data=school(tmp_path, 4))
+    assert (ran.status, ran.out) == (2, "")
+    assert "trundle route --year" in ran.err
 
 
 def test_a_year_with_no_day_left_has_no_routes(tmp_path: Path) -> None:
