@@ -174,7 +174,7 @@ CHANGED_DAY = (
     Key("topic('water')", ("w",), "", "no water, everywhere or in a room"),
     Key("topic('no cart')", ("c",), "", "no cart: everything is carried; once more: it is there"),
     Key("topic('elevator')", ("e",), "", "the elevator is out; once more: it works"),
-    Key("topic('longer way')", ("l",), "", "a hall is closed or a way longer: where, and minutes more, as B 2 or 12 3"),
+    Key("topic('longer way')", ("l",), "", "a hall closed or a way longer: where, and minutes more, as B +2"),
     Key("topic('planning')", ("p",), "", "the planning period is lost; once more: it is not"),
     Key("topic('store')", ("o",), "", "the store is locked until a time"),
     Key("topic('gone')", ("g",), "", "you went home, or were ill: what came after was not taught"),

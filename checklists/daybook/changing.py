@@ -170,7 +170,7 @@ def _longer_ways(plan: Plan, day: Day, said: Changed, at: datetime) -> Topic:
 def way_example(plan: Plan, day: Day) -> str:
     """How it is typed, with a wing or a room that there is."""
     places = (*wings_of(plan), *(visit.room for visit in day.visits), *rooms_of(plan))
-    return f"{places[0]} 2" if places else "12 2"
+    return f"{places[0]} +2" if places else "12 +2"
 
 
 def _gone(day: Day, marks: Marks, at: datetime) -> Topic:

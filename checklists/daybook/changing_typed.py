@@ -59,7 +59,8 @@ def _gone(said: str, day: Day, marks: Marks, at: datetime) -> tuple[AnyEntry, ..
 
 def _longer_way(said: str, plan: Plan, day: Day, at: datetime) -> AnyEntry | str:
     """A room or a wing, then minutes; 0 for as usual."""
-    where, _, minutes = said.rpartition(" ")
+    where, _, minutes = said.replace("+", " ").rpartition(" ")
+    where = where.strip()
     if not where or not minutes.isdecimal() or not minutes.isascii():
         return f"Type where, and how many minutes more, as {way_example(plan, day)}."
     place = way_named(plan, where)

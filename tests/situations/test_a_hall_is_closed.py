@@ -107,7 +107,9 @@ def test_by_command_with_what_follows_and_what_is_no_place(tmp_path: Path) -> No
 async def test_on_screen_it_is_typed_and_enter_alone_takes_it_back(tmp_path: Path) -> None:
     school(tmp_path)
     async with at_desk(tmp_path) as desk:
-        await desk.press("t l b space 3 enter")
+        await desk.press("t l")
+        assert "where, and minutes more, as B +2" in desk.screen
+        await desk.press("b space plus 3 enter")
         assert walks(desk.book.day(MONDAY)) == [2, 1, 4, 1, 7, 4, 1]
         assert "3 min more to and from wing B" in desk.screen
         await desk.press("t")
