@@ -18,7 +18,7 @@ from checklists.across_days import AcrossDays
 from checklists.closings import Closings
 from checklists.daybook.children import as_told
 from checklists.daybook.doubting_the_date import Doubt, doubt_of_date
-from checklists.daybook.entries import AboutChildren, AnyEntry, Changed, Joined, Left, Sized, Testing
+from checklists.daybook.entries import AboutChildren, AnyEntry, Changed, Joined, Left, RouteKept, Sized, Testing
 from checklists.daybook.marks import Marks
 from checklists.daybook.state import State
 from checklists.files.lock import Lock, take_lock, why_not_writing
@@ -191,8 +191,9 @@ class Book(AcrossDays):
             return None
         group = [entry for entry in record.entries if entry.at == newest]
         said = say_entry(group[0], self.day(day), self.plan)
-        if len(group) > 1:
-            said += f" and {plural(len(group) - 1, 'more')}".replace(" mores", " more")
+        more = sum(not isinstance(entry, RouteKept) for entry in group) - 1
+        if more > 0:
+            said += f" and {plural(more, 'more')}".replace(" mores", " more")
         self._follow_in_class_list(group, undone=True)
         try:
             self._told.take_back(day, len(group))

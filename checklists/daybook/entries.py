@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 
 from msgspec import Meta, Struct
 
-from checklists.plan.records import ClockTime, Grade
+from checklists.plan.records import ClockTime, Grade, RidePin, RoomPin, StopPin
 
 Count = Annotated[int, Meta(ge=0, le=1_000_000)]
 ListNumber = Annotated[int, Meta(ge=1, le=400)]
@@ -309,6 +309,47 @@ class Changed(Entry, frozen=True, kw_only=True, tag="changed"):
     """She is in another class in her planning period: no time at the store then."""
     store_opens: Annotated[str, Meta(pattern=r"^$|^([01]?\d|2[0-3]):[0-5]\d$")] | None = None
     """When the store is unlocked, "7:55"; "": whenever she comes."""
+    stops: dict[str, StopPin | Literal[""]] | None = None
+    """Her wishes for the route, as in ``RoutePins``; "": as for good again. Period -> never or always by the store."""
+    rides: dict[str, RidePin | Literal[""]] | None = None
+    """Container -> it always rides, or a helper carries it."""
+    leave_in: dict[str, RoomPin | Literal[""]] | None = None
+    """Room -> nothing is left in it."""
+
+
+class KeptAhead(Struct, frozen=True):
+    """A container that was to stand in a room before a visit, or stood there."""
+
+    container: str
+    visit: str
+    """Key of the first visit that needs it."""
+    room: str
+    after: str = ""
+    """Key of the visit before the break it is taken there in; "": before school."""
+    stands: bool = False
+    """It stood there already."""
+    joins: bool = False
+
+
+class KeptLeg(Struct, frozen=True):
+    """Visits from one stop to the next, by their keys, with what rides and what is left ahead."""
+
+    visits: tuple[str, ...]
+    rides: tuple[str, ...] = ()
+    ahead: tuple[KeptAhead, ...] = ()
+
+
+class RouteKept(Entry, frozen=True, kw_only=True, tag="route kept"):
+    """The route she was going by when something changed: the one from now on is as like it as it can be.
+
+    ``begun`` visits of it were over or under way; ``out``: she was not at the store.
+    """
+
+    legs: tuple[KeptLeg, ...]
+    begun: tuple[str, ...] = ()
+    out: bool = False
+    anew: bool = False
+    """The rest of the day is to be as good as can be, however different."""
 
 
 class Joined(Entry, frozen=True, kw_only=True, tag="joined"):
@@ -373,6 +414,7 @@ AboutChildren = Joined | Left | Excused | Broken | WorkAway
 
 AnyEntry = (
     Packed
+    | RouteKept
     | CameUpShort
     | NotNeeded
     | Ticked

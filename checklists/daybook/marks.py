@@ -84,6 +84,8 @@ class Marks(Struct):
     testing: list[book.Testing] = field(default_factory=list)
     left: book.LeftStore | None = None
     changes: book.Changed | None = None
+    route: book.RouteKept | None = None
+    """The route she was going by when something changed last."""
     sized: dict[str, book.Sized] = field(default_factory=dict)
     """Classes that have another number of children from now on."""
     children: list[book.AboutChildren] = field(default_factory=list)
@@ -179,6 +181,8 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.testing.append(entry)
         case book.Changed():
             marks.changes = merge_changes(marks.changes, entry)
+        case book.RouteKept():
+            marks.route = entry
         case book.Sized():
             marks.sized[entry.class_id] = entry
         case book.Joined() | book.Left() | book.Excused() | book.Broken() | book.WorkAway():

@@ -77,6 +77,7 @@ class _Check(Teller):
         self._walks()
         self._buildings()
         self._wings()
+        self._route()
         for supply in school.cart.standing:
             self._supply(SCHOOL_FILE, ("cart", "standing", supply), "cart, standing", supply)
         if school.habits.filler:
@@ -175,6 +176,21 @@ class _Check(Teller):
                     "Call the wing something else.",
                     note=True,
                 )
+
+    def _route(self) -> None:
+        """What she wants of the route is about periods, containers and rooms there are."""
+        pins = self.plan.school.route
+        periods = {period.name for bells in self.plan.school.bells for period in bells.periods}
+        grades = dict.fromkeys((*self.plan.box_by_grade, *(each.grade for each in self.plan.classes)))
+        containers = (*(f"box-{grade}" for grade in grades), *self.plan.kit_by_id)
+        rooms = [*self.plan.room_by_id, *(each.room for each in self.plan.classes)]
+        for field, kind, named, known in (
+            ("stops", "period", pins.stops, periods),
+            ("rides", "box or kit", pins.rides, containers),
+            ("leave_in", "room", pins.leave_in, rooms),
+        ):
+            for each in named:
+                self.known(SCHOOL_FILE, ("route", field, each), f"route, {field}", kind, each, known)
 
     # ------------------------------------------------------------------------------------------------ classes
 

@@ -121,8 +121,26 @@ class Cart(Record, frozen=True):
     wet_sheets: Annotated[int, Meta(ge=0, le=200)] = 25
     folders_on_top: Annotated[int, Meta(ge=0, le=60)] = 3
     """Class folders that the top tray takes."""
+    folder_half_slots: Annotated[int, Meta(ge=0, le=20)] = 0
+    """What each further folder takes on the cart; 0: it rides in its grade's box."""
     standing: dict[Id, Whole] = {}
     limit_kg: Amount = 70
+
+
+StopPin = Literal["never", "always", "free"]
+RidePin = Literal["always", "helper", "free"]
+RoomPin = Literal["never", "free"]
+
+
+class RoutePins(Record, frozen=True):
+    """What she wants of her route whatever would be best. "free" on a day takes back for it what holds for good."""
+
+    stops: dict[Id, StopPin] = {}
+    """Period -> whether she never, or always, goes by the store after the visit in it."""
+    rides: dict[Id, RidePin] = {}
+    """Container -> it always rides and is never left ahead, or a helper carries it from room to room."""
+    leave_in: dict[Id, RoomPin] = {}
+    """Room -> nothing is ever left in it."""
 
 
 class Spare(Record, frozen=True):
@@ -209,6 +227,7 @@ class School(Record, frozen=True):
     buildings: tuple[Building, ...] = ()
     """Those besides the one the store is in."""
     cart: Cart = Cart()
+    route: RoutePins = RoutePins()
     habits: Habits = Habits()
 
 

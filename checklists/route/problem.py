@@ -40,6 +40,8 @@ class Session(Struct, frozen=True):
 
     after: int
     minutes: int
+    been: tuple[str, ...] = ()
+    """Rooms she has been to in it already: the way there costs its minutes, and no second time."""
 
 
 class LeftAhead(Struct, frozen=True, order=True):

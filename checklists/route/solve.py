@@ -113,8 +113,10 @@ class _Search:
     def _begun(self) -> Iterator[tuple[_Label, int]]:
         """Where the search begins: with the day, or with the legs so far; the one she is on may end at many places."""
         begun = self.problem.begun
-        minutes = tuple(each.minutes for each in self.problem.sessions)
-        label = _Label(NOTHING, (), (), minutes, tuple(frozenset() for _ in minutes), ())
+        sessions = self.problem.sessions
+        spent = (sum(trip_minutes(self.problem, room) for room in each.been) for each in sessions)
+        minutes = tuple(max(0, each.minutes - used) for each, used in zip(sessions, spent, strict=True))
+        label = _Label(NOTHING, (), (), minutes, tuple(frozenset(each.been) for each in sessions), ())
         closed = begun.legs[:-1] if begun.out else begun.legs
         for leg in closed:
             label = self._with_begun(label, leg, ())

@@ -1,0 +1,84 @@
+"""The route she was going by when something changed: as an entry of the day, and as what the new one begins from.
+
+Visits are named by their keys in it, so that it can be held against a day that has others by now.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from msgspec import Struct
+
+from checklists.daybook.entries import KeptAhead, KeptLeg, RouteKept
+from checklists.route.legs import Like
+from checklists.route.problem import STANDS, Begun, LeftAhead, Leg, RoutePlan, RouteProblem, Session
+
+
+def keep_route(problem: RouteProblem, plan: RoutePlan) -> tuple[KeptLeg, ...]:
+    """A plan by the keys of its visits."""
+    keys = [visit.key for visit in problem.visits]
+    return tuple(
+        KeptLeg(
+            tuple(keys[leg.first : leg.last + 1]),
+            leg.rides,
+            tuple(_keep_ahead(problem, keys, leg, each) for each in leg.ahead),
+        )
+        for leg in plan.legs
+    )
+
+
+def _keep_ahead(problem: RouteProblem, keys: Sequence[str], leg: Leg, each: LeftAhead) -> KeptAhead:
+    since = max(leg.first, problem.begun.visits) if each.session == STANDS else leg.first
+    using = range(since, leg.last + 1)
+    visit = next((n for n in using if each.container in problem.visits[n].needs), leg.first)
+    after = problem.sessions[each.session].after if each.session != STANDS else 0
+    return KeptAhead(
+        container=each.container,
+        visit=keys[visit],
+        room=each.room,
+        after=keys[after - 1] if after else "",
+        stands=each.session == STANDS,
+        joins=each.joins,
+    )
+
+
+class KeptNow(Struct, frozen=True):
+    """A kept route in the visits there are now."""
+
+    begun: Begun = Begun()
+    like: Like | None = None
+    stands: tuple[tuple[str, str], ...] = ()
+    """Container and room: what was left ahead, as far as she went by it, for visits that have not begun."""
+
+
+def kept_now(kept: RouteKept | None, keys: Sequence[str], sessions: Sequence[Session]) -> KeptNow:
+    """What a kept route says of the visits that there are now, by their keys in time order.
+
+    A leg of which no visit is left is gone; a visit that is new belongs to the leg it comes in.
+    """
+    if kept is None:
+        return KeptNow()
+    at = {key: n for n, key in enumerate(keys)}
+    over = max((at[key] for key in kept.begun if key in at), default=-1) + 1
+    there = [leg for leg in kept.legs if any(key in at for key in leg.visits)]
+    starts = [min(at[key] for key in leg.visits if key in at) if n else 0 for n, leg in enumerate(there)]
+    after = {session.after: n for n, session in enumerate(sessions)}
+    legs: list[Leg] = []
+    ahead: dict[tuple[str, int], int] = {}
+    stands: list[tuple[str, str]] = []
+    for first, end, leg in zip(starts, [*starts[1:], len(keys)], there, strict=True):
+        has_begun = first < over or (kept.out and first == over == 0)
+        taken: list[LeftAhead] = []
+        for each in (one for one in leg.ahead if one.visit in at):
+            session = after.get(at[each.after] + 1 if each.after in at else 0)
+            if at[each.visit] < over:
+                here = STANDS if each.stands or session is None else session
+                taken.append(LeftAhead(each.container, each.room, here, each.joins))
+            elif each.stands or has_begun or (session is not None and sessions[session].after < over):
+                stands.append((each.container, each.room))
+            elif session is not None:
+                ahead[each.container, at[each.visit]] = session
+        if has_begun:
+            legs.append(Leg(first, min(end, max(over, first + 1)) - 1, leg.rides, tuple(sorted(taken))))
+    like = None if kept.anew else Like(frozenset(starts) - {0}, ahead)
+    return KeptNow(Begun(tuple(legs), over, out=kept.out and bool(legs)), like, tuple(stands))
