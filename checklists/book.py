@@ -11,6 +11,7 @@ import contextlib
 from collections.abc import Iterable
 from datetime import date, datetime, timedelta
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from msgspec import structs
 
@@ -18,8 +19,18 @@ from checklists.across_days import AcrossDays
 from checklists.closings import Closings
 from checklists.daybook.children import as_told
 from checklists.daybook.doubting_the_date import Doubt, doubt_of_date
-from checklists.daybook.entries import AboutChildren, AnyEntry, Changed, Joined, Left, RouteKept, Sized, Testing
-from checklists.daybook.marks import Marks
+from checklists.daybook.entries import (
+    AboutChildren,
+    AnyEntry,
+    Changed,
+    Joined,
+    Left,
+    RouteKept,
+    Sized,
+    Stands,
+    Testing,
+)
+from checklists.daybook.marks import FETCH, Marks
 from checklists.daybook.state import State
 from checklists.files.lock import Lock, take_lock, why_not_writing
 from checklists.files.plan_in_use import PlanInUse
@@ -33,8 +44,13 @@ from checklists.rules.read import RuleSet
 from checklists.told_days import ToldDays
 from checklists.words import plural, say_date
 
+if TYPE_CHECKING:
+    from checklists.route.begun import RouteSoFar
+    from checklists.route.day_route import DayRoute
+
 __all__ = ["Book", "CannotOpen", "NotSaved"]
 
+WHAT_CHANGES_A_ROUTE = (Changed, Sized, Testing, Stands)
 DAYS_UNDONE = 14
 """How far back a step is looked for that was made today about an earlier day."""
 MOST_DAYS_AHEAD = 60
@@ -63,6 +79,7 @@ class Book(AcrossDays):
         self._told = ToldDays(self.folder)
         self._openings = Openings(read.plan, read.rules, self._told, today)
         self._closings = Closings(self._told, self._openings)
+        self._routes: dict[date, tuple[Day, object, DayRoute]] = {}
 
     @classmethod
     def open(cls, folder: Path, *, write: bool = True, today: date | None = None) -> Book:
@@ -123,6 +140,18 @@ class Book(AcrossDays):
         """The newest word on everything of a date; kept up to date by ``do`` and ``undo``."""
         return self._told.marks(day)
 
+    def route(self, day: date) -> DayRoute:
+        """The best route of a date as it has come so far: the same until the list, or what stands where, changes."""
+        from checklists.route.day_route import route_of
+
+        plan, list_, marks = self._openings.plan_of(day), self.day(day), self.marks(day)
+        let_go = frozenset(each for each in marks.let_go if each.startswith(FETCH))
+        asked = (id(list_), marks.changes, dict(marks.places), marks.route, let_go)
+        known = self._routes.get(day)
+        if known is None or known[0] is not list_ or known[1] != asked:
+            self._routes[day] = known = (list_, asked, route_of(plan, list_, marks))
+        return known[2]
+
     def is_closed(self, day: date) -> bool:
         """Whether the day was closed."""
         return self._told.record(day).closing is not None
@@ -167,11 +196,15 @@ class Book(AcrossDays):
         """Put entries into a day, as one step that ``undo`` takes back. On disk when it returns; raises NotSaved."""
         self._must_write(day)
         at = self._later(entries[0].at)
+        kept = self._route_so_far(day, entries)
         self._told.append(day, *(structs.replace(entry, at=at) for entry in entries))
         try:
             self._follow_in_class_list(entries)  # first: a closed day is worked out again with the class as it is then
         finally:
             self._after_change(day, entries)
+        if kept is not None and kept.is_needed(self.route(day)):
+            with contextlib.suppress(NotSaved):  # what she said is saved; the route is the best one anew then
+                self._told.append(day, structs.replace(kept.entry, at=at))
 
     def undo(self, day: date) -> str | None:
         """Take back the newest step of the day, or of an earlier day if it was made after; what it was, in words.
@@ -234,6 +267,14 @@ class Book(AcrossDays):
                 f"{say_date(day)} {day.year} belongs to a school year that is over: it stays as it was. Say it on a day"
                 " since; what you have is counted with trundle count."
             )
+
+    def _route_so_far(self, day: date, entries: tuple[AnyEntry, ...]) -> RouteSoFar | None:
+        """The route she is going by, where what is said on the day itself may give it another one."""
+        if not any(isinstance(entry, WHAT_CHANGES_A_ROUTE) for entry in entries):
+            return None
+        from checklists.route.begun import route_so_far
+
+        return route_so_far(self.day(day), self.marks(day), self.route(day), entries)
 
     def _newest_step(self, day: date) -> date:
         """The day whose newest step was made last: this one, or an earlier one told about since."""

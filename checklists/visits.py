@@ -83,6 +83,7 @@ def visits_on(plan: Plan, state: State, calendar: Calendar, day: date, change: C
                 insisted=part.insisted,
                 adults=came.adults,
                 no_water=not {room, EVERYWHERE}.isdisjoint(change.water_off or ()),
+                walk_more=more,
                 by_hand=_minutes_by_hand(walks, change, room),
                 left_ahead=(change.left_ahead or {}).get(each.key),
                 guests=came.guests,

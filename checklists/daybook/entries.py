@@ -336,6 +336,8 @@ class KeptLeg(Struct, frozen=True):
 
     visits: tuple[str, ...]
     rides: tuple[str, ...] = ()
+    kept: tuple[str, ...] = ()
+    """On the cart though none of these visits needs it."""
     ahead: tuple[KeptAhead, ...] = ()
 
 

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from checklists.daybook.line_states import is_open, is_settled, left_to_take
 from checklists.daybook.marks import AT_STORE, FETCH, Marks
 from checklists.lines.records import Day, Task
 
 
-def packing_minutes_left(day: Day, marks: Marks, minutes_a_line: float) -> float:
-    """Minutes that the open lines, what is to be taken out, and the open tasks for today's own visits still take."""
-    lines = sum(is_open(line, marks) for line in day.lines)
-    lines += sum(left_to_take(each, marks) > 0 for each in day.take_out)
+def packing_minutes_left(day: Day, marks: Marks, minutes_a_line: float, later: Collection[str] = frozenset()) -> float:
+    """Minutes that the open lines, what is to be taken out, and the open tasks for today's own visits still take.
+
+    What is in the containers ``later`` is left out: they wait at the store when she leaves.
+    """
+    lines = sum(is_open(line, marks) for line in day.lines if line.container not in later)
+    lines += sum(left_to_take(each, marks) > 0 for each in day.take_out if each.container not in later)
     return lines * minutes_a_line + sum(task.minutes for task in _open_tasks(day, marks) if task.for_date == day.date)
 
 
@@ -19,13 +24,16 @@ def preparation_minutes_left(day: Day, marks: Marks) -> int:
     return sum(task.minutes for task in _open_tasks(day, marks) if task.for_date != day.date)
 
 
-def leave_by_now(day: Day, marks: Marks) -> int | None:
-    """Minute of the day by which to leave the store, with what is still to be fetched; None without visits."""
+def leave_by_now(day: Day, marks: Marks, ahead: int = 0) -> int | None:
+    """Minute of the day by which to leave the store, with what is still to be fetched; None without visits.
+
+    ``ahead`` are the minutes that leaving ahead still takes before: then it is the time to set out with that.
+    """
     if day.leave_by is None:
         return None
     fetched = {container for container, said in marks.places.items() if said.place == AT_STORE}
     fetched |= {key.removeprefix(FETCH) for key in marks.let_go if key.startswith(FETCH)}
-    return day.leave_by - sum(minutes for each, minutes in day.fetch_minutes.items() if each not in fetched)
+    return day.leave_by - ahead - sum(minutes for each, minutes in day.fetch_minutes.items() if each not in fetched)
 
 
 def _open_tasks(day: Day, marks: Marks) -> list[Task]:

@@ -31,6 +31,7 @@ from checklists.lines.preparation import tasks_for
 from checklists.lines.reasoning import Reasoning
 from checklists.lines.records import Day, Line, Matter, Question, Visit
 from checklists.lines.store_opens import store_too_late
+from checklists.lines.store_stops import leave_for
 from checklists.lines.take_out import to_take_out
 from checklists.plan.records import Plan
 from checklists.rules.read import RuleSet
@@ -199,9 +200,8 @@ def _not_needed_of(packed: Mapping[str, int], lines: Sequence[Line]) -> dict[str
 
 def _leave_by(plan: Plan, first: Visit, carried: Sequence[ByHand]) -> int:
     """When to leave the store where nothing is to be fetched: the bell, less the walk, setting up and some slack."""
-    habits = plan.school.habits
     by_hand = (each.minutes_before for each in carried if each.visit.key == first.key)
-    return first.start - next(by_hand, first.walk_before) - habits.set_up_minutes - habits.slack_minutes
+    return leave_for(plan, first, next(by_hand, first.walk_before))
 
 
 def _fetch_minutes(walks: DayWalks, state: State, lines: Sequence[Line]) -> dict[str, int]:

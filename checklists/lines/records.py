@@ -65,6 +65,8 @@ class Visit(Struct, frozen=True):
     """The sink of its room gives no water that day."""
     by_hand: int = 0
     """Minutes of one way with what is carried by hand, where no cart gets into its room; 0: it comes on the cart."""
+    walk_more: int = 0
+    """Minutes that each walk on the way to it takes more than usual."""
     left_ahead: bool | None = None
     """Whether what it needs is carried into its room in a break before it; None: she has not said."""
     adults: int = 1

@@ -74,19 +74,22 @@ def store_stops(
 def _stop(
     walks: DayWalks, bells: Bells, before: Visit | None, first: Visit, off: list[str], on: list[str], half_slots: int
 ) -> StoreStop:
-    habits = walks.plan.school.habits
     since = None if before is None else before.end + walks.minutes(before.room, STORE)
-    walk = walks.minutes(STORE, first.room)
     return StoreStop(
         before_visit=first.key,
         breaks=() if before is None else tuple(each.name for each in breaks_between(bells, before, first)),
         since=since,
-        leave_by=first.start - walk - habits.set_up_minutes - habits.slack_minutes,
+        leave_by=leave_for(walks.plan, first, walks.minutes(STORE, first.room)),
         off=tuple(off),
         on=tuple(on),
         half_slots=half_slots,
         too_much=half_slots > walks.plan.school.cart.half_slots,
     )
+
+
+def leave_for(plan: Plan, visit: Visit, minutes: int) -> int:
+    """When to leave the store for a visit ``minutes`` away: setting up and some slack come before the bell."""
+    return visit.start - minutes - plan.school.habits.set_up_minutes - plan.school.habits.slack_minutes
 
 
 def _legs(bells: Bells, visits: Sequence[Visit]) -> list[list[Visit]]:

@@ -33,6 +33,7 @@ from checklists.pages.cart_sheet_records import (
 )
 from checklists.pages.catch_up_along import say_catch_up_along
 from checklists.plan.records import Plan, Room
+from checklists.route.day_route import DayRoute
 from checklists.route.stops import way_of
 from checklists.rules.read import RuleSet
 from checklists.rules.records import Rule
@@ -41,9 +42,11 @@ from checklists.walks import STORE, walks_of
 from checklists.words import clean
 
 
-def cart_sheet_of(plan: Plan, rules: RuleSet, day: Day, marks: Marks, state: State, printed: datetime) -> CartSheet:
+def cart_sheet_of(
+    plan: Plan, rules: RuleSet, day: Day, marks: Marks, state: State, printed: datetime, route: DayRoute
+) -> CartSheet:
     """The sheet of a day. ``state`` is the opening the day was made from, ``printed`` the moment to put on it."""
-    way = way_of(plan, bells_on(plan, marks.changes), day)
+    way = way_of(plan, bells_on(plan, marks.changes), day, route)
     stops = way.stops
     first_of_leg = {stop.before_visit for stop in stops}
     places = {each.id: _place_of(each, marks) for each in day.containers}
@@ -62,7 +65,7 @@ def cart_sheet_of(plan: Plan, rules: RuleSet, day: Day, marks: Marks, state: Sta
         day_name=clean(day.day_name),
         is_cycle=plan.school.rotation.kind == "cycle",
         bells=clean(day.bells),
-        leave_by=leave_by_now(day, marks),
+        leave_by=leave_by_now(day, marks, route.minutes_ahead),
         printed=printed,
         substitute=any(visit.substitute for visit in day.visits),
         why_no_visits="" if day.visits else clean(day.why_no_school or "no visits"),

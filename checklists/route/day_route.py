@@ -1,114 +1,108 @@
-"""A day's list as a problem of its route: what each visit needs of boxes and kits, walks, sessions at the store."""
+"""The route of a day: its problem from the list and what was said, the best plan, or what would make one."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 
 from msgspec import Struct
 
-from checklists.lines.containers import CART
-from checklists.lines.loads import box_or_kit
-from checklists.lines.records import Container, Day, Line, Visit
-from checklists.lines.store_stops import breaks_between
-from checklists.plan.records import Bells, Break, Plan
-from checklists.route.problem import RouteContainer, RoutePlan, RouteProblem, RouteVisit, Session
+from checklists.daybook.marks import Marks
+from checklists.lines.records import Day
+from checklists.plan.records import Plan
+from checklists.route.day_problem import as_it_stands, problem_of_day
+from checklists.route.kept import kept_now
+from checklists.route.legs import Like
+from checklists.route.pins import Pin, helped, pins_on, with_pins
+from checklists.route.problem import Cost, RoutePlan, RouteProblem
 from checklists.route.smallest_changes import SmallChange, smallest_changes
 from checklists.route.solve import solve
 from checklists.route.told import RouteTold, told
-from checklists.taught_periods import is_meal
-from checklists.walks import STORE, DayWalks, walks_of
-from checklists.words import minute_of
-
-NEVER_LEFT = frozenset({"hot-tool", "high-temperature"})
-"""Marks of supplies that are never left in a room with children; sharp things are not either."""
-
-
-def route_problem(plan: Plan, bells: Bells, day: Day) -> RouteProblem:
-    """The problem of a day. It depends on the list alone and not on the hour, so that the same day has the same plan.
-
-    Containers on the cart for good, and those that take up no room on it, are left out.
-    """
-    riding = [each for each in day.containers if each.kind != "cart" and each.visits]
-    sized = [each for each in riding if box_or_kit(plan, each.id).half_slots > 0]
-    habits = plan.school.habits
-    rooms = dict.fromkeys(visit.room for visit in day.visits)
-    return RouteProblem(
-        visits=tuple(_visit(visit, sized) for visit in day.visits),
-        containers=tuple(_container(plan, each, day.lines) for each in sized),
-        capacity=plan.school.cart.half_slots,
-        walks=dict(_walks(walks_of(plan, day), [STORE, *rooms])),
-        handling=habits.swap_minutes,
-        sessions=tuple(sessions_of(plan, bells, day.visits)),
-        most_kilograms=_most_kilograms(plan, day),
-    )
-
-
-def _visit(visit: Visit, containers: Sequence[Container]) -> RouteVisit:
-    needs = tuple(sorted(each.id for each in containers if visit.key in each.visits))
-    return RouteVisit(visit.key, visit.room, visit.start, visit.end, needs)
-
-
-def _container(plan: Plan, container: Container, lines: Iterable[Line]) -> RouteContainer:
-    facts = box_or_kit(plan, container.id)
-    safe = not any(_is_never_left(plan, line) for line in lines if line.container == container.id)
-    return RouteContainer(container.id, facts.half_slots, container.kilograms or 0, facts.may_be_left and safe)
-
-
-def _is_never_left(plan: Plan, line: Line) -> bool:
-    """Whether a line is sharp, hot, or a sheet that tells of a child's need."""
-    supply = plan.supply_by_id.get(line.supply)
-    if supply is None:
-        return False
-    is_private_sheet = supply.kind == "sheet" and any(each.private for each in line.because)
-    return supply.sharp or not NEVER_LEFT.isdisjoint(supply.marks) or is_private_sheet
-
-
-def _walks(walks: DayWalks, places: Sequence[str]) -> Iterator[tuple[tuple[str, str], int]]:
-    for n, start in enumerate(places):
-        for end in places[n + 1 :]:
-            yield (start, end), walks.minutes(start, end)
-
-
-def _most_kilograms(plan: Plan, day: Day) -> float | None:
-    """What the cart's limit leaves for boxes and kits; None where no mass is known."""
-    if not any(each.kilograms for each in day.containers if each.kind != "cart"):
-        return None
-    own = sum(each.kilograms or 0 for each in day.containers if each.id == CART)
-    return max(0.0, plan.school.cart.limit_kg - own)
-
-
-def sessions_of(plan: Plan, bells: Bells, visits: Sequence[Visit]) -> Iterator[Session]:
-    """Before school, and each break between two visits that is long enough for the way by the store.
-
-    The minutes are those for leaving ahead: of a break what is no meal, and no more than she gives it.
-    """
-    habits = plan.school.habits
-    yield Session(0, habits.leave_ahead_before_school)
-    for n in range(1, len(visits)):
-        breaks = breaks_between(bells, visits[n - 1], visits[n])
-        if breaks and visits[n].gap_before >= visits[n].swap_minutes_before:
-            free = sum(_minutes(each) for each in breaks if not is_meal(each))
-            yield Session(n, min(free, habits.leave_ahead_in_a_break))
-
-
-def _minutes(each: Break) -> int:
-    return minute_of(each.end) - minute_of(each.start)
+from checklists.taught_periods import bells_on
 
 
 class DayRoute(Struct, frozen=True):
-    """The route of a day: its problem, the best plan in the order of the day, or what would make one."""
+    """The route of a day: its problem with her wishes, and the best plan in the order of the day, if there is one."""
 
     problem: RouteProblem
     plan: RoutePlan | None
     told: RouteTold | None
-    changes: tuple[SmallChange, ...] = ()
-    """Where there is no plan."""
+    pins: tuple[Pin, ...] = ()
+    unpinned: RouteProblem | None = None
+    """The same problem without her wishes."""
+    like: Like | None = None
+    """The route so far, where the plan is as like it as it can be."""
+    helped: tuple[str, ...] = ()
+    """What a helper carries from room to room."""
+
+    @property
+    def minutes_ahead(self) -> int:
+        """Minutes that leaving ahead still takes before school."""
+        if self.told is None or not self.told.stops or self.problem.begun.legs:
+            return 0
+        been = self.problem.sessions[0].been
+        return sum(trip.minutes for trip in self.told.stops[0].trips if trip.room not in been)
 
 
-def route_of(plan: Plan, bells: Bells, day: Day, *, with_changes: bool = True) -> DayRoute:
-    """The best route of a day with visits. What would make one is worked out only where it is asked for."""
-    problem = route_problem(plan, bells, day)
-    found = solve(problem)
-    if found is None:
-        return DayRoute(problem, None, None, smallest_changes(problem) if with_changes else ())
-    return DayRoute(problem, found, told(problem, found))
+class PinCost(Struct, frozen=True):
+    """A wish with what the best plan costs with it and without it; None: there is no plan."""
+
+    pin: Pin
+    with_it: Cost | None
+    without: Cost | None
+
+
+def route_of(plan: Plan, day: Day, marks: Marks) -> DayRoute:
+    """The best route of a day with visits, as the day has come so far."""
+    changes = marks.changes
+    plain = problem_of_day(plan, bells_on(plan, changes), day, changes)
+    kept = kept_now(marks.route, [visit.key for visit in day.visits], plain.sessions)
+    unpinned = as_it_stands(plain, day, marks, kept)
+    pins = pins_on(plan, changes)
+    problem = with_pins(unpinned, day, pins)
+    found = solve(problem, kept.like)
+    return DayRoute(
+        problem=problem,
+        plan=found,
+        told=None if found is None else told(problem, found),
+        pins=pins,
+        unpinned=unpinned,
+        like=kept.like,
+        helped=tuple(each.id for each in day.containers if each.id in helped(pins)),
+    )
+
+
+def changes_for(route: DayRoute) -> tuple[SmallChange, ...]:
+    """What would make a plan, where there is none."""
+    return smallest_changes(route.problem) if route.plan is None else ()
+
+
+def cost_with(route: DayRoute, day: Day, pins: Sequence[Pin]) -> Cost | None:
+    """What the best plan costs with these wishes in place of those that hold; None: there is no plan."""
+    found = solve(with_pins(route.unpinned or route.problem, day, pins), route.like)
+    return None if found is None else found.cost
+
+
+def costs_of_pins(route: DayRoute, day: Day) -> tuple[PinCost, ...]:
+    """Each wish with what it costs."""
+    now = None if route.plan is None else route.plan.cost
+    return tuple(
+        PinCost(pin, now, cost_with(route, day, [each for each in route.pins if each != pin])) for pin in route.pins
+    )
+
+
+def with_pin(route: DayRoute, pin: Pin) -> tuple[Pin, ...]:
+    """The wishes of a day with a further one in the place of what was said of the same."""
+    return (pin, *(each for each in route.pins if (each.kind, each.about) != (pin.kind, pin.about)))
+
+
+def is_same_way(one: RoutePlan | None, other: RoutePlan | None) -> bool:
+    """Whether two plans ask the same of her: who took a thing to its room, and when, is no difference."""
+    if one is None or other is None:
+        return one is other
+    return _ways(one) == _ways(other)
+
+
+def _ways(plan: RoutePlan) -> list[tuple[object, ...]]:
+    return [
+        (leg.first, leg.last, leg.rides, sorted((each.container, each.room) for each in leg.ahead)) for leg in plan.legs
+    ]

@@ -21,6 +21,7 @@ def keep_route(problem: RouteProblem, plan: RoutePlan) -> tuple[KeptLeg, ...]:
         KeptLeg(
             tuple(keys[leg.first : leg.last + 1]),
             leg.rides,
+            leg.kept,
             tuple(_keep_ahead(problem, keys, leg, each) for each in leg.ahead),
         )
         for leg in plan.legs
@@ -79,6 +80,7 @@ def kept_now(kept: RouteKept | None, keys: Sequence[str], sessions: Sequence[Ses
             elif session is not None:
                 ahead[each.container, at[each.visit]] = session
         if has_begun:
-            legs.append(Leg(first, min(end, max(over, first + 1)) - 1, leg.rides, tuple(sorted(taken))))
+            last = min(end, max(over, first + 1)) - 1
+            legs.append(Leg(first, last, leg.rides, tuple(sorted(taken)), leg.kept))
     like = None if kept.anew else Like(frozenset(starts) - {0}, ahead)
     return KeptNow(Begun(tuple(legs), over, out=kept.out and bool(legs)), like, tuple(stands))

@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from msgspec import Struct
 
 from checklists.lines.records import Day
-from checklists.lines.store_stops import StoreStop, breaks_between, store_stops
+from checklists.lines.store_stops import StoreStop, breaks_between, leave_for, store_stops
 from checklists.plan.records import Bells, Plan
-from checklists.route.day_route import route_of
+from checklists.route.day_route import DayRoute
 from checklists.route.told import RouteStop
 from checklists.walks import STORE, walks_of
 
@@ -23,11 +23,11 @@ class Way(Struct, frozen=True):
     behind: tuple[tuple[str, str], ...] = ()
 
 
-def way_of(plan: Plan, bells: Bells, day: Day) -> Way:
+def way_of(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> Way:
     """The best route's stops; where nothing fits, those of a morning and the breaks, with what is too much said."""
     if not day.visits:
         return Way(())
-    told = route_of(plan, bells, day, with_changes=False).told
+    told = route.told
     if told is None:
         return Way(store_stops(walks_of(plan, day), bells, day.visits, day.containers))
     standing = {
@@ -38,7 +38,7 @@ def way_of(plan: Plan, bells: Bells, day: Day) -> Way:
 
 
 def _stop(plan: Plan, bells: Bells, day: Day, stop: RouteStop) -> StoreStop:
-    habits, visit = plan.school.habits, day.visits[stop.before]
+    visit = day.visits[stop.before]
     before = day.visits[stop.before - 1] if stop.before else None
     walks = walks_of(plan, day)
     walk = walks.minutes(STORE, visit.room)
@@ -47,7 +47,7 @@ def _stop(plan: Plan, bells: Bells, day: Day, stop: RouteStop) -> StoreStop:
         before_visit=visit.key,
         breaks=tuple(each.name for each in breaks),
         since=None if before is None else before.end + walks.minutes(before.room, STORE),
-        leave_by=visit.start - walk - habits.set_up_minutes - habits.slack_minutes,
+        leave_by=leave_for(plan, visit, walk),
         off=stop.off,
         on=stop.on,
         half_slots=stop.load,

@@ -1,0 +1,185 @@
+"""A day's list as a problem of its route: what each visit needs of boxes and kits, walks, sessions at the store."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from msgspec import structs
+
+from checklists.daybook.entries import Changed, Stands
+from checklists.daybook.marks import FETCH, Marks
+from checklists.lines.carrying import carried_by_hand
+from checklists.lines.containers import CART, FOLDER, standing_in
+from checklists.lines.loads import box_or_kit
+from checklists.lines.records import Container, Day, Line, Visit
+from checklists.lines.store_stops import breaks_between, leave_for
+from checklists.plan.records import Bells, Break, Plan, Supply
+from checklists.route.kept import KeptNow
+from checklists.route.problem import RouteContainer, RouteProblem, RouteVisit, Session, Standing
+from checklists.taught_periods import is_meal
+from checklists.walks import STORE, DayWalks, walks_of
+from checklists.words import minute_of
+
+NEVER_LEFT = frozenset(
+    {
+        *("hot-tool", "high-temperature", "blade", "relief-cutter", "open-liquid", "solvent", "acid", "photochemical"),
+        *("lead-glaze", "instant-glue", "rubber-cement", "spray", "powder", "button-cell", "small-magnet"),
+    }
+)
+"""Marks of supplies that are never left in a room with children; what is sharp is not either.
+
+Common practice, no source; her local rules decide.
+"""
+
+
+def problem_of_day(plan: Plan, bells: Bells, day: Day, changes: Changed | None) -> RouteProblem:
+    """The problem of a day without her wishes and before anything happened. It depends on the list and not on the hour.
+
+    Containers on the cart for good, and those that take up no room on it, are left out.
+    """
+    riding = [each for each in day.containers if each.kind != "cart" and each.visits]
+    sized = [each for each in riding if box_or_kit(plan, each.id).half_slots > 0]
+    cart, habits = plan.school.cart, plan.school.habits
+    rooms = dict.fromkeys(visit.room for visit in day.visits)
+    carried = {one.visit.key: one.minutes_before for one in carried_by_hand(plan, bells, day.visits, sized, day.lines)}
+    return RouteProblem(
+        visits=tuple(_visit(visit, sized, day.lines, carried) for visit in day.visits),
+        containers=tuple(_container(plan, each, day) for each in sized),
+        capacity=cart.half_slots,
+        walks=dict(_walks(walks_of(plan, day), [STORE, *rooms])),
+        handling=habits.swap_minutes,
+        sessions=tuple(sessions_of(plan, bells, day, changes)),
+        most_kilograms=_most_kilograms(plan, day),
+        stop_after=frozenset(_stops_for_what_is_carried(day.visits)),
+        folders_on_top=cart.folders_on_top,
+        folder_size=cart.folder_half_slots,
+    )
+
+
+def _visit(visit: Visit, containers: Sequence[Container], lines: Iterable[Line], carried: dict[str, int]) -> RouteVisit:
+    on_cart = containers if not visit.by_hand else ()
+    return RouteVisit(
+        key=visit.key,
+        room=visit.room,
+        start=visit.start,
+        end=visit.end,
+        needs=tuple(sorted(each.id for each in on_cart if visit.key in each.visits)),
+        walk_more=visit.walk_more,
+        carried=None if visit.left_ahead else carried.get(visit.key),
+        folders=sum(line.supply.startswith(FOLDER) and visit.key in line.visits for line in lines if on_cart),
+    )
+
+
+def _stops_for_what_is_carried(visits: Sequence[Visit]) -> Iterator[int]:
+    """By the store before each visit whose things are carried from there, and back to the cart after it."""
+    for n in range(1, len(visits)):
+        before, visit = visits[n - 1], visits[n]
+        if (visit.by_hand and not visit.left_ahead) or (before.by_hand and not visit.by_hand):
+            yield n
+
+
+def _container(plan: Plan, container: Container, day: Day) -> RouteContainer:
+    facts = box_or_kit(plan, container.id)
+    lines = [line for line in day.lines if line.container == container.id]
+    is_private = any(_is_private_sheet(plan, line) for line in lines)
+    in_it = {
+        *standing_in(plan, container.id),
+        *(line.supply for line in lines),
+        *(each.supply for each in day.take_out if each.container == container.id),
+    }
+    known = (plan.supply_by_id[each] for each in in_it if each in plan.supply_by_id)
+    safe = not is_private and not any(is_never_left(each) for each in known)
+    return RouteContainer(container.id, facts.half_slots, container.kilograms or 0, facts.may_be_left and safe)
+
+
+def is_never_left(supply: Supply) -> bool:
+    """Whether a supply is sharp, hot, open or harmful."""
+    return supply.sharp or not NEVER_LEFT.isdisjoint(supply.marks)
+
+
+def _is_private_sheet(plan: Plan, line: Line) -> bool:
+    """Whether a line is a sheet that tells of a child's need."""
+    supply = plan.supply_by_id.get(line.supply)
+    return supply is not None and supply.kind == "sheet" and any(each.private for each in line.because)
+
+
+def _walks(walks: DayWalks, places: Sequence[str]) -> Iterator[tuple[tuple[str, str], int]]:
+    for n, start in enumerate(places):
+        for end in places[n + 1 :]:
+            yield (start, end), walks.minutes(start, end)
+
+
+def _most_kilograms(plan: Plan, day: Day) -> float | None:
+    """What the cart's limit leaves for boxes and kits; None where no mass is known."""
+    if not any(each.kilograms for each in day.containers if each.kind != "cart"):
+        return None
+    own = sum(each.kilograms or 0 for each in day.containers if each.id == CART)
+    return max(0.0, plan.school.cart.limit_kg - own)
+
+
+def sessions_of(plan: Plan, bells: Bells, day: Day, changes: Changed | None = None) -> Iterator[Session]:
+    """Before school, and each break between two visits that is long enough for the way by the store.
+
+    The minutes are those for leaving ahead: no more than she gives it, before school from when the store is open, in a
+    break what is no meal.
+    """
+    habits, visits = plan.school.habits, day.visits
+    before_school = habits.leave_ahead_before_school
+    if changes is not None and changes.store_opens and visits:
+        leave = leave_for(plan, visits[0], visits[0].walk_before)
+        before_school = min(before_school, max(0, leave - minute_of(changes.store_opens)))
+    yield Session(0, before_school)
+    for n in range(1, len(visits)):
+        breaks = breaks_between(bells, visits[n - 1], visits[n])
+        if breaks and visits[n].gap_before >= visits[n].swap_minutes_before:
+            free = sum(_minutes(each) for each in breaks if not is_meal(each))
+            yield Session(n, min(free, habits.leave_ahead_in_a_break))
+
+
+def _minutes(each: Break) -> int:
+    return minute_of(each.end) - minute_of(each.start)
+
+
+# ------------------------------------------------------------------------------------------- as the day has come so far
+
+
+def as_it_stands(problem: RouteProblem, day: Day, marks: Marks, kept: KeptNow) -> RouteProblem:
+    """The problem from where the day has come to: legs that have begun, and what stands in a room already."""
+    by_id = {each.id: each for each in day.containers}
+    standing: list[Standing] = []
+    been: dict[str, int] = {}
+    for container in (each.id for each in problem.containers):
+        users = [n for n, visit in enumerate(problem.visits) if container in visit.needs and n >= kept.begun.visits]
+        if not users:
+            continue
+        room = problem.visits[users[0]].room
+        said = marks.places.get(container)
+        if said is not None:
+            is_there = said.place == room and _is_before(said, day, users[0])
+            if is_there and said.at.date() == day.date:
+                been[room] = max(been.get(room, 0), _session_of(said, problem))
+        elif f"{FETCH}{container}" in marks.let_go:
+            is_there = by_id[container].place == room
+        else:
+            is_there = (container, room) in kept.stands
+        if is_there:
+            standing.append(Standing(container, room))
+    sessions = tuple(
+        structs.replace(session, been=tuple(sorted(room for room, at in been.items() if at == n)))
+        for n, session in enumerate(problem.sessions)
+    )
+    return structs.replace(problem, standing=tuple(sorted(standing)), sessions=sessions, begun=kept.begun)
+
+
+def _is_before(said: Stands, day: Day, visit: int) -> bool:
+    """Whether it was said before the visit began: after it the thing is left behind there."""
+    return said.at.date() < day.date or (
+        said.at.date() == day.date and said.at.hour * 60 + said.at.minute < day.visits[visit].start
+    )
+
+
+def _session_of(said: Stands, problem: RouteProblem) -> int:
+    """The session she was in, or had been in last, when it was said."""
+    minute = said.at.hour * 60 + said.at.minute
+    over = sum(visit.start <= minute for visit in problem.visits)
+    return max(n for n, session in enumerate(problem.sessions) if session.after <= over)
