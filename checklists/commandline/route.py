@@ -6,8 +6,6 @@ from checklists.commandline.opening import day_to_pack, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.pages.route import no_route_page, route_as_json, route_page
-from checklists.route.day_route import route_of
-from checklists.taught_periods import bells_on
 from checklists.words import say_date
 
 
@@ -27,7 +25,7 @@ def show_route(request: Request) -> int:
         day = book.day(on)
         if not day.visits:
             raise NotUnderstood(f"There are no visits on {say_date(on)}, so there is no route.")
-        route = route_of(book.plan, bells_on(book.plan, book.marks(on).changes), day)
+        route = book.route(on)
         if request.json:
             say_json(route_as_json(day, route))
         elif route.plan is not None and route.told is not None:

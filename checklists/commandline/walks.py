@@ -16,9 +16,8 @@ from checklists.pages.walks import say_way_between, walk_as_json, walk_known, wa
 from checklists.pages.what_follows import what_follows
 from checklists.plan.class_notes import CannotNote
 from checklists.plan.walk_notes import say_walk
-from checklists.route.day_route import route_problem
+from checklists.route.day_route import problem_as_planned
 from checklists.route.unknown_walks import walks_to_ask
-from checklists.taught_periods import bells_on
 from checklists.walks import walks_of
 from checklists.words import clock
 
@@ -51,8 +50,8 @@ def _minutes(word: str) -> int:
 
 def _show_asked(request: Request, book: Book, day: Day) -> int:
     plan = book.plan
-    bells = bells_on(plan, book.marks(day.date).changes)
-    asked = walks_to_ask(walks_of(plan, day), route_problem(plan, bells, day)) if day.visits else ()
+    problem = problem_as_planned(plan, day, book.marks(day.date).changes)
+    asked = walks_to_ask(walks_of(plan, day), problem) if day.visits else ()
     if request.json:
         say_json(walk_as_json(day, [walk_known(plan, each.start, each.end) for each in asked], None, ()))
     else:

@@ -11,10 +11,9 @@ from checklists.book import Book
 from checklists.lines.records import Day
 from checklists.looking_ahead import days_from
 from checklists.plan.records import School
-from checklists.route.day_route import DayRoute, route_of
+from checklists.route.day_route import DayRoute
 from checklists.route.smallest_changes import SmallChange
 from checklists.route.told import RouteStop, RouteWay
-from checklists.taught_periods import bells_on
 
 SCHOOL_WEEK = 5
 
@@ -80,4 +79,4 @@ def days_of_cycle(school: School) -> int:
 
 
 def _route_of(book: Book, day: Day) -> ComingRoute:
-    return ComingRoute(day, route_of(book.plan, bells_on(book.plan, book.marks(day.date).changes), day))
+    return ComingRoute(day, book.route(day.date))

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cached_property
 
 from msgspec import Struct
 
+from checklists.daybook.entries import Changed
 from checklists.daybook.marks import Marks
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
@@ -20,7 +22,7 @@ from checklists.route.told import RouteTold, told
 from checklists.taught_periods import bells_on
 
 
-class DayRoute(Struct, frozen=True):
+class DayRoute(Struct, frozen=True, dict=True):
     """The route of a day: its problem with her wishes, and the best plan in the order of the day, if there is one."""
 
     problem: RouteProblem
@@ -34,6 +36,11 @@ class DayRoute(Struct, frozen=True):
     helped: tuple[str, ...] = ()
     """What a helper carries from room to room."""
 
+    @cached_property
+    def changes(self) -> tuple[SmallChange, ...]:
+        """What would make a plan, where there is none."""
+        return smallest_changes(self.problem) if self.plan is None else ()
+
     @property
     def minutes_ahead(self) -> int:
         """Minutes that leaving ahead still takes before school."""
@@ -41,6 +48,11 @@ class DayRoute(Struct, frozen=True):
             return 0
         been = self.problem.sessions[0].been
         return sum(trip.minutes for trip in self.told.stops[0].trips if trip.room not in been)
+
+
+def problem_as_planned(plan: Plan, day: Day, changes: Changed | None) -> RouteProblem:
+    """The problem of a day with her wishes, before anything happened on it."""
+    return with_pins(problem_of_day(plan, bells_on(plan, changes), day, changes), day, pins_on(plan, changes))
 
 
 class PinCost(Struct, frozen=True):
@@ -69,11 +81,6 @@ def route_of(plan: Plan, day: Day, marks: Marks) -> DayRoute:
         like=kept.like,
         helped=tuple(each.id for each in day.containers if each.id in helped(pins)),
     )
-
-
-def changes_for(route: DayRoute) -> tuple[SmallChange, ...]:
-    """What would make a plan, where there is none."""
-    return smallest_changes(route.problem) if route.plan is None else ()
 
 
 def cost_with(route: DayRoute, day: Day, pins: Sequence[Pin]) -> Cost | None:

@@ -62,6 +62,8 @@ def kept_now(kept: RouteKept | None, keys: Sequence[str], sessions: Sequence[Ses
     at = {key: n for n, key in enumerate(keys)}
     over = max((at[key] for key in kept.begun if key in at), default=-1) + 1
     there = [leg for leg in kept.legs if any(key in at for key in leg.visits)]
+    if not there:
+        return KeptNow()
     starts = [min(at[key] for key in leg.visits if key in at) if n else 0 for n, leg in enumerate(there)]
     after = {session.after: n for n, session in enumerate(sessions)}
     legs: list[Leg] = []

@@ -12,10 +12,9 @@ from datetime import date
 from msgspec import Struct, structs
 
 from checklists.looking_ahead import Outlook, days_as_planned
-from checklists.route.day_route import route_problem
+from checklists.route.day_route import problem_as_planned
 from checklists.route.problem import Cost, RouteProblem, RouteVisit
 from checklists.route.solve import solve
-from checklists.taught_periods import bells_on
 
 SLOT = 2
 """Half slots of a slot: the room of a box."""
@@ -100,7 +99,7 @@ def problems_as_planned(outlook: Outlook) -> Iterator[tuple[date, RouteProblem]]
     for day in days_as_planned(outlook):
         if day.visits:
             told = outlook.told.get(day.date)
-            yield day.date, route_problem(plan, bells_on(plan, None if told is None else told.changes), day)
+            yield day.date, problem_as_planned(plan, day, None if told is None else told.changes)
 
 
 def try_all(problems: Iterable[RouteProblem], is_wanted: Callable[[], bool] = always) -> tuple[Tried, ...]:

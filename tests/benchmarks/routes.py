@@ -12,12 +12,12 @@ from random import Random
 from msgspec import structs
 
 from checklists.book import Book
+from checklists.daybook.marks import Marks
 from checklists.daybook.state import Progress, State
 from checklists.lines.day import day_on
 from checklists.route.day_route import route_of
 from checklists.route.problem import RouteProblem
 from checklists.route.solve import solve
-from checklists.taught_periods import bells_on
 from checklists.words import clock
 from tests.benchmarks.measuring import Result, median, quantile
 from tests.references.random_routes import a_random_day
@@ -106,7 +106,7 @@ def routes_of_a_school(folder: Path, chance: Random) -> Iterator[Doing]:
             plan = structs.replace(book.plan, school=structs.replace(book.plan.school, cart=cart))
             day = days[n % CYCLE]
             assert len(day.visits) == VISITS
-            yield partial(route_of, plan, bells_on(plan, None), day, with_changes=False)
+            yield partial(route_of, plan, day, Marks())
 
 
 def school_of_ten_visits(folder: Path, chance: Random) -> None:

@@ -8,13 +8,12 @@ import pytest
 from msgspec import structs
 
 from checklists.pages.route import route_as_json, route_sections
-from checklists.route.day_route import DayRoute, route_problem
+from checklists.route.day_route import DayRoute, problem_as_planned
 from checklists.route.keeping import kept_in, with_kept
 from checklists.route.problem import Begun, LeftAhead, Leg, RouteContainer, RoutePlan, RouteProblem, RouteVisit, Session
 from checklists.route.replay import replay
 from checklists.route.solve import solve
 from checklists.route.told import told
-from checklists.taught_periods import bells_on
 from tests.days import MONDAY, opened
 from tests.schools import reference_school
 
@@ -146,7 +145,7 @@ def test_the_page_says_what_stays_on_and_for_which_visit(tmp_path: Path) -> None
     """Box K is wanted again for V7, and she stops after V5."""
     with opened(reference_school(tmp_path)) as book:
         day = book.day(MONDAY)
-        problem = route_problem(book.plan, bells_on(book.plan, None), day)
+        problem = problem_as_planned(book.plan, day, None)
         last = structs.replace(problem.visits[-1], needs=(*problem.visits[-1].needs, "box-K"))
         problem = structs.replace(problem, visits=(*problem.visits[:-1], last), stop_after=frozenset({5}))
         plan = solve(problem)

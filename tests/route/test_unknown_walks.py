@@ -18,11 +18,10 @@ from checklists.book import Book
 from checklists.daybook.entries import Changed
 from checklists.plan.records import Plan
 from checklists.plan.walk_notes import with_walk
-from checklists.route.day_route import route_problem
+from checklists.route.day_route import problem_as_planned
 from checklists.route.problem import Begun, RouteProblem
 from checklists.route.solve import solve
 from checklists.route.unknown_walks import UnknownWalk, plausible_minutes, problem_with, walks_to_ask
-from checklists.taught_periods import bells_on
 from checklists.walks import STORE, DayWalks, is_said, walk_between, walks_of
 from tests.days import at, opened
 from tests.references.random_routes import a_random_day
@@ -34,7 +33,7 @@ SMALL_CART = {"half_slots": 4, "standing": {"scissors": 30}}
 
 def asked(book: Book) -> list[tuple[str, str, int]]:
     day = book.day(MONDAY)
-    problem = route_problem(book.plan, bells_on(book.plan, None), day)
+    problem = problem_as_planned(book.plan, day, None)
     return [(each.start, each.end, each.assumed) for each in walks_to_ask(walks_of(book.plan, day), problem)]
 
 
@@ -70,7 +69,7 @@ def test_once_it_is_said_it_is_not_asked_again(tmp_path: Path) -> None:
 def test_a_walk_of_visits_that_have_begun_is_not_asked(tmp_path: Path) -> None:
     book = school(tmp_path, ("4", "9"), ("11", "21"))
     day = book.day(MONDAY)
-    problem = route_problem(book.plan, bells_on(book.plan, None), day)
+    problem = problem_as_planned(book.plan, day, None)
     legs = solve(problem)
     assert legs is not None
     begun = structs.replace(problem, begun=Begun(legs.legs[:1], visits=4))

@@ -7,8 +7,6 @@ from datetime import date
 from textual.content import Content
 
 from checklists.pages.route import no_route_rows, route_sections, say_cost
-from checklists.route.day_route import route_of
-from checklists.taught_periods import bells_on
 from checklists.words import say_date
 from tui.recorder import Recorder
 from tui.screens.page import Page
@@ -26,7 +24,7 @@ def route_paragraphs(recorder: Recorder, on: date) -> tuple[Content, ...]:
     book, day = recorder.book, recorder.day(on)
     if not day.visits:
         return (Content("There are no visits on this day."),)
-    route = route_of(book.plan, bells_on(book.plan, recorder.marks(on).changes), day)
+    route = book.route(on)
     if route.plan is None or route.told is None:
         return tuple(Content(row) for row in no_route_rows(book.plan, day, route.problem, route.changes))
     rows = [Content.assemble((f"{say_cost(route.plan)}.", "bold"))]
