@@ -8,15 +8,18 @@ itself is invented.
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import tomli_w
 from msgspec import structs
 
+from checklists.book import Book
 from checklists.daybook.state import DayRecord, Progress, State
+from checklists.demo import open_demo
 from checklists.files.daybook_folder import load, write_record
 
 Entry = dict[str, Any]
@@ -106,10 +109,52 @@ def write_evening(folder: Path, on: date, state: State) -> None:
     write_record(folder, record)
 
 
+_read_before: dict[str, dict[Path, tuple[bytes, int]]] = {}
+"""Of each school: every file, its bytes, and when it was written."""
+
+
+def copy_of_one_read_before(write: Callable[[Path], object], folder: Path) -> Path:
+    """The school that ``write`` writes, as on any morning: its plan was read before and is kept ready.
+
+    It is written and read once for all tests; each gets a copy, with files as old as those were.
+    """
+    files = _read_before.get(write.__name__)
+    if files is None:
+        with TemporaryDirectory() as place:
+            made = Path(place) / "school"
+            write(made)
+            for path in made.rglob("*.toml"):
+                os.utime(path, (path.stat().st_mtime - 3600,) * 2)
+            Book.open(made, today=MONDAY).release()
+            paths = [path for path in made.rglob("*") if path.is_file() and not path.name.startswith(".")]
+            files = {each.relative_to(made): (each.read_bytes(), each.stat().st_mtime_ns) for each in paths}
+        _read_before[write.__name__] = files
+    for name, (content, written) in files.items():
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content)
+        os.utime(path, ns=(written, written))
+    return folder
+
+
+def demo_school(folder: Path) -> date:
+    """The demo school with its history, read before; the date it opens on."""
+    return open_demo(copy_of_one_read_before(open_demo, folder))
+
+
 # --------------------------------------------------------------------------------------------- the small school
 
 
-def small_school(
+def small_school(folder: Path, **changes: Any) -> Path:
+    """Two third-grade classes: 3-B on Monday P1 and Thursday P1, 3-K on Monday P2; Paper Hills and then Yarn Birds.
+
+    For Monday's two visits of 24 and 22 children: white paper 46 + 5 = 51 in Box 3, glue sticks 24 + 3 = 27 in Box 3,
+    scissors per pair 12 + 1 = 13 on the cart (counted). ``changes`` are those of ``write_small_school``.
+    """
+    return write_small_school(folder, **changes) if changes else copy_of_one_read_before(write_small_school, folder)
+
+
+def write_small_school(
     folder: Path,
     *,
     students: int | str = 24,
@@ -118,11 +163,7 @@ def small_school(
     rules: Mapping[str, Any] | None = None,
     **changes: Any,
 ) -> Path:
-    """Two third-grade classes: 3-B on Monday P1 and Thursday P1, 3-K on Monday P2; Paper Hills and then Yarn Birds.
-
-    For Monday's two visits of 24 and 22 children: white paper 46 + 5 = 51 in Box 3, glue sticks 24 + 3 = 27 in Box 3,
-    scissors per pair 12 + 1 = 13 on the cart (counted). ``changes`` replace whole files' worth: ``supplies=[…]``.
-    """
+    """The same with other facts; further ``changes`` replace whole files' worth: ``supplies=[…]``."""
     plan: dict[str, Any] = {
         "school": {
             "name": "Small School",
@@ -189,7 +230,21 @@ REFERENCE_PLACES = {
 """Class -> lesson and part on Mon 5 Oct 2026."""
 
 
-def reference_school(
+def reference_school(folder: Path, **changes: Any) -> Path:
+    """Tansy Hollow Elementary as it stands on the evening before Mon 5 Oct 2026, day A of a cycle A to F.
+
+    Common practice, no source. Needs that come out on Monday: 1-P base paper 26, green paper 76, glue sticks 25; K-M
+    paper 23; yarn balls 54 for both thirds; needles 27; 2-R paper 26; clay portions 29; scissors 29 on the cart, of
+    which 3-B uses 13, 3-K 14 and 5-H 29. ``changes`` are those of ``write_reference_school``.
+    """
+    return (
+        write_reference_school(folder, **changes)
+        if changes
+        else copy_of_one_read_before(write_reference_school, folder)
+    )
+
+
+def write_reference_school(
     folder: Path,
     *,
     lost_day: str = "slides",
@@ -197,13 +252,8 @@ def reference_school(
     school: Mapping[str, Any] | None = None,
     **changes: Any,
 ) -> Path:
-    """Tansy Hollow Elementary as it stands on the evening before Mon 5 Oct 2026, day A of a cycle A to F.
-
-    Common practice, no source. Needs that come out on Monday: 1-P base paper 26, green paper 76, glue sticks 25; K-M
-    paper 23; yarn balls 54 for both thirds; needles 27; 2-R paper 26; clay portions 29; scissors 29 on the cart, of
-    which 3-B uses 13, 3-K 14 and 5-H 29. ``contents`` is what the containers held over the weekend, by
-    default full kits, the cart's scissors and empty boxes; ``school`` replaces entries of the school file, ``changes``
-    whole files.
+    """The same with other facts. ``contents`` is what the containers held over the weekend, by default full kits, the
+    cart's scissors and empty boxes; ``school`` replaces entries of the school file, ``changes`` whole files.
     """
     plan: dict[str, Any] = {
         "school": {**_reference_facts(lost_day), **(school or {})},

@@ -169,7 +169,13 @@ def _words_of_rules(rules: list[Rule], words: Words, supplies: Iterable[str]) ->
 def _program(groups: Iterable[tuple[Clause, ...]]) -> Program | Cycle | Unsafe:
     clauses = [clause for group in groups for clause in group]
     asked = (condition for clause in clauses for condition in clause.body)
-    return stratify([*clauses_for_some_item(asked), *clauses])
+    return _stratified((*clauses_for_some_item(asked), *clauses))
+
+
+@lru_cache(maxsize=16)
+def _stratified(clauses: tuple[Clause, ...]) -> Program | Cycle | Unsafe:
+    """The same clauses, from whichever set of rules, are one program: what was derived with it is found again."""
+    return stratify(clauses)
 
 
 def _made_private(rules: tuple[Rule, ...]) -> tuple[Rule, ...]:

@@ -12,7 +12,7 @@ import pytest
 
 from checklists.files.last_good import CACHE_FILE
 from checklists.files.plan_folder import PlanRead, read_plan
-from tests.schools import reference_school, small_school, write_toml
+from tests.schools import reference_school, write_small_school, write_toml
 
 
 def told(read: PlanRead) -> list[str]:
@@ -54,7 +54,7 @@ def test_the_reference_school_reads_without_a_grave_problem(tmp_path: Path) -> N
 
 
 def test_supplies_that_come_with_the_program_are_there_and_hers_win(tmp_path: Path) -> None:
-    folder = small_school(tmp_path)
+    folder = write_small_school(tmp_path)
     read = read_plan(folder)
     assert read.plan is not None
     assert read.plan.supply_by_id["sponge"].name == "damp sponge"
@@ -125,7 +125,7 @@ def test_a_lesson_whose_file_has_another_name_is_told(tmp_path: Path) -> None:
 
 
 def test_a_second_version_from_a_synced_folder_is_noted_and_not_used(tmp_path: Path) -> None:
-    folder = small_school(tmp_path)
+    folder = write_small_school(tmp_path)
     school = (folder / "school.toml").read_bytes()
     lesson = next((folder / "lessons").glob("*.toml"))
     (folder / "school (conflicted copy 2026-10-01).toml").write_bytes(school)
@@ -141,7 +141,7 @@ def test_a_second_version_from_a_synced_folder_is_noted_and_not_used(tmp_path: P
 
 
 def test_a_plan_of_a_newer_format_opens_for_looking_only(tmp_path: Path) -> None:
-    folder = small_school(tmp_path)
+    folder = write_small_school(tmp_path)
     change(folder / "school.toml", "format = 1", 'format = 2\nmascot = "owl"')
     read = read_plan(folder)
     assert read.plan is not None
@@ -152,7 +152,7 @@ def test_a_plan_of_a_newer_format_opens_for_looking_only(tmp_path: Path) -> None
 
 def test_a_rule_of_her_own_that_is_wrong_is_left_out_and_told_with_its_line(tmp_path: Path) -> None:
     rules = {"rules": [{"id": "r", "title": "R", "when": ["wett"], "because": "b", "cautions": [{"text": "t"}]}]}
-    read = read_plan(small_school(tmp_path, rules=rules))
+    read = read_plan(write_small_school(tmp_path, rules=rules))
     assert read.plan is not None
     assert read.rules is not None
     assert "r" not in {each.id for each in read.rules.rules}
@@ -225,7 +225,7 @@ def test_a_file_that_was_added_or_taken_away_is_noticed(tmp_path: Path) -> None:
 
 
 def test_a_second_version_that_turns_up_beside_an_unchanged_plan_is_noticed(tmp_path: Path) -> None:
-    folder = small_school(tmp_path)
+    folder = write_small_school(tmp_path)
     make_old(folder)
     assert read_plan(folder).problems == ()
     (folder / "school (2).toml").write_bytes((folder / "school.toml").read_bytes())
@@ -251,7 +251,7 @@ def test_a_damaged_cache_is_as_good_as_none(tmp_path: Path, content: bytes) -> N
 
 
 def test_a_cache_cut_off_anywhere_never_raises_and_never_gives_half_a_plan(tmp_path: Path) -> None:
-    folder = small_school(tmp_path)
+    folder = write_small_school(tmp_path)
     make_old(folder)
     good = read_plan(folder)
     whole = (folder / CACHE_FILE).read_bytes()
@@ -261,7 +261,7 @@ def test_a_cache_cut_off_anywhere_never_raises_and_never_gives_half_a_plan(tmp_p
 
 
 def test_a_folder_that_cannot_be_written_is_read_all_the_same(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    folder = small_school(tmp_path)
+    folder = write_small_school(tmp_path)
 
     def refuse(*_: object, **__: object) -> None:
         raise OSError(30, "Read-only file system")

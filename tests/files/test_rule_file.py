@@ -18,11 +18,11 @@ from checklists.files.toml_text import read_toml
 from checklists.files.typed import records_from
 from checklists.rules.records import Add, Rule, RuleFile, SwitchedOff, Warn
 from checklists.words import clean
-from tests.schools import small_school
+from tests.schools import write_small_school
 
 
 def test_her_own_rules_are_added_to_and_never_reformatted(tmp_path: Path) -> None:
-    folder = small_school(tmp_path)
+    folder = write_small_school(tmp_path)
     own = (
         '# mine\n[[rules]]\nid="a"   # the first\ntitle = "A"\nwhen = [ "wet" ]\nbecause = "b"\ngives = ["messy day"]\n'
     )
@@ -40,7 +40,7 @@ def test_her_own_rules_are_added_to_and_never_reformatted(tmp_path: Path) -> Non
 
 
 def test_the_first_rule_of_her_own_makes_the_file(tmp_path: Path) -> None:
-    folder = small_school(tmp_path)
+    folder = write_small_school(tmp_path)
     add_switched_off(folder, SwitchedOff(rule="x", reason="we have no sink"))
     assert read_plan(folder).own_rules.off == (SwitchedOff(rule="x", reason="we have no sink"),)
 

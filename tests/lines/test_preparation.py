@@ -11,7 +11,6 @@ import pytest
 
 from checklists.book import Book
 from checklists.daybook.entries import FoundLevel, Ticked
-from checklists.demo import open_demo
 from checklists.files.plan_folder import read_plan
 from checklists.lines.records import Task
 from tests.days import (
@@ -28,7 +27,18 @@ from tests.days import (
     teach,
     teach_all,
 )
-from tests.schools import MONDAY, Entry, a_lesson, a_part, a_supply, an_item, reference_school, small_school, write_toml
+from tests.schools import (
+    MONDAY,
+    Entry,
+    a_lesson,
+    a_part,
+    a_supply,
+    an_item,
+    demo_school,
+    reference_school,
+    small_school,
+    write_toml,
+)
 
 FRIDAY_16 = date(2026, 10, 16)
 LOAD, UNLOAD = "Load the kiln with the pieces of 4-D", "Unload the kiln: pieces of 4-D"
@@ -128,7 +138,7 @@ def test_a_class_that_moved_to_another_day_keeps_what_is_to_do_after_its_part(tm
 def test_the_clay_lessons_of_the_sample_school_are_fired_and_their_own_wait_agrees_with_the_rule(
     tmp_path: Path,
 ) -> None:
-    open_demo(tmp_path / "sample")
+    demo_school(tmp_path / "sample")
     read = read_plan(tmp_path / "sample")
     assert read.plan is not None
     assert read.rules is not None

@@ -11,7 +11,6 @@ from msgspec import structs
 from checklists.book import Book
 from checklists.daybook.entries import Changed, Guests
 from checklists.daybook.state import Place, Unsure
-from checklists.demo import open_demo
 from checklists.pages.cart_sheet_html import STYLE, cart_sheet_html
 from checklists.pages.cart_sheet_records import CartSheet, Trays
 from checklists.pages.cart_sheet_text import NEXT_PAGE, cart_sheet_pages, cart_sheet_text
@@ -20,7 +19,7 @@ from checklists.sheets import sheet_of
 from tests.days import at, opened
 from tests.packing_schools import school_one_adult_short
 from tests.pages.sheets import Read, fits_on_paper, monday_sheet
-from tests.schools import FRIDAY_BEFORE, MONDAY, in_the_evening, reference_school, small_school
+from tests.schools import FRIDAY_BEFORE, MONDAY, demo_school, in_the_evening, reference_school, small_school
 
 PAPERS_MM = {"A4": (210.0, 297.0), "US letter": (8.5 * 25.4, 11 * 25.4)}
 """Width and height. Source: ISO 216 for A4; ANSI/ASME Y14.1 for letter, 8.5 by 11 inches."""
@@ -69,7 +68,7 @@ def test_what_to_do_in_an_emergency_stands_at_the_bottom_of_each_page(tmp_path: 
 @pytest.fixture(scope="module")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> CartSheet:
     folder = tmp_path_factory.mktemp("demo") / "school"
-    day = open_demo(folder)
+    day = demo_school(folder)
     with Book.open(folder, write=False, today=day) as book:
         return sheet_of(book, day, at("7:40", day))
 

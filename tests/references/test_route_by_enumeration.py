@@ -18,7 +18,7 @@ from checklists.route.replay import replay
 from checklists.route.solve import solve
 from tests.references.random_routes import STORE, a_random_day, minutes
 
-DAYS = int(os.environ.get("ROUTE_DAYS", "300"))
+DAYS = int(os.environ.get("ROUTE_DAYS", "1200"))
 CHUNKS = 6
 
 Way = tuple[str, int]

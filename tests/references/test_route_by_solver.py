@@ -14,11 +14,12 @@ import clingo
 import pytest
 
 from checklists.route.problem import RouteProblem
+from checklists.route.replay import replay
 from checklists.route.solve import solve
 from tests.references.random_routes import STORE, a_random_day, minutes
 from tests.references.solver import quoted
 
-DAYS = int(os.environ.get("ROUTE_SOLVER_DAYS", "48"))
+DAYS = int(os.environ.get("ROUTE_SOLVER_DAYS", "1000"))
 CHUNKS = 4
 
 PROGRAM = """
@@ -109,3 +110,4 @@ def test_the_plan_costs_what_the_solvers_best_one_costs(chunk: int) -> None:
             continue
         cost = plan.cost
         assert [cost.late, cost.stops, cost.ahead, cost.behind, cost.loaded] == best, problem
+        assert replay(problem, plan).faults == ()

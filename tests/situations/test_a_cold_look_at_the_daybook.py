@@ -31,7 +31,7 @@ from tests.days import (
     teach_all,
     visit_of,
 )
-from tests.schools import MONDAY, in_the_evening, reference_school, small_school, write_toml
+from tests.schools import MONDAY, demo_school, in_the_evening, reference_school, small_school, write_toml
 
 LONG_BEFORE = date(2026, 10, 1)
 """A Thursday before anything was told."""
@@ -115,7 +115,7 @@ def test_a_first_day_that_stayed_open_can_be_answered_after_a_later_one_was_clos
 
 
 def test_opening_the_first_day_again_and_closing_it_gives_what_it_was(tmp_path: Path) -> None:
-    today = open_demo(tmp_path / "art")
+    today = demo_school(tmp_path / "art")
     book = opened(tmp_path / "art", today)
     first, before = min(dates(book.folder)), book.opening(today)
     book.undo(first)
@@ -187,7 +187,7 @@ def test_what_was_told_stays_when_a_class_moves_to_another_weekday_and_an_earlie
 
 def test_any_day_of_the_demos_past_can_be_corrected(tmp_path: Path) -> None:
     """A word on any day of it that moves no class leaves the chain whole and the classes where they were."""
-    today = open_demo(tmp_path / "art")
+    today = demo_school(tmp_path / "art")
     book = opened(tmp_path / "art", today)
     before, supply = places(book, today), book.plan.supplies[0].id
     past = [day for day in dates(book.folder) if day < today]
@@ -200,7 +200,7 @@ def test_any_day_of_the_demos_past_can_be_corrected(tmp_path: Path) -> None:
 
 def test_a_visit_of_the_demo_corrected_two_weeks_later_moves_its_class_alone(tmp_path: Path) -> None:
     """4-ash was taught on Thu 1 Oct by the demo's history: if it was not, it alone stands elsewhere since."""
-    today = open_demo(tmp_path / "art")
+    today = demo_school(tmp_path / "art")
     book = opened(tmp_path / "art", today)
     before = places(book, today)
     day = LONG_BEFORE

@@ -12,10 +12,10 @@ from checklists.book import Book
 from checklists.daybook.entries import Ticked
 from checklists.daybook.line_states import goes_without_a_look, is_open, packed_in_full
 from checklists.daybook.matters import MISSED, REACHED, SHARPS
-from checklists.demo import DEMO_TIME, open_demo
+from checklists.demo import DEMO_TIME
 from checklists.lines.records import Caution, Check, Line, Task
 from checklists.pages.reasons import is_hidden
-from tests.schools import MONDAY, reference_school
+from tests.schools import MONDAY, demo_school, reference_school
 from tests.tui.desk import AT_7_41, Desk, at_desk
 from tests.tui.test_leaving_and_day_end import waiting
 from tests.tui.test_packing import one_line
@@ -379,7 +379,7 @@ async def test_a_number_with_a_sign_counts_what_is_critical(tmp_path: Path) -> N
 @pytest.mark.parametrize("order", ["", "o", "o o"], ids=["container", "shelf", "class"])
 async def test_the_container_in_hand_is_always_in_sight(tmp_path: Path, size: tuple[int, int], order: str) -> None:
     """The demo school has more containers and shelves than there is room for: invented."""
-    now = datetime.combine(open_demo(tmp_path / "demo"), DEMO_TIME)
+    now = datetime.combine(demo_school(tmp_path / "demo"), DEMO_TIME)
     async with at_desk(tmp_path / "demo", size=size, now=now) as desk:
         if order:
             await desk.press(order)
@@ -416,7 +416,7 @@ async def test_what_there_is_to_do_can_be_read_in_full(tmp_path: Path) -> None:
 
 async def test_reasons_that_tell_of_a_childs_need_are_only_on_the_page_she_asked_for(tmp_path: Path) -> None:
     """The demo school: invented."""
-    on = open_demo(tmp_path / "demo")
+    on = demo_school(tmp_path / "demo")
     async with at_desk(tmp_path / "demo", size=(120, 40), now=datetime.combine(on, DEMO_TIME)) as desk:
         day = desk.book.day(on)
         things: tuple[Caution | Task | Check, ...] = (*day.cautions, *day.tasks, *day.checks)

@@ -7,18 +7,17 @@ from pathlib import Path
 
 import pytest
 
-from checklists.demo import open_demo
 from checklists.plan.class_notes import classes_of, need
 from tests.commandline.running import trundle
 from tests.days import MONDAY, TUESDAY, close, opened, teach
-from tests.schools import reference_school
+from tests.schools import demo_school, reference_school
 from tests.tui.desk import at_desk
 from tui.widgets.line_list import LineList
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40), (60, 20)])
 async def test_24_classes_are_one_page_to_go_through(size: tuple[int, int], tmp_path: Path) -> None:
-    today = open_demo(tmp_path / "school")
+    today = demo_school(tmp_path / "school")
     async with at_desk(tmp_path / "school", size=size, now=datetime(today.year, today.month, today.day, 7, 41)) as desk:
         await desk.press("tab")
         page = next(row for row in desk.screen.splitlines() if "How it stands" in row)

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from checklists.demo import DEMO_TIME, open_demo
+from checklists.demo import DEMO_TIME
 from checklists.pages.reasons import is_hidden, without_repeats
-from tests.schools import MONDAY, small_school
+from tests.schools import MONDAY, demo_school, small_school
 from tests.tui.desk import at_desk
 from tui.widgets.message_line import MessageLine
 
@@ -50,7 +50,7 @@ async def test_before_she_goes_and_at_the_days_end_w_tells_why_and_b_goes_back(t
 
 async def test_every_row_before_leaving_and_at_the_days_end_has_a_why(tmp_path: Path) -> None:
     """The demo school: invented."""
-    on = open_demo(tmp_path / "demo")
+    on = demo_school(tmp_path / "demo")
     async with at_desk(tmp_path / "demo", now=datetime.combine(on, DEMO_TIME)) as desk:
         for keys in ("g", "e"):
             await desk.press(keys)
@@ -67,7 +67,7 @@ async def test_every_row_before_leaving_and_at_the_days_end_has_a_why(tmp_path: 
 
 async def test_each_caution_is_said_once_and_can_be_asked_why(tmp_path: Path) -> None:
     """The demo school: invented."""
-    on = open_demo(tmp_path / "demo")
+    on = demo_school(tmp_path / "demo")
     async with at_desk(tmp_path / "demo", size=(100, 40), now=datetime.combine(on, DEMO_TIME)) as desk:
         day = desk.book.day(on)
         public = [each for each in day.cautions if not is_hidden(each, private=False)]
@@ -88,7 +88,7 @@ async def test_each_caution_is_said_once_and_can_be_asked_why(tmp_path: Path) ->
 
 async def test_what_has_no_rule_behind_it_says_so(tmp_path: Path) -> None:
     """The demo school: invented."""
-    on = open_demo(tmp_path / "demo")
+    on = demo_school(tmp_path / "demo")
     async with at_desk(tmp_path / "demo", now=datetime.combine(on, DEMO_TIME)) as desk:
         await desk.press("i w")
         assert "no rule behind it" in desk.app.screen.query_one(MessageLine).said.plain
