@@ -116,15 +116,24 @@ def apply_rules(plan: Table, rules: list[Table], facts: Facts) -> list[Effect]:
 
 
 def not_ruled_out(rules: list[Table], facts: Facts) -> list[Table]:
-    """Without those that ask for something of the visit which is not so, whatever other rules give and bring along."""
+    """Without those that ask for something of the visit which is not so, whatever other rules give and bring along.
+
+    ``open`` is what a rule asks for besides: the rest is so in any case.
+    """
     gifts = {words(gift) for rule in rules for gift in rule.get("gives", ())}
     listed: dict[str, set[str]] = facts["marks listed"]
+    left = []
+    for rule in rules:
+        asked = [words(each) for each in rule["when"]]
+        still_open = [each for each in asked if named(each) in gifts or speaks_of_items(each)]
+        if all(is_so(each, "", facts, listed, set()) for each in asked if each not in still_open):
+            left.append({**rule, "open": still_open})
+    return left
 
-    def may_apply(rule: Table) -> bool:
-        fixed = [each for each in map(words, rule["when"]) if named(each) not in gifts and "item" not in each.split()]
-        return all(is_so(each, "", facts, listed, set()) for each in fixed)
 
-    return [rule for rule in rules if may_apply(rule)]
+@cache
+def speaks_of_items(sentence: str) -> bool:
+    return "item" in sentence.split()
 
 
 def brought_by(plan: Table, rule: Table, kind: str, item: str, action: Table) -> Iterator[str]:
@@ -173,13 +182,22 @@ def everything_given(rules: list[Table], facts: Facts, marks: dict[str, set[str]
 
 def matching(rule: Table, facts: Facts, marks: dict[str, set[str]], found: Found) -> list[str]:
     """The supplies for which all a rule asks is so; [""] where it speaks of none and all is so."""
-    asked = [words(each) for each in rule["when"]]
+    asked: list[str] = rule["open"]
+    if not asked:
+        return [""]
     of_items = [each for each in asked if each.startswith(("item is ", "avoid item"))]
     of_visit = [each for each in asked if each not in of_items]
     if not all(is_so(each, "", facts, marks, found) for each in of_visit):
         return []
-    tried = sorted(marks) if of_items else [""]
-    return [item for item in tried if all(is_so(each, item, facts, marks, found) for each in of_items)]
+    left = sorted(marks) if of_items else [""]
+    for each in of_items:
+        positive, wanted = without_not(each)
+        if positive.startswith("item is "):
+            mark = positive.removeprefix("item is ")
+            left = [item for item in left if (mark in marks[item] or (positive, item) in found) == wanted]
+        else:
+            left = [item for item in left if is_so(each, item, facts, marks, found)]
+    return left
 
 
 def is_so(sentence: str, item: str, facts: Facts, marks: dict[str, set[str]], found: Found) -> bool:
@@ -201,7 +219,7 @@ def _is_so(sentence: str, item: str, facts: Facts, marks: dict[str, set[str]], f
         return any(rest in held for held in facts["marks listed"].values())
     if kind == "need" and rest in facts["needs"]:
         return True
-    if sentence in (f"class is {facts['class']}", f"lesson is {facts['lesson']}"):
+    if kind in ("class", "lesson") and rest == f"is {facts[kind]}":
         return True
     if kind == "avoid":
         return rest in facts["avoid"]
