@@ -210,6 +210,15 @@ MORE = (
     Key("back", ("b", "escape", "tab", "left"), "back", "back to packing"),
     QUIT,
 )
+ROUTE = (
+    *ROWS,
+    Key("section_after", ("right",), "", "the next stop at the store"),
+    Key("section_before", ("left",), "", "the stop before"),
+    UNDO,
+    HELP,
+    Key("back", ("b", "escape"), "back", "back to packing"),
+    QUIT,
+)
 VERSIONS = (
     Key("merge", ("m",), "merge", "everything of both as one; of two words on a thing the newer; both are kept"),
     Key("other", ("right", "c", "o"), "", "the next second version, where there are several"),

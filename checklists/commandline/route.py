@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from checklists.commandline.opening import day_to_pack, open_book
+from checklists.commandline.opening import day_to_pack, minute_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
-from checklists.pages.route import no_route_page, route_as_json, route_page
+from checklists.pages.route_json import route_as_json
+from checklists.pages.route_page import route_page
+from checklists.route.day_route import costs_of_pins
 from checklists.words import say_date
 
 
@@ -28,8 +30,7 @@ def show_route(request: Request) -> int:
         route = book.route(on)
         if request.json:
             say_json(route_as_json(day, route))
-        elif route.plan is not None and route.told is not None:
-            say(route_page(book.plan, day, route.problem, route.plan, route.told))
         else:
-            say(no_route_page(book.plan, day, route.problem, route.changes))
+            costs = costs_of_pins(route, day)
+            say(route_page(book.plan, day, book.marks(on), route, costs, minute_on(request, on)))
         return 0 if route.plan is not None else 1

@@ -97,6 +97,15 @@ def costs_of_pins(route: DayRoute, day: Day) -> tuple[PinCost, ...]:
     )
 
 
+def pins_in_the_way(route: DayRoute, day: Day) -> tuple[Pin, ...]:
+    """Where there is no plan: her wishes of which taking back any single one would make one."""
+    if route.plan is not None:
+        return ()
+    return tuple(
+        pin for pin in route.pins if cost_with(route, day, [each for each in route.pins if each != pin]) is not None
+    )
+
+
 def with_pin(route: DayRoute, pin: Pin) -> tuple[Pin, ...]:
     """The wishes of a day with a further one in the place of what was said of the same."""
     return (pin, *(each for each in route.pins if (each.kind, each.about) != (pin.kind, pin.about)))

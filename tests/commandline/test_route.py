@@ -2,13 +2,28 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from checklists.route.problem import Cost, LeftAhead, Leg, RouteContainer, RoutePlan, RouteProblem, RouteVisit, Session
+from checklists.book import Book
+from checklists.daybook.entries import Changed, Stands
+from checklists.route.problem import (
+    Begun,
+    Cost,
+    LeftAhead,
+    Leg,
+    RouteContainer,
+    RoutePlan,
+    RouteProblem,
+    RouteVisit,
+    Session,
+    Standing,
+)
 from checklists.route.replay import replay
 from checklists.words import minute_of
 from tests.commandline.running import on_monday, trundle
+from tests.days import MONDAY
 from tests.schools import reference_school
 
 
@@ -19,9 +34,9 @@ def test_the_day_is_told_in_order_with_the_minutes_late(tmp_path: Path) -> None:
     rows = [row.strip() for row in ran.out.splitlines()]
     assert "5 min late in all, no extra stop" in ran.out
     assert rows.index(next(row for row in rows if row.startswith("V4"))) < rows.index(
-        next(row for row in rows if row.startswith("AFTER V4: BREAK AT THE STORE"))
+        next(row for row in rows if row.startswith("AFTER V4: LUNCH AND PLANNING AT THE STORE"))
     )
-    assert "4 min, 4 late" in ran.out
+    assert "4 min, 4 LATE" in ran.out
 
 
 def test_with_json_anybody_can_check_the_plan(tmp_path: Path) -> None:
@@ -45,11 +60,49 @@ def test_a_day_without_visits_has_no_route(tmp_path: Path) -> None:
     assert "no visits" in ran.err
 
 
+def test_wishes_what_stands_and_what_has_begun_are_all_of_the_problem_that_is_given(tmp_path: Path) -> None:
+    """A slow way to 4-D, a stop wanted and one not, a kit that rides, nothing in 23, Box 4 there before, V1 begun."""
+    cart = {"half_slots": 6, "standing": {"scissors": 30}, "folders_on_top": 1, "folder_half_slots": 1}
+    rooms = {"stops": {"P6": "never"}, "rides": {"printing": "always"}, "leave_in": {"23": "never"}}
+    folder = reference_school(tmp_path, school={"cart": cart, "route": rooms})
+    on_monday("change", "--longer-way", "21=1", data=folder)
+    with Book.open(folder, today=MONDAY) as book:
+        book.do(MONDAY, Stands(at=datetime(2026, 10, 5, 7, 50), container="box-4", place="21"))
+        book.do(MONDAY, Changed(at=datetime(2026, 10, 5, 8, 5), stops={"P3": "always"}, rides={"clay": "helper"}))
+    found = on_monday("route", "--json", data=folder, at="8:10").fields
+    problem = problem_of(found["problem"])
+    assert replay(problem, plan_of(found)).faults == ()
+    with Book.open(folder, write=False, today=MONDAY) as book:
+        assert problem == book.route(MONDAY).problem
+    assert problem.begun.visits == 1
+    assert problem.stop_after == {3}
+    assert problem.no_stop_after == {6}
+    assert (problem.must_ride, problem.never_in) == ({"printing"}, {"23"})
+    assert [each.container for each in problem.standing] == ["box-4"]
+    assert found["helped"] == ["clay"]
+    assert {(each["about"], each["for_good"]) for each in found["pins"]} == {
+        ("P3", False),
+        ("clay", False),
+        ("P6", True),
+        ("printing", True),
+        ("23", True),
+    }
+
+
 def problem_of(said: dict[str, Any]) -> RouteProblem:
+    keys = [each["visit"] for each in said["visits"]]
+    begun = said["begun"]
     return RouteProblem(
         visits=tuple(
             RouteVisit(
-                each["visit"], each["room"], minute_of(each["start"]), minute_of(each["end"]), tuple(each["needs"])
+                each["visit"],
+                each["room"],
+                minute_of(each["start"]),
+                minute_of(each["end"]),
+                tuple(each["needs"]),
+                each["walk_more"],
+                each["carried"],
+                each["folders"],
             )
             for each in said["visits"]
         ),
@@ -60,14 +113,26 @@ def problem_of(said: dict[str, Any]) -> RouteProblem:
         capacity=said["capacity"],
         walks={(each["from"], each["to"]): each["minutes"] for each in said["walks"]},
         handling=said["handling"],
-        sessions=tuple(Session(each["after"], each["minutes"]) for each in said["sessions"]),
+        sessions=tuple(Session(each["after"], each["minutes"], tuple(each["been"])) for each in said["sessions"]),
         most_kilograms=said["most_kilograms"],
+        no_stop_after=frozenset(said["no_stop_after"]),
+        stop_after=frozenset(said["stop_after"]),
+        never_in=frozenset(said["never_in"]),
+        must_ride=frozenset(said["must_ride"]),
+        folders_on_top=said["folders_on_top"],
+        folder_size=said["folder_half_slots"],
+        standing=tuple(Standing(each["container"], each["room"]) for each in said["standing"]),
+        begun=Begun(legs_of(begun["legs"], keys), begun["visits"], begun["out"]),
     )
 
 
 def plan_of(said: dict[str, Any]) -> RoutePlan:
     keys = [each["visit"] for each in said["problem"]["visits"]]
-    legs = tuple(
+    return RoutePlan(legs_of(said["plan"]["legs"], keys), Cost(**said["plan"]["cost"]))
+
+
+def legs_of(said: list[dict[str, Any]], keys: list[str]) -> tuple[Leg, ...]:
+    return tuple(
         Leg(
             keys.index(each["first"]),
             keys.index(each["last"]),
@@ -75,6 +140,5 @@ def plan_of(said: dict[str, Any]) -> RoutePlan:
             tuple(LeftAhead(one["container"], one["room"], one["session"], one["joins"]) for one in each["ahead"]),
             tuple(each["kept"]),
         )
-        for each in said["plan"]["legs"]
+        for each in said
     )
-    return RoutePlan(legs, Cost(**said["plan"]["cost"]))

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 from msgspec import structs
 
-from checklists.pages.route import route_as_json, route_sections
+from checklists.pages.route_json import route_as_json
+from checklists.pages.route_timeline import route_timeline
 from checklists.route.day_route import DayRoute, problem_as_planned
 from checklists.route.keeping import kept_in, with_kept
 from checklists.route.problem import Begun, LeftAhead, Leg, RouteContainer, RoutePlan, RouteProblem, RouteVisit, Session
@@ -152,8 +153,7 @@ def test_the_page_says_what_stays_on_and_for_which_visit(tmp_path: Path) -> None
         assert plan is not None
         route = DayRoute(problem, plan, told(problem, plan))
         assert route.told is not None
-        sections = dict(route_sections(book.plan, day, problem, route.told))
-        said = next(rows for title, rows in sections.items() if title.startswith("AFTER V4"))
-        assert "Stays on, for V7: Box K." in said
-        assert not any("Stays on" in row for title, rows in sections.items() for row in rows if "V4" not in title)
+        rows = route_timeline(book.plan, day, book.marks(MONDAY), route, None)
+        stays = [row.text for row in rows if row.text.startswith("Stays on")]
+        assert stays == ["Stays on: Box K (for V7).", "Stays on: Box K."]
         assert [leg["kept"] for leg in route_as_json(day, route)["plan"]["legs"]] == [[], ["box-K"], []]

@@ -77,7 +77,7 @@ class MoreScreen(RowsScreen):
     def open_route(self) -> None:
         from tui.screens.route import RouteScreen
 
-        self.app.push_screen(RouteScreen(self.trundle.recorder, self.date))
+        self.app.push_screen(RouteScreen(self.date))
 
     def open_routes_ahead(self) -> None:
         from tui.screens.routes_ahead import RoutesAheadScreen
@@ -145,9 +145,9 @@ def _two_versions(screen: MoreScreen) -> tuple[OtherPage, ...]:
 
 
 PAGES: tuple[OtherPage, ...] = (
+    OtherPage("route", "The route: where to go next, what rides, minutes to spare or late", MoreScreen.open_route),
     OtherPage("days", "Another day: look ahead, tell or correct an earlier one", MoreScreen.open_days),
     OtherPage("cart sheet", "The cart sheet: the day on paper, to print and take along", MoreScreen.open_cart_sheet),
-    OtherPage("route", "The route: stops at the store, what rides, minutes to spare or late", MoreScreen.open_route),
     OtherPage(
         "routes ahead",
         "Routes of the coming days: what is late or does not fit",

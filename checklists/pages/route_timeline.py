@@ -1,0 +1,266 @@
+"""Where do I go next? A day's route in its order: stops at the store, visits, what is fetched after school.
+
+The rows are the same on the screen and in plain text; how wide they may be is said where they are laid out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Literal
+
+from msgspec import Struct
+
+from checklists.daybook.marks import Marks
+from checklists.daybook.minutes_left import leave_by_now
+from checklists.lines.containers import name_of
+from checklists.lines.records import Day, Visit
+from checklists.lines.store_stops import StoreStop
+from checklists.pages.plain import pad, width_of, wrap
+from checklists.pages.route import say_way
+from checklists.plan.records import Plan
+from checklists.route.day_route import DayRoute
+from checklists.route.problem import RouteProblem
+from checklists.route.stops import way_of
+from checklists.route.told import RouteStop, RouteTold
+from checklists.taught_periods import bells_on
+from checklists.words import clock, join_words, say_room
+
+When = Literal["", "over", "now", "next"]
+"""Of a visit, on the day itself; a stop is "over" once the visit after it has begun."""
+AFTER_SCHOOL = "after school"
+"""The key of the heading of what is fetched after school."""
+MOST_BAR_CELLS = 16
+ROOMY = 72
+"""From this width on there is room to say what the load is counted in."""
+
+
+class TimelineRow(Struct, frozen=True):
+    """One row before it is laid out. ``right`` stands at its right end."""
+
+    kind: Literal["stop", "visit", "note", "end"]
+    key: str
+    text: str
+    short: str = ""
+    """The same for a narrow window, where there is less of it."""
+    right: str = ""
+    load: int = 0
+    holds: int = 0
+    """Half slots of the cart in use from a stop on, of how many; 0 of 0 elsewhere."""
+    when: When = ""
+    is_late: bool = False
+    is_over: bool = False
+    """Of a note: what it belongs to is over."""
+
+
+def stop_key(before: int) -> str:
+    """The key of the row of a stop before a visit, counted from 0."""
+    return f"stop/{before}"
+
+
+def is_stop(key: str) -> bool:
+    return key.startswith("stop/")
+
+
+def visit_key(visit: Visit) -> str:
+    return f"visit/{visit.key}"
+
+
+def route_timeline(plan: Plan, day: Day, marks: Marks, route: DayRoute, minute: int | None) -> tuple[TimelineRow, ...]:
+    """Every row of a day with visits. ``minute`` is that of the clock where the day is today.
+
+    Where no plan fits there are only the visits.
+    """
+    whens = whens_of(day, route, minute)
+    if route.told is None:
+        return tuple(_visit_row(day, n, whens[n], None) for n in range(len(day.visits)))
+    told, way = route.told, way_of(plan, bells_on(plan, marks.changes), day, route)
+    ends = [stop.before for stop in told.stops[1:]] + [len(day.visits)]
+    rows: list[TimelineRow] = []
+    for stop, at, end in zip(told.stops, way.stops, ends, strict=True):
+        is_over = whens[stop.before] in ("over", "now")
+        rows.append(
+            TimelineRow(
+                "stop",
+                stop_key(stop.before),
+                _stop_title(day, marks, stop, at),
+                load=stop.load,
+                holds=route.problem.capacity,
+                when="over" if is_over else "",
+            )
+        )
+        for n, said in enumerate(_stop_notes(plan, day, marks, route, stop, at)):
+            rows.append(TimelineRow("note", f"{stop_key(stop.before)}/{n}", said, is_over=is_over))
+        for n in range(stop.before, end):
+            rows += _visit_rows(plan, day, route, told, n, whens[n])
+    if told.behind:
+        names = join_words(f"{name_of(plan, each)} from {say_room(room)}" for each, room in told.behind)
+        rows += [TimelineRow("end", AFTER_SCHOOL, "AFTER SCHOOL"), TimelineRow("end", "fetch", f"Fetch {names}.")]
+    return tuple(rows)
+
+
+def whens_of(day: Day, route: DayRoute, minute: int | None) -> tuple[When, ...]:
+    """Which visits are over, which one is under way, which one is next."""
+    found: list[When] = []
+    for n, visit in enumerate(day.visits):
+        if minute is None:
+            found.append("over" if n < route.problem.begun.visits else "")
+        elif visit.end <= minute:
+            found.append("over")
+        elif visit.start <= minute:
+            found.append("now")
+        else:
+            found.append("" if "next" in found else "next")
+    return tuple(found)
+
+
+def say_next(plan: Plan, day: Day, marks: Marks, route: DayRoute, minute: int) -> str:
+    """Where to go next, in one line: straight to a room, or by the store."""
+    whens = whens_of(day, route, minute)
+    told = route.told
+    if "next" not in whens or told is None:
+        if told is None or "now" in whens:
+            return ""
+        names = join_words(name_of(plan, each) for each, _ in told.behind)
+        return f"All visits are over. Still to fetch: {names}." if names else "All visits are over."
+    n = whens.index("next")
+    visit, way = day.visits[n], told.ways[n]
+    at = f"{say_room(visit.room)} at {clock(visit.start)}, {visit.name} {visit.class_id}"
+    if n == 0:
+        leave = leave_by_now(day, marks)
+        by = f"leave by {clock(leave)} for" if leave is not None else "go to"
+        first = "leave ahead, then " if route.minutes_ahead else ""
+        return f"Next: {first}{by} {at}"
+    how = "by the store, then" if way.by_store else "straight to"
+    return f"Next: {how} {at}: {say_way(way.minutes, way.spare)}"
+
+
+# --------------------------------------------------------------------------------------------------------- what is said
+
+
+def _stop_title(day: Day, marks: Marks, stop: RouteStop, at: StoreStop) -> str:
+    if not stop.before:
+        leave = leave_by_now(day, marks)
+        return "BEFORE SCHOOL" + (f": leave by {clock(leave)}" if leave is not None else "")
+    after = f"AFTER {day.visits[stop.before - 1].name}:"
+    if not stop.is_break:
+        return f"{after} BY THE STORE, {stop.minutes} min"
+    return f"{after} {join_words(at.breaks).upper() or 'BREAK'} AT THE STORE, leave by {clock(at.leave_by)}"
+
+
+def _stop_notes(plan: Plan, day: Day, marks: Marks, route: DayRoute, stop: RouteStop, at: StoreStop) -> Iterator[str]:
+    """What is left ahead, in the order of the visits; what comes off, on, and stays on."""
+    if stop.trips:
+        trips = [
+            f"{join_words(name_of(plan, each) for each in trip.containers)} in {say_room(trip.room)}"
+            f" ({trip.minutes} min)"
+            for trip in stop.trips
+        ]
+        ahead = leave_by_now(day, marks, route.minutes_ahead) if not stop.before and route.minutes_ahead else None
+        since = f", from {clock(ahead)} on" if ahead is not None else ""
+        yield f"Leave ahead{since}: {', then '.join(trips)}."
+    if stop.off:
+        yield f"Off: {join_words(name_of(plan, each) for each in stop.off)}."
+    if stop.on:
+        yield f"On: {join_words(name_of(plan, each) for each in stop.on)}."
+    stays = [name_of(plan, each) for each in stop.rides if each not in stop.on]
+    stays += _kept(plan, day, route.problem, stop)
+    if stays:
+        yield f"Stays on: {join_words(stays)}."
+    elif not stop.off and not stop.on:
+        yield "Nothing comes off or on."
+
+
+def _kept(plan: Plan, day: Day, problem: RouteProblem, stop: RouteStop) -> Iterator[str]:
+    """ "Box 3, for V6": what only rides along to a later stop."""
+    for each in stop.kept:
+        later = (n for n in range(stop.before, len(problem.visits)) if each in problem.visits[n].needs)
+        n = next(later, None)
+        yield name_of(plan, each) + (f" (for {day.visits[n].name})" if n is not None else "")
+
+
+def _visit_rows(plan: Plan, day: Day, route: DayRoute, told: RouteTold, n: int, when: When) -> Iterator[TimelineRow]:
+    yield _visit_row(day, n, when, told)
+    for at, said in enumerate(_visit_notes(plan, day, route, told, n)):
+        yield TimelineRow("note", f"{visit_key(day.visits[n])}/{at}", said, is_over=when == "over")
+
+
+def _visit_row(day: Day, n: int, when: When, told: RouteTold | None) -> TimelineRow:
+    visit = day.visits[n]
+    names = max(len(each.name) for each in day.visits)
+    rooms = max(width_of(say_room(each.room)) for each in day.visits)
+    begin = pad(visit.name, names + 1)
+    end = f"{pad(say_room(visit.room), rooms)} {visit.class_id}"
+    way = told.ways[n] if told is not None and n else None
+    return TimelineRow(
+        "visit",
+        visit_key(visit),
+        f"{begin}{pad(f'{clock(visit.start)}-{clock(visit.end)}', 12)}{end}",
+        f"{begin}{pad(clock(visit.start), 6)}{end}",
+        say_way(way.minutes, way.spare) if way is not None else "",
+        when=when,
+        is_late=way is not None and way.spare < 0 and when in ("", "next"),
+    )
+
+
+def _visit_notes(plan: Plan, day: Day, route: DayRoute, told: RouteTold, n: int) -> Iterator[str]:
+    """What stands in the room, what a helper brings, what is carried by hand."""
+    for container, how in told.standing[n]:
+        then = "it rides on from here" if how == "joins" else "it stays, to be fetched after school"
+        yield f"{name_of(plan, container)} stands there; {then}."
+    visit = day.visits[n]
+    brought = [each.name for each in day.containers if each.id in route.helped and visit.key in each.visits]
+    if brought:
+        yield f"A helper brings {join_words(brought)}."
+    carried = route.problem.visits[n].carried
+    if carried is not None:
+        yield f"No cart gets there: everything is carried by hand, {carried} min from the store."
+
+
+# --------------------------------------------------------------------------------------------------------- laid out
+
+
+def load_bar(load: int, holds: int, full: str, empty: str) -> str:
+    """How full the cart is, a sign for a half slot, of a large cart for several. Something on it always shows."""
+    cells = min(holds, MOST_BAR_CELLS)
+    filled = min(cells, -(-load * cells // holds)) if holds else 0
+    return full * filled + empty * (cells - filled)
+
+
+def say_load(row: TimelineRow, width: int) -> str:
+    """ "7 of 8 half slots", without what they are where there is little room."""
+    return f"{row.load} of {row.holds}" + (" half slots" if width >= ROOMY else "")
+
+
+def lay_out(rows: Sequence[TimelineRow], width: int, bar: tuple[str, str]) -> Iterator[tuple[TimelineRow, str]]:
+    """Each row in lines of at most ``width`` columns, each line with the row it is of."""
+    visits = [row for row in rows if row.kind == "visit"]
+    is_narrow = any(width_of(row.text) + width_of(_right(row)) + 2 > width for row in visits)
+    for row in rows:
+        match row.kind:
+            case "stop":
+                right = f"{load_bar(row.load, row.holds, *bar)} {say_load(row, width)}"
+                for line in _ends(row.text, right, width):
+                    yield row, line
+            case "visit":
+                for line in _ends(row.short if is_narrow else row.text, _right(row), width):
+                    yield row, line
+            case "note":
+                for line in wrap(row.text, first="    ", indent=6, width=width):
+                    yield row, line
+            case "end":
+                for line in wrap(row.text, indent=0 if row.key == AFTER_SCHOOL else 4, width=width):
+                    yield row, line
+
+
+def _right(row: TimelineRow) -> str:
+    return f"{row.right} {row.when:>4}" if row.when else f"{row.right}     "
+
+
+def _ends(left: str, right: str, width: int) -> Iterator[str]:
+    """The two at the two ends of a line; where they do not fit, what is right stands on a line of its own."""
+    gap = width - width_of(left) - width_of(right)
+    if gap >= 1:
+        yield f"{left}{' ' * gap}{right}".rstrip()
+    else:
+        yield from wrap(left, indent=0, width=width)
+        yield f"{' ' * (width - width_of(right))}{right}".rstrip()
