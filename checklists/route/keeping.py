@@ -80,7 +80,7 @@ def _best(cart: Legs, legs: Sequence[Leg], crowded: Sequence[int], stays: Sequen
                 continue
             for more in _fitting(cart, legs[n], on, new):
                 now = frozenset({*on, *more})
-                saved = sum(round(cart.by_id[each.container].kilograms * 1000) for each in more)
+                saved = sum(cart.by_id[each.container].grams for each in more)
                 found = (number - len(more), grams - saved, (*taken, *more))
                 longer[now] = min(found, longer.get(now, found))
         at = longer

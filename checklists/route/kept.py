@@ -11,7 +11,7 @@ from msgspec import Struct
 
 from checklists.daybook.entries import KeptAhead, KeptLeg, RouteKept
 from checklists.route.legs import Like
-from checklists.route.problem import STANDS, Begun, LeftAhead, Leg, RoutePlan, RouteProblem, Session
+from checklists.route.problem import STANDS, Begun, LeftAhead, Leg, RoutePlan, RouteProblem, Session, visit_it_is_for
 
 
 def keep_route(problem: RouteProblem, plan: RoutePlan) -> tuple[KeptLeg, ...]:
@@ -29,13 +29,10 @@ def keep_route(problem: RouteProblem, plan: RoutePlan) -> tuple[KeptLeg, ...]:
 
 
 def _keep_ahead(problem: RouteProblem, keys: Sequence[str], leg: Leg, each: LeftAhead) -> KeptAhead:
-    since = max(leg.first, problem.begun.visits) if each.session == STANDS else leg.first
-    using = range(since, leg.last + 1)
-    visit = next((n for n in using if each.container in problem.visits[n].needs), leg.first)
     after = problem.sessions[each.session].after if each.session != STANDS else 0
     return KeptAhead(
         container=each.container,
-        visit=keys[visit],
+        visit=keys[visit_it_is_for(problem, leg, each)],
         room=each.room,
         after=keys[after - 1] if after else "",
         stands=each.session == STANDS,

@@ -53,8 +53,8 @@ class LegFacts(Struct, frozen=True):
     stops: int
     other_stops: int
     """Stops made or left out that the earlier plan left out or made."""
-    over: tuple[int, float]
-    """By how much everything would be too large and too heavy for the cart."""
+    over: tuple[int, int]
+    """By how many half slots and grams everything would be too large and too heavy for the cart."""
 
 
 class Legs:
@@ -127,13 +127,16 @@ class Legs:
                 found.append(LeftAhead(container, room, STANDS, joins=len(coming) > 1))
         return tuple(sorted(found))
 
-    def over(self, containers: Sequence[str], first: int, last: int) -> tuple[int, float]:
-        """By how much they are too large, with the folders of the leg, and too heavy for the cart."""
-        there = [self.by_id[each] for each in containers]
+    def over(self, containers: Sequence[str], first: int, last: int) -> tuple[int, int]:
+        """Half slots and grams by which they are too large, with the folders of the leg, and too heavy for the cart.
+
+        What is no longer a container of the day, since a helper carries it now, counts no more.
+        """
+        there = [self.by_id[each] for each in containers if each in self.by_id]
         size = sum(each.size for each in there) + self._folders(first, last) - self.problem.capacity
-        if self.problem.most_kilograms is None:
+        if self.problem.most_grams is None:
             return size, 0
-        return size, sum(each.kilograms for each in there) - self.problem.most_kilograms
+        return size, sum(each.grams for each in there) - self.problem.most_grams
 
     def _folders(self, first: int, last: int) -> int:
         folders = sum(visit.folders for visit in self.problem.visits[first : last + 1])
@@ -161,24 +164,22 @@ class Legs:
         for count in range(len(kept) + 1):
             for some in combinations(kept, count):
                 left = [self.by_id[each] for each in some]
-                less = size - sum(each.size for each in left), mass - sum(each.kilograms for each in left)
+                less = size - sum(each.size for each in left), mass - sum(each.grams for each in left)
                 for others in self._sparing(able, *less, ()):
                     yield tuple(sorted((*some, *others)))
 
-    def _sparing(
-        self, able: Sequence[str], size: int, mass: float, taken: tuple[str, ...]
-    ) -> Iterator[tuple[str, ...]]:
+    def _sparing(self, able: Sequence[str], size: int, mass: int, taken: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
         if size <= 0 and mass <= 0:
             left = [self.by_id[each] for each in taken]
-            if all(size + each.size > 0 or mass + each.kilograms > 0 for each in left):
+            if all(size + each.size > 0 or mass + each.grams > 0 for each in left):
                 yield taken
             return
         for n, each in enumerate(able):
             rest: list[RouteContainer] = [self.by_id[other] for other in able[n:]]
-            if sum(other.size for other in rest) < size or sum(other.kilograms for other in rest) < mass:
+            if sum(other.size for other in rest) < size or sum(other.grams for other in rest) < mass:
                 return
             chosen = self.by_id[each]
-            yield from self._sparing(able[n + 1 :], size - chosen.size, mass - chosen.kilograms, (*taken, each))
+            yield from self._sparing(able[n + 1 :], size - chosen.size, mass - chosen.grams, (*taken, each))
 
     def _sessions_for(self, container: str, first: int, last: int) -> tuple[int, ...]:
         """Sessions in which a container can be taken to its only visit of the leg; none where it must ride."""

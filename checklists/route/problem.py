@@ -34,6 +34,11 @@ class RouteContainer(Struct, frozen=True):
     kilograms: float = 0
     may_be_left: bool = True
 
+    @property
+    def grams(self) -> int:
+        """Whole grams: sums of them are exact."""
+        return round(self.kilograms * 1000)
+
 
 class Session(Struct, frozen=True):
     """A time at the store: before school (``after`` 0), or in a long break after so many visits."""
@@ -109,6 +114,10 @@ class RouteProblem(Struct, frozen=True, dict=True):
     standing: tuple[Standing, ...] = ()
     begun: Begun = Begun()
 
+    @property
+    def most_grams(self) -> int | None:
+        return None if self.most_kilograms is None else round(self.most_kilograms * 1000)
+
 
 class Cost(Struct, frozen=True, order=True):
     """What a plan costs; each figure counts only where all before it are equal."""
@@ -126,3 +135,16 @@ class Cost(Struct, frozen=True, order=True):
 class RoutePlan(Struct, frozen=True):
     legs: tuple[Leg, ...]
     cost: Cost
+
+
+def visit_it_is_for(problem: RouteProblem, leg: Leg, each: LeftAhead) -> int:
+    """The visit in whose room a container stands: the first of its leg that needs it, of those to come if it stands.
+
+    In a leg that is over and was told otherwise since it may be none; then it is the leg's first.
+    """
+    begun = problem.begun
+    is_over = any(each in was.ahead for was in begun.legs if was.first == leg.first)
+    since = max(leg.first, begun.visits) if each.session == STANDS and not is_over else leg.first
+    using = [n for n in range(since, leg.last + 1) if each.container in problem.visits[n].needs]
+    there = [n for n in using if problem.visits[n].room == each.room]
+    return next(iter(there if is_over else using), leg.first)

@@ -102,36 +102,49 @@ def _minutes(problem: RouteProblem, start: str, end: str) -> int:
 
 def _check_leg(problem: RouteProblem, leg: Leg, faults: list[str]) -> int:
     """What a leg carries at most; everything its visits need must ride or stand there."""
-    known = {each.id: each for each in problem.containers}
     where = f"Visits {leg.first + 1} to {leg.last + 1}"
-    over = problem.begun.visits
-    has_begun = leg.first < over or (problem.begun.out and leg.first == problem.begun.legs[-1].first)
-    visits = range(max(leg.first, over), leg.last + 1)
+    begun = problem.begun
+    has_begun = leg.first < begun.visits or (begun.out and leg.first == begun.legs[-1].first)
+    was = next((each for each in begun.legs if each.first == leg.first), None)
+    visits = range(max(leg.first, begun.visits), leg.last + 1)
     needed = {each for n in visits for each in problem.visits[n].needs}
     ahead = {each.container: each for each in leg.ahead}
-    if len(ahead) != len(leg.ahead) or len(set(leg.rides)) != len(leg.rides) or set(leg.rides) & set(ahead):
+    new = [each for each in leg.ahead if was is None or each not in was.ahead]
+    # What rode on the leg she is on may have been put down where it is needed next.
+    put_down = {each.container for each in new if each.session == STANDS} if has_begun else set()
+    if len(ahead) != len(leg.ahead) or len(set(leg.rides)) != len(leg.rides) or set(leg.rides) & set(ahead) - put_down:
         faults.append(f"{where}: something is there twice.")
-    for each in sorted(needed - set(leg.rides) - set(ahead) - (set(leg.kept) if has_begun else set())):
+    there = {*leg.rides, *_joining(leg), *(each.container for each in new), *(leg.kept if has_begun else ())}
+    for each in sorted(needed - there):
         faults.append(f"{where}: {each} is needed and neither rides nor stands there.")
-    for each in sorted((set(leg.rides) | set(ahead)) - needed) if not has_begun else ():
+    taken = {each.container for each in new} if has_begun else {*leg.rides, *ahead}
+    for each in sorted(taken - needed):
         faults.append(f"{where}: {each} is needed by no visit of it.")
-    for one in leg.ahead:
+    for one in new:
         if one.container in needed and one.session == STANDS:
             _check_standing(problem, leg, one, faults)
         elif one.container in needed:
             _check_ahead(problem, leg, one, faults)
-    for there in problem.standing:
-        if there.container not in ahead and _next_use(problem, there.container) in visits:
-            faults.append(f"{where}: {there.container} stands in {there.room} and is not taken as it is.")
-    carried = [*leg.rides, *_joining(leg), *leg.kept]
-    loads = [known[each] for each in carried if each in known]
+    for stands in problem.standing:
+        if stands.container not in {each.container for each in new} and _next_use(problem, stands.container) in visits:
+            faults.append(f"{where}: {stands.container} stands in {stands.room} and is not taken as it is.")
+    # A leg that has begun is loaded as it is; nothing more joins than there is room for.
+    is_as_it_was = has_begun and not any(each.joins for each in new)
+    return _check_load(problem, leg, [] if is_as_it_was else faults)
+
+
+def _check_load(problem: RouteProblem, leg: Leg, faults: list[str]) -> int:
+    where = f"Visits {leg.first + 1} to {leg.last + 1}"
+    stays = {each.container for each in leg.ahead if not each.joins}
+    carried = {*leg.rides, *_joining(leg), *leg.kept} - stays
+    loads = [each for each in problem.containers if each.id in carried]
     folders = sum(problem.visits[n].folders for n in range(leg.first, leg.last + 1))
     load = sum(each.size for each in loads) + problem.folder_size * max(0, folders - problem.folders_on_top)
-    if load > problem.capacity and not has_begun:
+    if load > problem.capacity:
         faults.append(f"{where}: {load} half slots on a cart of {problem.capacity}.")
-    kilograms = sum(each.kilograms for each in loads)
-    if problem.most_kilograms is not None and kilograms > problem.most_kilograms and not has_begun:
-        faults.append(f"{where}: {kilograms} kg on a cart for {problem.most_kilograms}.")
+    grams = sum(each.grams for each in loads)
+    if problem.most_grams is not None and grams > problem.most_grams:
+        faults.append(f"{where}: {grams / 1000:g} kg on a cart for {problem.most_grams / 1000:g}.")
     return load
 
 

@@ -126,12 +126,14 @@ class _Search:
         leg = begun.legs[-1]
         for last in self.legs.ends_from(leg.first):
             standing = self.legs.standing_in(leg.first, last)
-            there = {*leg.rides, *leg.kept, *(each.container for each in (*leg.ahead, *standing))}
+            there = {each.container for each in standing}
+            # What rode and was put down where it is needed next stands there; what was left behind does not ride.
+            riding = {*leg.rides, *leg.kept, *(each.container for each in leg.ahead if each.joins)} - there
             coming = self.problem.visits[begun.visits : last + 1]
-            if any(not there.issuperset(visit.needs) for visit in coming):
+            if any(not (riding | there).issuperset(visit.needs) for visit in coming):
                 return
-            joining = [each.container for each in standing if each.joins]
-            is_too_much = bool(joining) and max(self.legs.over([*leg.rides, *leg.kept, *joining], leg.first, last)) > 0
+            joining = {each.container for each in standing if each.joins}
+            is_too_much = bool(joining) and max(self.legs.over(sorted(riding | joining), leg.first, last)) > 0
             if last + 1 >= max(begun.visits, 1) and not is_too_much:
                 yield self._with_begun(label, structs.replace(leg, last=last), standing), last + 1
 

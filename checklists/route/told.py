@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from msgspec import Struct
 
-from checklists.route.problem import STANDS, LeftAhead, Leg, RoutePlan, RouteProblem
+from checklists.route.problem import RoutePlan, RouteProblem, visit_it_is_for
 from checklists.route.replay import replay
 from checklists.route.ways import minutes_of_way, trip_minutes
 
@@ -73,10 +73,11 @@ def told(problem: RouteProblem, plan: RoutePlan) -> RouteTold:
 def _stops(problem: RouteProblem, plan: RoutePlan, loads: dict[int, int]) -> Iterator[RouteStop]:
     on_cart: tuple[str, ...] = ()
     sessions = {each.after: n for n, each in enumerate(problem.sessions)}
-    order = [each.id for each in problem.containers]
+    # What she set out with may be no container of the day any more: a helper carries it now, a class is away.
+    place = {each.id: n for n, each in enumerate(problem.containers)}
     for leg in plan.legs:
-        rides = tuple(sorted(leg.rides, key=order.index))
-        kept = tuple(sorted(leg.kept, key=order.index))
+        rides = tuple(sorted(leg.rides, key=lambda each: place.get(each, len(place))))
+        kept = tuple(sorted(leg.kept, key=lambda each: place.get(each, len(place))))
         off = tuple(each for each in on_cart if each not in (*rides, *kept))
         on = tuple(each for each in rides if each not in on_cart)
         session = sessions.get(leg.first)
@@ -98,21 +99,16 @@ def _trips(problem: RouteProblem, plan: RoutePlan, session: int) -> Iterator[Rou
     """One a room, in the order in which the rooms are visited."""
     rooms: dict[str, list[str]] = {}
     for leg in plan.legs:
-        for each in sorted(leg.ahead, key=lambda one: _first_use(problem, leg, one)):
+        for each in sorted(leg.ahead, key=lambda one: visit_it_is_for(problem, leg, one)):
             if each.session == session:
                 rooms.setdefault(each.room, []).append(each.container)
     for room, containers in rooms.items():
         yield RoundTrip(room, tuple(containers), trip_minutes(problem, room))
 
 
-def _first_use(problem: RouteProblem, leg: Leg, each: LeftAhead) -> int:
-    since = max(leg.first, problem.begun.visits) if each.session == STANDS else leg.first
-    return next(n for n in range(since, len(problem.visits)) if each.container in problem.visits[n].needs)
-
-
 def _standing(problem: RouteProblem, plan: RoutePlan) -> Iterator[tuple[tuple[str, str], ...]]:
     for leg in plan.legs:
         for n in range(leg.first, leg.last + 1):
             needs = problem.visits[n].needs
-            here = [each for each in leg.ahead if each.container in needs and _first_use(problem, leg, each) == n]
+            here = [each for each in leg.ahead if each.container in needs and visit_it_is_for(problem, leg, each) == n]
             yield tuple((each.container, "joins" if each.joins else "stays") for each in here)
