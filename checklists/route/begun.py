@@ -38,7 +38,9 @@ def route_so_far(day: Day, marks: Marks, route: DayRoute, entries: Iterable[AnyE
     at = said[0].at
     if at.date() != day.date or not day.visits or route.plan is None:
         return None
-    if all(isinstance(entry, Stands) and not _matters(entry, marks, route) for entry in said):
+    stands = [entry for entry in said if isinstance(entry, Stands)]
+    matter = [entry for entry in stands if _is_needed_again(entry, marks, route)]
+    if len(stands) == len(said) and not matter:
         return None
     begun, out = how_far(day, marks, route.plan, at)
     anew = all(isinstance(entry, Changed) and is_only_wishes(entry) for entry in said)
@@ -46,7 +48,9 @@ def route_so_far(day: Day, marks: Marks, route: DayRoute, entries: Iterable[AnyE
         return None
     keys = tuple(visit.key for visit in day.visits[:begun])
     entry = RouteKept(at=at, legs=keep_route(route.problem, route.plan), begun=keys, out=out, anew=anew)
-    return RouteSoFar(entry, route.plan, in_any_case=anew and marks.route is not None)
+    # What stands somewhere by now is held against the visits that are still to come.
+    in_any_case = (anew and marks.route is not None) or any(begun and not _is_planned(each, route) for each in matter)
+    return RouteSoFar(entry, route.plan, in_any_case=in_any_case)
 
 
 def is_only_wishes(entry: Changed) -> bool:
@@ -55,14 +59,19 @@ def is_only_wishes(entry: Changed) -> bool:
     return all(getattr(entry, name) is None for name in others)
 
 
-def _matters(entry: Stands, marks: Marks, route: DayRoute) -> bool:
-    """Whether a container stands where the route does not know it to be, and is needed again."""
+def _is_needed_again(entry: Stands, marks: Marks, route: DayRoute) -> bool:
+    """Whether a container that stands somewhere new is needed again."""
     was = marks.places.get(entry.container)
     if was is not None and was.place == entry.place:
         return False
-    ahead = {(each.container, each.room) for leg in (route.plan.legs if route.plan else ()) for each in leg.ahead}
     coming = route.problem.visits[route.problem.begun.visits :]
-    return (entry.container, entry.place) not in ahead and any(entry.container in visit.needs for visit in coming)
+    return any(entry.container in visit.needs for visit in coming)
+
+
+def _is_planned(entry: Stands, route: DayRoute) -> bool:
+    """Whether the route has it there at some time."""
+    ahead = {(each.container, each.room) for leg in (route.plan.legs if route.plan else ()) for each in leg.ahead}
+    return (entry.container, entry.place) in ahead
 
 
 def how_far(day: Day, marks: Marks, plan: RoutePlan, at: datetime) -> tuple[int, bool]:

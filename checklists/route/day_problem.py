@@ -15,7 +15,7 @@ from checklists.lines.records import Container, Day, Line, Visit
 from checklists.lines.store_stops import breaks_between, leave_for
 from checklists.plan.records import Bells, Break, Plan, Supply
 from checklists.route.kept import KeptNow
-from checklists.route.problem import RouteContainer, RouteProblem, RouteVisit, Session, Standing
+from checklists.route.problem import Begun, RouteContainer, RouteProblem, RouteVisit, Session, Standing
 from checklists.taught_periods import is_meal
 from checklists.walks import STORE, DayWalks, walks_of
 from checklists.words import minute_of
@@ -149,17 +149,19 @@ def as_it_stands(problem: RouteProblem, day: Day, marks: Marks, kept: KeptNow) -
     standing: list[Standing] = []
     been: dict[str, int] = {}
     for container in (each.id for each in problem.containers):
-        users = [n for n, visit in enumerate(problem.visits) if container in visit.needs and n >= kept.begun.visits]
-        if not users:
+        users = [n for n, visit in enumerate(problem.visits) if container in visit.needs]
+        coming = [n for n in users if n >= kept.begun.visits]
+        if not coming:
             continue
-        room = problem.visits[users[0]].room
+        room = problem.visits[coming[0]].room
+        used = [day.visits[n].start for n in users if n < kept.begun.visits]
         said = marks.places.get(container)
         if said is not None:
-            is_there = said.place == room and _is_before(said, day, users[0])
+            is_there = said.place == room and _is_between(said, day, max(used, default=0), coming[0])
             if is_there and said.at.date() == day.date:
                 been[room] = max(been.get(room, 0), _session_of(said, problem))
         elif f"{FETCH}{container}" in marks.let_go:
-            is_there = by_id[container].place == room
+            is_there = by_id[container].place == room and not used
         else:
             is_there = (container, room) in kept.stands
         if is_there:
@@ -168,14 +170,28 @@ def as_it_stands(problem: RouteProblem, day: Day, marks: Marks, kept: KeptNow) -
         structs.replace(session, been=tuple(sorted(room for room, at in been.items() if at == n)))
         for n, session in enumerate(problem.sessions)
     )
-    return structs.replace(problem, standing=tuple(sorted(standing)), sessions=sessions, begun=kept.begun)
+    begun = _back_at_the_store(problem, kept.begun, [each.container for each in standing])
+    return structs.replace(problem, standing=tuple(sorted(standing)), sessions=sessions, begun=begun)
 
 
-def _is_before(said: Stands, day: Day, visit: int) -> bool:
-    """Whether it was said before the visit began: after it the thing is left behind there."""
-    return said.at.date() < day.date or (
-        said.at.date() == day.date and said.at.hour * 60 + said.at.minute < day.visits[visit].start
-    )
+def _back_at_the_store(problem: RouteProblem, begun: Begun, standing: Sequence[str]) -> Begun:
+    """Where she set out without what the first visit of the leg needs by now, she goes back: the leg has not begun."""
+    if not begun.out or begun.legs[-1].first < begun.visits:
+        return begun
+    leg = begun.legs[-1]
+    needs = set(problem.visits[leg.first].needs)
+    return begun if needs <= {*leg.rides, *leg.kept, *standing} else Begun(begun.legs[:-1], begun.visits)
+
+
+def _is_between(said: Stands, day: Day, used: int, visit: int) -> bool:
+    """Whether it was said before the visit began, after which the thing is left behind there.
+
+    ``used``: when a visit began that needed it last; what stood there before was used in it and went along, or stayed.
+    """
+    minute = said.at.hour * 60 + said.at.minute
+    if said.at.date() < day.date:
+        return not used
+    return said.at.date() == day.date and used <= minute < day.visits[visit].start
 
 
 def _session_of(said: Stands, problem: RouteProblem) -> int:

@@ -59,27 +59,57 @@ def kept_now(kept: RouteKept | None, keys: Sequence[str], sessions: Sequence[Ses
     at = {key: n for n, key in enumerate(keys)}
     over = max((at[key] for key in kept.begun if key in at), default=-1) + 1
     there = [leg for leg in kept.legs if any(key in at for key in leg.visits)]
-    if not there:
-        return KeptNow()
     starts = [min(at[key] for key in leg.visits if key in at) if n else 0 for n, leg in enumerate(there)]
-    after = {session.after: n for n, session in enumerate(sessions)}
+    if not there or starts != sorted(set(starts)):  # a day of quite other visits
+        return KeptNow()
+    on = _leg_she_is_on(kept)
+    out = kept.out and on in there
     legs: list[Leg] = []
     ahead: dict[tuple[str, int], int] = {}
     stands: list[tuple[str, str]] = []
     for first, end, leg in zip(starts, [*starts[1:], len(keys)], there, strict=True):
-        has_begun = first < over or (kept.out and first == over == 0)
+        has_begun = any(key in kept.begun for key in leg.visits) or (out and leg is on)
         taken: list[LeftAhead] = []
         for each in (one for one in leg.ahead if one.visit in at):
-            session = after.get(at[each.after] + 1 if each.after in at else 0)
+            session = _session_now(kept, each, at, sessions)
             if at[each.visit] < over:
                 here = STANDS if each.stands or session is None else session
                 taken.append(LeftAhead(each.container, each.room, here, each.joins))
-            elif each.stands or has_begun or (session is not None and sessions[session].after < over):
+            elif each.stands or has_begun or _is_over(kept, each):
                 stands.append((each.container, each.room))
             elif session is not None:
                 ahead[each.container, at[each.visit]] = session
         if has_begun:
-            last = min(end, max(over, first + 1)) - 1
+            set_out_for = max(at[key] for key in leg.visits if key in at)
+            under_way = out and leg is on
+            last = max(set_out_for, over - 1) if under_way else min(end, max(over, first + 1)) - 1
             legs.append(Leg(first, last, leg.rides, tuple(sorted(taken)), leg.kept))
     like = None if kept.anew else Like(frozenset(starts) - {0}, ahead)
-    return KeptNow(Begun(tuple(legs), over, out=kept.out and bool(legs)), like, tuple(stands))
+    return KeptNow(Begun(tuple(legs), over, out), like, tuple(stands))
+
+
+def _leg_she_is_on(kept: RouteKept) -> KeptLeg:
+    """The leg of the last visit that has begun, or the day's first."""
+    return next((leg for leg in reversed(kept.legs) if set(leg.visits) & set(kept.begun)), kept.legs[0])
+
+
+def _place_after(kept: RouteKept, each: KeptAhead) -> int:
+    """Of how many visits of the kept route the session comes after in which something was to be left ahead."""
+    order = [key for leg in kept.legs for key in leg.visits]
+    return order.index(each.after) + 1 if each.after in order else 0
+
+
+def _is_over(kept: RouteKept, each: KeptAhead) -> bool:
+    """Whether that session was over when the route was kept: she has set out from it."""
+    order = [key for leg in kept.legs for key in leg.visits]
+    set_out_at = order.index(_leg_she_is_on(kept).visits[0])
+    place = _place_after(kept, each)
+    return place < len(kept.begun) or (kept.out and place <= set_out_at)
+
+
+def _session_now(kept: RouteKept, each: KeptAhead, at: dict[str, int], sessions: Sequence[Session]) -> int | None:
+    """The same session among those there are now: after the last visit before it that is still one of the day."""
+    order = [key for leg in kept.legs for key in leg.visits]
+    before = [at[key] for key in order[: _place_after(kept, each)] if key in at]
+    after = max(before, default=-1) + 1
+    return next((n for n, session in enumerate(sessions) if session.after == after), None)

@@ -243,8 +243,8 @@ def _check_stops(problem: RouteProblem, plan: RoutePlan, faults: list[str]) -> N
         if begun <= after < len(problem.visits) and after:
             faults.append(f"After visit {after} there is no stop.")
     for after in sorted((problem.no_stop_after & stops) - breaks - problem.stop_after):
-        if after < begun:
-            continue
+        if after < begun or (after == begun and not problem.begun.out):
+            continue  # she was there, or is there already
         faults.append(f"After visit {after} there is a stop.")
 
 
@@ -260,3 +260,5 @@ def _check_begun(problem: RouteProblem, plan: RoutePlan, faults: list[str]) -> N
             faults.append(f"Leg {n + 1} is over and was otherwise.")
         elif is_last and (not set(was.ahead) <= set(now.ahead) or now.last + 1 < begun.visits):
             faults.append(f"Leg {n + 1} has begun and cannot end there.")
+        elif any(visit.folders for visit in problem.visits[was.last + 1 : now.last + 1]):
+            faults.append(f"Leg {n + 1} goes on to visits whose folders are at the store.")

@@ -100,7 +100,7 @@ def cut(problem: RouteProblem, plan: RoutePlan, over: int, *, out: bool) -> tupl
                 standing.add(Standing(each.container, each.room))
         if has_begun:
             over_here = tuple(each for each, visit in was.items() if visit < over)
-            legs.append(Leg(leg.first, min(leg.last, max(over - 1, leg.first)), leg.rides, over_here, leg.kept))
+            legs.append(Leg(leg.first, leg.last, leg.rides, over_here, leg.kept))
     here = {each for each in standing if next_use(problem, each.container, over) < len(problem.visits)}
     begun = Begun(tuple(legs), over, out=out)
     like = Like(frozenset(leg.first for leg in plan.legs if leg.first), ahead)
@@ -184,7 +184,7 @@ def without_visit(problem: RouteProblem, like: Like, gone: int) -> tuple[RoutePr
     legs = tuple(
         structs.replace(
             leg,
-            last=min(leg.last, count - 1),
+            last=max(leg.first, leg.last - (gone <= leg.last)),
             ahead=tuple(
                 each if each.session == STANDS else structs.replace(each, session=number.get(each.session, STANDS))
                 for each in leg.ahead
