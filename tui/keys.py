@@ -211,12 +211,26 @@ MORE = (
     QUIT,
 )
 ROUTE = (
-    *ROWS,
-    Key("section_after", ("right",), "", "the next stop at the store"),
-    Key("section_before", ("left",), "", "the stop before"),
+    Key("accept", ("enter", "space"), "choose", "what you want otherwise at the row in hand; take a wish back"),
+    Key("accept", ("enter",), "", "so many minutes is the walk in hand; Enter alone: as assumed", before="number"),
+    Key("switch_span", ("g",), "for good", "what you say next holds for good; once more: today only"),
+    Key("anew", ("a",), "best anew", "after a change: the best route for the rest of the day, however different"),
+    Key("days", ("d",), "days", "the routes of the coming days, and what would help over the year"),
     UNDO,
     HELP,
-    Key("back", ("b", "escape"), "back", "back to packing"),
+    *ROWS,
+    Key("section_after", ("right",), "", "the next stop at the store, or part of the page"),
+    Key("section_before", ("left",), "", "the one before"),
+    ERASE,
+    STEP_BACK,
+    QUIT,
+)
+ROUTE_WISHES = (
+    Key("accept", ("enter", "space"), "choose", "the one in hand; its digit does the same"),
+    Key("switch_span", ("g",), "for good", "it is to hold for good; once more: today only"),
+    *ROWS,
+    HELP,
+    Key("back", ("b", "escape", "left"), "back", "back to the route, nothing is said"),
     QUIT,
 )
 VERSIONS = (

@@ -9,7 +9,7 @@ from checklists.lines.records import Day
 from checklists.pages.plain import ruled, two_ends, wrap
 from checklists.pages.route import say_cost, say_too_much, say_whether_any
 from checklists.pages.route_timeline import AFTER_SCHOOL, lay_out, route_timeline, say_next
-from checklists.pages.route_wishes import say_ways_out, say_wish
+from checklists.pages.route_wishes import say_way_out, say_wish, ways_out
 from checklists.plan.records import Plan
 from checklists.route.day_route import DayRoute, PinCost
 from checklists.words import say_date
@@ -26,7 +26,7 @@ def route_page(
     ``minute`` is that of the clock where the day is today.
     """
     if route.plan is None:
-        ways = list(say_ways_out(plan, day, route))
+        ways = [say_way_out(way) for way in ways_out(plan, day, route)]
         rows = [*say_too_much(day, route.problem), say_whether_any(ways), *(f"- {each}" for each in ways)]
         parts = [line for each in rows for line in wrap(each, indent=2)]
     else:

@@ -83,6 +83,7 @@ def route_timeline(plan: Plan, day: Day, marks: Marks, route: DayRoute, minute: 
                 "stop",
                 stop_key(stop.before),
                 _stop_title(day, marks, stop, at),
+                _short_title(day, stop, at),
                 load=stop.load,
                 holds=route.problem.capacity,
                 when="over" if is_over else "",
@@ -128,8 +129,9 @@ def say_next(plan: Plan, day: Day, marks: Marks, route: DayRoute, minute: int) -
     if n == 0:
         leave = leave_by_now(day, marks)
         by = f"leave by {clock(leave)} for" if leave is not None else "go to"
-        first = "leave ahead, then " if route.minutes_ahead else ""
-        return f"Next: {first}{by} {at}"
+        if route.minutes_ahead and leave is not None:
+            by = f"leave ahead, by {clock(leave)} go to"
+        return f"Next: {by} {at}"
     how = "by the store, then" if way.by_store else "straight to"
     return f"Next: {how} {at}: {say_way(way.minutes, way.spare)}"
 
@@ -144,7 +146,18 @@ def _stop_title(day: Day, marks: Marks, stop: RouteStop, at: StoreStop) -> str:
     after = f"AFTER {day.visits[stop.before - 1].name}:"
     if not stop.is_break:
         return f"{after} BY THE STORE, {stop.minutes} min"
-    return f"{after} {join_words(at.breaks).upper() or 'BREAK'} AT THE STORE, leave by {clock(at.leave_by)}"
+    return f"{after} {_breaks(at)} AT THE STORE, leave by {clock(at.leave_by)}"
+
+
+def _short_title(day: Day, stop: RouteStop, at: StoreStop) -> str:
+    """The same of a break where there is little room."""
+    if not stop.before or not stop.is_break:
+        return ""
+    return f"AFTER {day.visits[stop.before - 1].name}, {_breaks(at)}: leave by {clock(at.leave_by)}"
+
+
+def _breaks(at: StoreStop) -> str:
+    return join_words(at.breaks).upper() or "BREAK"
 
 
 def _stop_notes(plan: Plan, day: Day, marks: Marks, route: DayRoute, stop: RouteStop, at: StoreStop) -> Iterator[str]:
@@ -239,10 +252,11 @@ def lay_out(rows: Sequence[TimelineRow], width: int, bar: tuple[str, str]) -> It
         match row.kind:
             case "stop":
                 right = f"{load_bar(row.load, row.holds, *bar)} {say_load(row, width)}"
-                for line in _ends(row.text, right, width):
+                fits = width_of(row.text) + width_of(right) + 1 <= width
+                for line in at_both_ends(row.text if fits or not row.short else row.short, right, width):
                     yield row, line
             case "visit":
-                for line in _ends(row.short if is_narrow else row.text, _right(row), width):
+                for line in at_both_ends(row.short if is_narrow else row.text, _right(row), width):
                     yield row, line
             case "note":
                 for line in wrap(row.text, first="    ", indent=6, width=width):
@@ -256,11 +270,15 @@ def _right(row: TimelineRow) -> str:
     return f"{row.right} {row.when:>4}" if row.when else f"{row.right}     "
 
 
-def _ends(left: str, right: str, width: int) -> Iterator[str]:
+def at_both_ends(left: str, right: str, width: int) -> Iterator[str]:
     """The two at the two ends of a line; where they do not fit, what is right stands on a line of its own."""
     gap = width - width_of(left) - width_of(right)
     if gap >= 1:
         yield f"{left}{' ' * gap}{right}".rstrip()
     else:
         yield from wrap(left, indent=0, width=width)
-        yield f"{' ' * (width - width_of(right))}{right}".rstrip()
+        right = right.strip()
+        if width_of(right) <= width:
+            yield f"{' ' * (width - width_of(right))}{right}"
+        else:
+            yield from wrap(right, indent=4, width=width)

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from msgspec import Struct
 
 from checklists.daybook.said import say_ride_pin, say_room_pin
 from checklists.lines.containers import name_of
 from checklists.lines.records import Day
-from checklists.pages.route import MOST_CHANGES, say_changes
+from checklists.pages.route import MOST_CHANGES, say_changes, say_cost
 from checklists.plan.records import Plan
 from checklists.route.day_route import DayRoute, PinCost, pins_in_the_way
-from checklists.route.pins import Pin
+from checklists.route.pins import HELPER, Pin
 from checklists.route.problem import Cost
 from checklists.words import plural
 
@@ -60,19 +60,49 @@ def say_difference(before: Cost | None, after: Cost | None) -> str:
         return "a plan then"
     late, stops = after.late - before.late, after.stops - before.stops
     ahead, behind, loaded = after.ahead - before.ahead, after.behind - before.behind, after.loaded - before.loaded
+    left = "left ahead and to fetch" if ahead == behind else "left ahead"
     said = [
         f"{abs(late)} min {'later' if late > 0 else 'less late'}" if late else "",
-        f"{plural(abs(stops), 'stop')} {'more' if stops > 0 else 'fewer'}" if stops else "",
-        f"{abs(ahead)} {'more' if ahead > 0 else 'fewer'} left ahead" if ahead else "",
-        f"{abs(behind)} {'more' if behind > 0 else 'fewer'} to fetch after school" if behind else "",
-        f"{abs(loaded)} {'more' if loaded > 0 else 'fewer'} to load" if loaded else "",
+        f"{plural(abs(stops), 'stop')} {_more(stops)}" if stops else "",
+        f"{abs(ahead)} {_more(ahead)} {left}" if ahead else "",
+        f"{abs(behind)} {_more(behind)} to fetch after school" if behind and ahead != behind else "",
     ]
-    return ", ".join(each for each in said if each) or "nothing changes"
+    told = ", ".join(each for each in said if each)
+    return told or (f"{abs(loaded)} {_more(loaded)} to load" if loaded else "nothing changes")
 
 
-def say_ways_out(plan: Plan, day: Day, route: DayRoute) -> Iterator[str]:
-    """Where nothing fits: each single thing that would make a plan, her own wishes first."""
-    for pin in pins_in_the_way(route, day):
-        yield f"Take back: {say_pin(plan, day, pin)}."
-    left = list(say_changes(plan, day, route.problem, route.changes))
-    yield from left[:MOST_CHANGES]
+def _more(difference: int) -> str:
+    return "more" if difference > 0 else "fewer"
+
+
+class WayOut(Struct, frozen=True):
+    """Something that would make a plan where nothing fits. ``pin``: what is said, or taken ``back``, to do it."""
+
+    words: str
+    then: str = ""
+    """What the best plan is then."""
+    pin: Pin | None = None
+    back: bool = False
+
+
+def say_way_out(way: WayOut) -> str:
+    """ "A helper carries Box 3: 1 min late in all, no extra stop."."""
+    words = way.words.removesuffix(".")
+    return f"{words}: {way.then}." if way.then else f"{words}."
+
+
+def ways_out(plan: Plan, day: Day, route: DayRoute) -> tuple[WayOut, ...]:
+    """Each single thing that would make a plan: her own wishes first, what can be said here next."""
+    back = [WayOut(f"Take back: {say_pin(plan, day, pin)}", "", pin, back=True) for pin in pins_in_the_way(route, day)]
+    carried = [
+        WayOut(
+            f"A helper carries {name_of(plan, each.container)}",
+            say_cost(each.plan),
+            Pin("rides", each.container, HELPER),
+        )
+        for each in route.changes
+        if each.kind == "carried"
+    ]
+    others = [each for each in route.changes if each.kind != "carried"]
+    said = zip(say_changes(plan, day, route.problem, others), others, strict=True)
+    return (*back, *carried[:MOST_CHANGES], *(WayOut(words, say_cost(each.plan)) for words, each in said))

@@ -53,6 +53,20 @@ def route_so_far(day: Day, marks: Marks, route: DayRoute, entries: Iterable[AnyE
     return RouteSoFar(entry, route.plan, in_any_case=in_any_case)
 
 
+def route_anew(day: Day, marks: Marks, route: DayRoute, at: datetime) -> RouteKept | None:
+    """The entry after which the rest of the day is as good as can be; what has begun is kept.
+
+    None on another day, after the last visit, and where there is no route.
+    """
+    if at.date() != day.date or route.plan is None:
+        return None
+    begun, out = how_far(day, marks, route.plan, at)
+    if begun == len(day.visits):
+        return None
+    keys = tuple(visit.key for visit in day.visits[:begun])
+    return RouteKept(at=at, legs=keep_route(route.problem, route.plan), begun=keys, out=out, anew=True)
+
+
 def is_only_wishes(entry: Changed) -> bool:
     """Whether a change of the day says nothing but wishes for the route."""
     others = [name for name in entry.__struct_fields__ if name not in (*KINDS, "at")]

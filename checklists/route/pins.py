@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from datetime import datetime
-from typing import Literal
+from typing import Final, Literal
 
 from msgspec import Struct, structs
 
@@ -19,7 +19,7 @@ from checklists.route.problem import RouteProblem
 
 Kind = Literal["stops", "rides", "leave_in"]
 KINDS: tuple[Kind, ...] = ("stops", "rides", "leave_in")
-HELPER = "helper"
+HELPER: Final = "helper"
 
 
 class Pin(Struct, frozen=True, order=True):
@@ -66,6 +66,22 @@ def school_without_pin(school: School, pin: Pin) -> School:
     return _school_with(school, pin.kind, left)
 
 
+def put_pin_back(school: School, before: School, pin: Pin) -> School:
+    """The school with one wish as it was before. Whatever else was changed stays."""
+    was = getattr(before.route, pin.kind).get(pin.about)
+    return school_without_pin(school, pin) if was is None else school_with_pin(school, structs.replace(pin, how=was))
+
+
+def left_out(plan: Plan, changes: Changed | None) -> tuple[Pin, ...]:
+    """Wishes for good that the day has said are not to hold on it."""
+    return tuple(
+        Pin(kind, about, how, for_good=True)
+        for kind in KINDS
+        for about, how in getattr(plan.school.route, kind).items()
+        if how != "free" and changes is not None and (getattr(changes, kind) or {}).get(about) == "free"
+    )
+
+
 def _school_with(school: School, kind: Kind, said: dict[str, str]) -> School:
     return structs.replace(school, route=structs.replace(school.route, **{kind: said}))
 
@@ -76,17 +92,19 @@ def helped(pins: Iterable[Pin]) -> frozenset[str]:
 
 
 def with_pins(problem: RouteProblem, day: Day, pins: Sequence[Pin]) -> RouteProblem:
-    """The problem of a day with her wishes. What a helper carries is in nobody's way."""
-    carried = helped(pins)
+    """The problem of a day with her wishes. What a helper carries is in nobody's way, at the visits to come."""
+    carried, begun = helped(pins), problem.begun
+    taken = {each for leg in begun.legs for each in (*leg.rides, *leg.kept, *(one.container for one in leg.ahead))}
+    over = {each for visit in problem.visits[: begun.visits] for each in visit.needs}
     after = {visit.period: n for n, visit in enumerate(day.visits, 1) if n < len(day.visits)}
     stops = {(pin.how, after[pin.about]) for pin in pins if pin.kind == "stops" and pin.about in after}
     return structs.replace(
         problem,
         visits=tuple(
-            structs.replace(visit, needs=tuple(each for each in visit.needs if each not in carried))
-            for visit in problem.visits
+            structs.replace(visit, needs=tuple(each for each in visit.needs if n < begun.visits or each not in carried))
+            for n, visit in enumerate(problem.visits)
         ),
-        containers=tuple(each for each in problem.containers if each.id not in carried),
+        containers=tuple(each for each in problem.containers if each.id not in carried or each.id in taken | over),
         standing=tuple(each for each in problem.standing if each.container not in carried),
         no_stop_after=problem.no_stop_after | {n for how, n in stops if how == "never"},
         stop_after=problem.stop_after | {n for how, n in stops if how == "always"},

@@ -34,7 +34,7 @@ def test_the_day_is_told_in_order_with_the_minutes_late(tmp_path: Path) -> None:
     rows = [row.strip() for row in ran.out.splitlines()]
     assert "5 min late in all, no extra stop" in ran.out
     assert rows.index(next(row for row in rows if row.startswith("V4"))) < rows.index(
-        next(row for row in rows if row.startswith("AFTER V4: LUNCH AND PLANNING AT THE STORE"))
+        next(row for row in rows if row.startswith("AFTER V4, LUNCH AND PLANNING: leave by"))
     )
     assert "4 min, 4 LATE" in ran.out
 

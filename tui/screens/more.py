@@ -79,11 +79,6 @@ class MoreScreen(RowsScreen):
 
         self.app.push_screen(RouteScreen(self.date))
 
-    def open_routes_ahead(self) -> None:
-        from tui.screens.routes_ahead import RoutesAheadScreen
-
-        self.app.push_screen(RoutesAheadScreen(self.trundle.recorder, self.date, self.trundle.now()))
-
     def open_versions(self) -> None:
         from tui.screens.versions import VersionsScreen
 
@@ -148,11 +143,6 @@ PAGES: tuple[OtherPage, ...] = (
     OtherPage("route", "The route: where to go next, what rides, minutes to spare or late", MoreScreen.open_route),
     OtherPage("days", "Another day: look ahead, tell or correct an earlier one", MoreScreen.open_days),
     OtherPage("cart sheet", "The cart sheet: the day on paper, to print and take along", MoreScreen.open_cart_sheet),
-    OtherPage(
-        "routes ahead",
-        "Routes of the coming days: what is late or does not fit",
-        MoreScreen.open_routes_ahead,
-    ),
     OtherPage("where", "What is where: boxes, kits, folders, what is lent or missing", MoreScreen.open_where),
     OtherPage("lend", "Lend something, or take it back", MoreScreen.open_lending),
     OtherPage("how it stands", "How it stands: every class, who is owed what", MoreScreen.open_look_back),

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import ClassVar
 
+from textual import on
 from textual.binding import BindingType
 from textual.content import Content
 
 from checklists.lines.records import Day
-from checklists.pages.route import say_cost, say_too_much, say_whether_any
+from checklists.pages.route import say_cost
 from checklists.pages.route_timeline import (
     AFTER_SCHOOL,
     is_stop,
@@ -18,13 +20,17 @@ from checklists.pages.route_timeline import (
     visit_key,
     whens_of,
 )
-from checklists.pages.route_wishes import say_ways_out
+from checklists.pages.route_wishes import WayOut, ways_out
+from checklists.route.begun import route_anew
 from checklists.route.day_route import DayRoute
 from checklists.words import say_date
 from tui.keys import ROUTE, bindings_of
-from tui.route_rows import timeline_rows
+from tui.route_rows import timeline_rows, walk_rows, way_out_key, ways_out_rows, wish_rows
 from tui.rows import Row
-from tui.screens.rows_screen import RowsScreen
+from tui.screens.route_walks import WalksAsked
+from tui.screens.route_wishing import Wishing
+from tui.widgets.band import Line
+from tui.widgets.line_list import LineList
 from tui.widgets.question import Question
 
 LEAD = 5
@@ -33,12 +39,17 @@ EVERY = 30
 """Seconds after which it is looked again which visit is next."""
 
 
-class RouteScreen(RowsScreen):
+class RouteScreen(Wishing, WalksAsked):
     """The best route of a day, the next visit in hand; where nothing fits, what would make one."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ROUTE)]
     KEYS = ROUTE
     TITLE_OF_KEYS = "The route"
+
+    def __init__(self, on: date) -> None:
+        super().__init__(on)
+        self.ways: tuple[WayOut, ...] = ()
+        """Where nothing fits: what would make a plan, in the order of the rows."""
 
     def on_mount(self) -> None:
         self.reread()
@@ -49,18 +60,12 @@ class RouteScreen(RowsScreen):
         self.reread()
 
     @property
-    def day(self) -> Day:
-        return self.trundle.recorder.day(self.date)
-
-    @property
-    def route(self) -> DayRoute:
-        return self.book.route(self.date)
-
-    @property
     def minute(self) -> int | None:
         """That of the clock where the day is today."""
         now = self.trundle.now()
         return now.hour * 60 + now.minute if now.date() == self.date else None
+
+    # ------------------------------------------------------------------------------------------------------ showing
 
     def reread(self) -> None:
         day = self.day
@@ -70,29 +75,26 @@ class RouteScreen(RowsScreen):
 
     def rows_of_day(self, day: Day) -> list[Row]:
         plan, route, width = self.book.plan, self.route, self.size.width - LEAD
-        rows: list[Row] = []
-        if route.plan is None:
-            rows += self.ways_out(day, route)
-        timeline = route_timeline(plan, day, self.trundle.recorder.marks(self.date), route, self.minute)
-        return [*rows, *timeline_rows(timeline, width)]
+        self.ways = ways_out(plan, day, route) if route.plan is None else ()
+        rows = list(ways_out_rows(day, route, self.ways, width)) if route.plan is None else []
+        if rows:
+            rows.append(Row("heading", "heading visits", "THE VISITS", tone="heading"))
+        rows += timeline_rows(route_timeline(plan, day, self.marks, route, self.minute), width)
+        rows += walk_rows(plan, self.walks_asked(day, route), width)
+        return [*rows, *wish_rows(plan, day, self.costs_of_wishes(day, route), self.wishes_left_out(), width)]
 
-    def ways_out(self, day: Day, route: DayRoute) -> list[Row]:
-        """What is too much, and what would make a plan."""
-        ways = list(say_ways_out(self.book.plan, day, route))
-        said = [*say_too_much(day, route.problem), say_whether_any(ways)]
-        rows = [Row("text", f"too much {n}", each) for n, each in enumerate(said)]
-        return rows + [Row("reading", f"way out {n}", f"- {each}") for n, each in enumerate(ways)]
-
-    def question(self, day: Day) -> tuple[Content, ...]:
+    def question(self, day: Day) -> tuple[Line, ...]:
         """What it costs, and where to go next."""
+        if not day.visits:
+            return (Content.assemble((say_date(self.date), "bold")),)
         route = self.route
         cost = say_cost(route.plan) if route.plan is not None else "no way to take everything along"
-        title = Content.assemble((say_date(self.date), "bold"), f"  {cost}" if day.visits else "")
+        is_wide = self.size.width >= 80
+        title = Content.assemble((say_date(self.date), "bold"), f"  {cost if is_wide else cost.replace(' in all', '')}")
         minute = self.minute
-        following = ""
-        if minute is not None and day.visits:
-            following = say_next(self.book.plan, day, self.trundle.recorder.marks(self.date), route, minute)
-        return title, Content.assemble((following, "bold"))
+        following = say_next(self.book.plan, day, self.marks, route, minute) if minute is not None else ""
+        span = Content("g: what you say holds for good" if self.for_good and is_wide else "")
+        return (title, span), Content.assemble((following, "bold"))
 
     def place_of_next(self) -> str:
         """The key of the stop or visit that comes next, of another day than today the first."""
@@ -104,7 +106,7 @@ class RouteScreen(RowsScreen):
         stops = {stop.before for stop in route.told.stops} if route.told is not None else set()
         return stop_key(n) if n in stops else visit_key(day.visits[n])
 
-    # ------------------------------------------------------------------------------------------------- going about
+    # -------------------------------------------------------------------------------------------------- going about
 
     def action_section_after(self) -> None:
         """The next stop at the store, or the next part of the page."""
@@ -117,11 +119,70 @@ class RouteScreen(RowsScreen):
         for index in indices if self.may_leave_row() else ():
             row = self.list.rows[index]
             if row.kind == "heading" or row.key == AFTER_SCHOOL or (row.kind == "reading" and is_stop(row.key)):
-                self.list.cursor = self.list.nearest(index)
-                return
+                found = self.list.nearest(index)
+                if found != self.list.cursor:
+                    self.list.cursor = found
+                    return
+
+    def action_days(self) -> None:
+        from tui.screens.routes_ahead import RoutesAheadScreen
+
+        self.app.push_screen(RoutesAheadScreen(self.trundle.recorder, self.date, self.trundle.now()))
 
     def action_digit(self, digit: str) -> None:
-        """To a visit by its number."""
+        """Minutes of the walk in hand; what would make a plan, where nothing fits; else to a visit by its number."""
+        if self.types_minutes(digit):
+            return
+        if self.ways:
+            self.take_way_out(int(digit) - 1)
+            return
         visit = next((each for each in self.day.visits if str(each.number) == digit), None)
         if visit is not None:
             self.go_to(visit_key(visit))
+
+    def action_accept(self) -> None:
+        key = self.key_in_hand
+        if key.startswith("walk/"):
+            self.say_walk_in_hand()
+        elif key.startswith("wish/"):
+            self.take_wish_back(key)
+        elif key.startswith("way out/"):
+            self.take_way_out(next(n for n in range(len(self.ways)) if way_out_key(n) == key))
+        else:
+            self.open_wishes(key)
+
+    def take_way_out(self, n: int) -> None:
+        """Say what makes a plan, where it is something that is said here."""
+        way = self.ways[n] if 0 <= n < len(self.ways) else None
+        if way is None:
+            return
+        if way.pin is None:
+            self.say("That is not said here: see to it, and change the plan or the day where it says so.")
+        else:
+            self.take_wish(way.pin, back=way.back, for_good=False)
+
+    @on(LineList.Pointed)
+    def take_pointed(self, event: LineList.Pointed) -> None:
+        """A second click does what Enter does."""
+        if event.again:
+            self.action_accept()
+
+    def action_anew(self) -> None:
+        """The best route for the rest of the day, where it is only as like the one before as it can be."""
+        route: DayRoute = self.route
+        entry = route_anew(self.day, self.marks, route, self.trundle.now()) if route.like is not None else None
+        if entry is None:
+            self.say("It is the best route already.")
+            return
+        before = route.plan.cost if route.plan is not None else None
+        self.tell_what_is_new(self.record(entry), "The best route anew", before)
+
+    def action_undo(self) -> None:
+        if not self.typed:
+            self.take_back()
+
+    def action_back(self) -> None:
+        if self.typed:
+            self.stop_typing()
+        else:
+            super().action_back()
