@@ -71,6 +71,25 @@ COMMANDS: tuple[Command, ...] = (
         3,
     ),
     Command(
+        "pin",
+        "wishes for the route, for a day or for good: where no stop is made, what always rides",
+        (
+            Option("--for-good", "for_good", "on every day from now on; written into school.toml"),
+            Option("--off", "off", "take it back; one for good is left out that day, with --for-good taken out"),
+            *ALWAYS,
+        ),
+        (
+            ("trundle pin", "the wishes that hold today, and what each costs"),
+            ("trundle pin never-after P2", "no stop at the store after P2; what that does to the route is said"),
+            ("trundle pin always-after P2 --for-good", "by the store after P2 on every day"),
+            ('trundle pin rides "Box 3"', "Box 3 is never left ahead in a room"),
+            ('trundle pin helper "Clay kit"', "somebody else carries it; counted sharps are handed over counted"),
+            ("trundle pin nothing-in 21 --off", "things may be left in Room 21 after all"),
+        ),
+        "never-after or always-after and a period, rides or helper and a box or kit, nothing-in and a room",
+        4,
+    ),
+    Command(
         "leaving",
         "what is still open before leaving the store, critical first",
         (Option("--gone", "gone", "also note that you left with what is open"), PRIVATE, *ALWAYS),

@@ -140,6 +140,19 @@ def find_container(word: str, day: Day, plan: Plan) -> str:
     raise NotUnderstood(f"There is no container called {word}." + _meant(word, known, there))
 
 
+def find_period(word: str, day: Day, plan: Plan) -> str:
+    """A period of any bells by its name, or that of a visit of the day as "V3"."""
+    visit = next((each for each in day.visits if each.name.casefold() == word.casefold()), None)
+    if visit is not None:
+        return visit.period
+    periods = list(dict.fromkeys(period.name for bells in plan.school.bells for period in bells.periods))
+    found = next((each for each in periods if each.casefold() == word.casefold()), None)
+    if found is not None:
+        return found
+    there = f"The periods are {join_words(periods)}."
+    raise NotUnderstood(f"There is no period {word} in the plan." + _meant(word, periods, there))
+
+
 def find_place(word: str, plan: Plan) -> str:
     """ "store" or a room of the plan."""
     rooms = {each.id for each in plan.school.rooms} | {each.room for each in plan.classes}

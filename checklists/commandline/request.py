@@ -184,6 +184,8 @@ class Request(Struct, frozen=True, kw_only=True):
     ahead: bool = False
     year: bool = False
     """Routes of the coming days, and over the year."""
+    for_good: bool = False
+    """A wish holds on every day from now on."""
     trial: bool = False
     """Only what it would do is asked for."""
 

@@ -114,6 +114,7 @@ _ACTIONS = {
     "substitute": ("substitute", "show_substitute_sheet"),
     "sheet": ("sheet", "show_sheet"),
     "route": ("route", "show_route"),
+    "pin": ("pins", "show_or_say_pin"),
     "walk": ("walks", "show_or_say_walk"),
     "report": ("reporting", "report"),
     "answer": ("answering", "answer"),

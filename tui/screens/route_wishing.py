@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from datetime import date
 
-from checklists.book import NotSaved
 from checklists.daybook.marks import Marks
 from checklists.lines.records import Day
 from checklists.pages.route_timeline import is_stop, stop_key, visit_key
 from checklists.pages.route_wishes import say_difference, say_pin
 from checklists.route.day_route import DayRoute, PinCost, costs_of_pins
-from checklists.route.pins import Pin, left_out, put_pin_back
+from checklists.route.pins import Pin, left_out
 from checklists.route.problem import Cost
 from checklists.route.wishes import (
     WishStep,
@@ -21,6 +20,7 @@ from checklists.route.wishes import (
     wishes_at_stop,
     wishes_at_visit,
 )
+from checklists.wishing import keep_wish, take_wish_back
 from checklists.words import clock, say_room
 from tui.route_rows import wish_key
 from tui.screens.route_wishes import Offer, RouteWishesScreen
@@ -123,25 +123,12 @@ class Wishing(RowsScreen):
 
     def change_for_good(self, step: WishStep, pin: Pin, words: str) -> str:
         """Into the plan, and into the day what goes with it, as one step that ``u`` takes back."""
-        book, school, before = self.book, step.school, self.book.plan.school
-        assert school is not None
-
-        def change() -> None:
-            if step.entries:
-                book.do(self.date, *step.entries)
-            try:
-                book.change_school(school)
-            except NotSaved:
-                if step.entries:
-                    book.undo(self.date)
-                raise
-
-        def take_back() -> None:
-            book.change_school(put_pin_back(book.plan.school, before, pin))
-            if step.entries:
-                book.undo(self.date)
-
-        return self.trundle.recorder.change_plan(change, take_back, f"for good: {words}")
+        book, before = self.book, self.book.plan.school
+        return self.trundle.recorder.change_plan(
+            lambda: keep_wish(book, self.date, step),
+            lambda: take_wish_back(book, self.date, step, before, pin),
+            f"for good: {words}",
+        )
 
     def take_wish_back(self, key: str) -> None:
         """The wish of the row in hand; one for good is left out today or taken out, one left out holds again."""
