@@ -82,7 +82,8 @@ class Begun(Struct, frozen=True):
     """How far the day has come: ``visits`` have begun, on these legs.
 
     ``out``: she is under way, and the last leg may go on with what rides on it. Its ``last`` is the visit up to which
-    she set out: the folders of later ones are at the store. Otherwise she is at the store herself.
+    she set out: the folders of later ones, where they are not in their boxes, are at the store. Otherwise she is at the
+    store herself.
     """
 
     legs: tuple[Leg, ...] = ()

@@ -110,9 +110,10 @@ def _check_leg(problem: RouteProblem, leg: Leg, faults: list[str]) -> int:
     needed = {each for n in visits for each in problem.visits[n].needs}
     ahead = {each.container: each for each in leg.ahead}
     new = [each for each in leg.ahead if was is None or each not in was.ahead]
-    # What rode on the leg she is on may have been put down where it is needed next.
-    put_down = {each.container for each in new if each.session == STANDS} if has_begun else set()
-    if len(ahead) != len(leg.ahead) or len(set(leg.rides)) != len(leg.rides) or set(leg.rides) & set(ahead) - put_down:
+    # What rode may have been put down on the way, where it was needed next.
+    put_down = {each.container for each in leg.ahead if each.session == STANDS} if has_begun else set()
+    is_twice = len({each.container for each in new}) != len(new) or len(set(leg.rides)) != len(leg.rides)
+    if is_twice or set(leg.rides) & set(ahead) - put_down:
         faults.append(f"{where}: something is there twice.")
     there = {*leg.rides, *_joining(leg), *(each.container for each in new), *(leg.kept if has_begun else ())}
     for each in sorted(needed - there):
@@ -260,5 +261,5 @@ def _check_begun(problem: RouteProblem, plan: RoutePlan, faults: list[str]) -> N
             faults.append(f"Leg {n + 1} is over and was otherwise.")
         elif is_last and (not set(was.ahead) <= set(now.ahead) or now.last + 1 < begun.visits):
             faults.append(f"Leg {n + 1} has begun and cannot end there.")
-        elif any(visit.folders for visit in problem.visits[was.last + 1 : now.last + 1]):
+        elif problem.folder_size and any(visit.folders for visit in problem.visits[was.last + 1 : now.last + 1]):
             faults.append(f"Leg {n + 1} goes on to visits whose folders are at the store.")

@@ -131,9 +131,9 @@ class _Search:
             riding = {*leg.rides, *leg.kept, *(each.container for each in leg.ahead if each.joins)} - there
             coming = self.problem.visits[begun.visits : last + 1]
             further = self.problem.visits[leg.last + 1 : last + 1]
-            if any(not (riding | there).issuperset(visit.needs) for visit in coming) or any(
-                visit.folders for visit in further
-            ):
+            if any(not (riding | there).issuperset(visit.needs) for visit in coming):
+                return
+            if self.problem.folder_size and any(visit.folders for visit in further):
                 return
             joining = {each.container for each in standing if each.joins}
             is_too_much = bool(joining) and max(self.legs.over(sorted(riding | joining), leg.first, last)) > 0

@@ -49,7 +49,8 @@ def _stop(plan: Plan, bells: Bells, day: Day, stop: RouteStop) -> StoreStop:
         since=None if before is None else before.end + walks.minutes(before.room, STORE),
         leave_by=leave_for(plan, visit, walk),
         off=stop.off,
-        on=stop.on,
+        # What she set out with may be no container of the day any more: there is nothing to put into it.
+        on=tuple(each for each in stop.on if any(one.id == each for one in day.containers)),
         half_slots=stop.load,
         too_much=False,
         minutes=stop.minutes,

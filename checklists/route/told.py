@@ -96,11 +96,15 @@ def _stops(problem: RouteProblem, plan: RoutePlan, loads: dict[int, int]) -> Ite
 
 
 def _trips(problem: RouteProblem, plan: RoutePlan, session: int) -> Iterator[RoundTrip]:
-    """One a room, in the order in which the rooms are visited."""
+    """One a room, in the order in which the rooms are visited.
+
+    A trip that was made to a room of no visit any more is left out.
+    """
+    of_the_day = {visit.room for visit in problem.visits}
     rooms: dict[str, list[str]] = {}
     for leg in plan.legs:
         for each in sorted(leg.ahead, key=lambda one: visit_it_is_for(problem, leg, one)):
-            if each.session == session:
+            if each.session == session and each.room in of_the_day:
                 rooms.setdefault(each.room, []).append(each.container)
     for room, containers in rooms.items():
         yield RoundTrip(room, tuple(containers), trip_minutes(problem, room))

@@ -85,8 +85,11 @@ def cut(problem: RouteProblem, plan: RoutePlan, over: int, *, out: bool) -> tupl
     for leg in plan.legs:
         has_begun = leg.first < over or (out and leg.first == 0)
         since = max(leg.first, problem.begun.visits)
+        used = {each for was in problem.begun.legs if was.first == leg.first for each in was.ahead}
         was = {
             each: next_use(problem, each.container, since if each.session == STANDS else leg.first)
+            if each not in used
+            else leg.first
             for each in leg.ahead
         }
         for each, visit in was.items():
@@ -125,6 +128,16 @@ def a_day_under_way(chance: Random, visits: int, containers: int) -> tuple[Route
     over, out = chance.choice(places_to_cut(plan))
     problem, like = cut(problem, plan, over, out=out)
     for _ in range(chance.choice((0, 1, 1, 2))):
+        problem, like = told_otherwise(chance, problem, like)
+    again = solve(problem, like) if chance.random() < 0.3 else None
+    if again is not None:  # it went on as is best then, and is told otherwise once more
+        with_it = put_down(chance, problem) if chance.random() < 0.3 and problem.begun.legs else problem
+        goes_on = solve(with_it, like)
+        if goes_on is not None:
+            problem, again = with_it, goes_on
+        later = [each for each in places_to_cut(again) if each >= (problem.begun.visits, problem.begun.out)]
+        over, out = chance.choice(later)
+        problem, like = cut(problem, again, over, out=out)
         problem, like = told_otherwise(chance, problem, like)
     if chance.random() < 0.15:
         problem = structs.replace(problem, sessions=sessions_with_rooms_been_to(chance, problem))

@@ -172,7 +172,7 @@ def goes_on(problem: RouteProblem, leg: Leg, end: int, standing: dict[str, bool]
     coming = problem.visits[max(problem.begun.visits, leg.first) : end]
     if any(not set(visit.needs) <= {*on_cart, *standing} for visit in coming):
         return False
-    if any(visit.folders for visit in problem.visits[leg.last + 1 : end]):
+    if problem.folder_size and any(visit.folders for visit in problem.visits[leg.last + 1 : end]):
         return False  # they are at the store
     joining = {each for each, joins in standing.items() if joins}
     return not joining or fits(problem, {*on_cart, *joining}, leg.first, end)

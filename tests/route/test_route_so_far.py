@@ -132,7 +132,7 @@ def test_when_every_class_of_the_leg_is_away_the_next_leg_begins_at_the_store() 
 def test_a_leg_under_way_does_not_go_on_to_a_class_whose_folder_is_at_the_store() -> None:
     problem = reference_monday(20, 15, sessions=(Session(0, 15),), stop_after=frozenset({4}))
     one_box = tuple(structs.replace(visit, needs=("box-1",)) for visit in problem.visits)
-    problem = structs.replace(problem, visits=one_box, folders_on_top=20)
+    problem = structs.replace(problem, visits=one_box, folders_on_top=20, folder_size=1)
     begun = Begun((Leg(0, 3, ("box-1",)),), 2, out=True)
     free = structs.replace(problem, begun=begun, stop_after=frozenset())
     assert len(best(free).legs) == 1
