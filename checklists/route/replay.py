@@ -126,8 +126,9 @@ def _check_leg(problem: RouteProblem, leg: Leg, faults: list[str]) -> int:
             _check_standing(problem, leg, one, faults)
         elif one.container in needed:
             _check_ahead(problem, leg, one, faults)
+    as_it_stands = {each.container for each in new if each.session == STANDS}
     for stands in problem.standing:
-        if stands.container not in {each.container for each in new} and _next_use(problem, stands.container) in visits:
+        if stands.container not in as_it_stands and _next_use(problem, stands.container) in visits:
             faults.append(f"{where}: {stands.container} stands in {stands.room} and is not taken as it is.")
     # A leg that has begun is loaded as it is; nothing more joins than there is room for.
     is_as_it_was = has_begun and not any(each.joins for each in new)
