@@ -58,7 +58,7 @@ def walk_key(walk: UnknownWalk) -> str:
 def walk_rows(plan: Plan, walks: Sequence[UnknownWalk], width: int) -> Iterator[Row]:
     """Walks that nobody has said and that the route depends on."""
     if walks:
-        yield Row("heading", "heading not known", "NOT KNOWN, and the route depends on it: how many minutes?")
+        yield Row("heading", "heading not known", "NOT KNOWN, and the route depends on it", tone="heading")
     for each in walks:
         why = why_assumed(plan, each.start, each.end)
         way = say_way_between(each.start, each.end)
@@ -84,9 +84,22 @@ def wish_rows(plan: Plan, day: Day, costs: Sequence[PinCost], left_out: Iterable
         yield from _texts("caution", HELPER_CAUTION, width)
 
 
+def without_second_caution(rows: Iterable[Row]) -> Iterator[Row]:
+    """A caution that stands on the page already is not said again further down."""
+    seen: set[str] = set()
+    for row in rows:
+        if not (row.key.startswith("caution/") and row.key in seen):
+            yield row
+        seen.add(row.key)
+
+
 def _row(key: str, left: str, right: str, width: int) -> Iterator[Row]:
     """A row to stand on, with as many below it as it needs."""
-    first, *more = at_both_ends(left, right, width) if right else wrap(left, indent=2, first="", width=width)
+    if right:
+        first, *more = at_both_ends(left, right, width)
+    else:
+        first, *more = wrap(left, width=width - 2)
+        more = [f"  {each}" for each in more]
     yield Row("reading", key, first)
     for n, each in enumerate(more):
         yield Row("text", f"{key}/{n}", each)

@@ -29,6 +29,10 @@ When = Literal["", "over", "now", "next"]
 """Of a visit, on the day itself; a stop is "over" once the visit after it has begun."""
 AFTER_SCHOOL = "after school"
 """The key of the heading of what is fetched after school."""
+_AND_THEN = (
+    ("joins", "it rides on from here", "they ride on from here"),
+    ("stays", "it stays, to be fetched after school", "they stay, to be fetched after school"),
+)
 MOST_BAR_CELLS = 16
 ROOMY = 72
 """From this width on there is room to say what the load is counted in."""
@@ -94,8 +98,8 @@ def route_timeline(plan: Plan, day: Day, marks: Marks, route: DayRoute, minute: 
         for n in range(stop.before, end):
             rows += _visit_rows(plan, day, route, told, n, whens[n])
     if told.behind:
-        names = join_words(f"{name_of(plan, each)} from {say_room(room)}" for each, room in told.behind)
-        rows += [TimelineRow("end", AFTER_SCHOOL, "AFTER SCHOOL"), TimelineRow("end", "fetch", f"Fetch {names}.")]
+        fetched = f"Fetch {_say_behind(plan, told)}."
+        rows += [TimelineRow("end", AFTER_SCHOOL, "AFTER SCHOOL"), TimelineRow("end", "fetch", fetched)]
     return tuple(rows)
 
 
@@ -121,8 +125,8 @@ def say_next(plan: Plan, day: Day, marks: Marks, route: DayRoute, minute: int) -
     if "next" not in whens or told is None:
         if told is None or "now" in whens:
             return ""
-        names = join_words(name_of(plan, each) for each, _ in told.behind)
-        return f"All visits are over. Still to fetch: {names}." if names else "All visits are over."
+        behind = _say_behind(plan, told)
+        return f"All visits are over. Fetch {behind}." if behind else "All visits are over."
     n = whens.index("next")
     visit, way = day.visits[n], told.ways[n]
     at = f"{say_room(visit.room)} at {clock(visit.start)}, {visit.name} {visit.class_id}"
@@ -137,6 +141,14 @@ def say_next(plan: Plan, day: Day, marks: Marks, route: DayRoute, minute: int) -
 
 
 # --------------------------------------------------------------------------------------------------------- what is said
+
+
+def _say_behind(plan: Plan, told: RouteTold) -> str:
+    """ "Box 2 and Printing kit from Room 9; Box 3 from the commons": room by room."""
+    rooms: dict[str, list[str]] = {}
+    for container, room in told.behind:
+        rooms.setdefault(room, []).append(name_of(plan, container))
+    return "; ".join(f"{join_words(names)} from {say_room(room)}" for room, names in rooms.items())
 
 
 def _stop_title(day: Day, marks: Marks, stop: RouteStop, at: StoreStop) -> str:
@@ -217,9 +229,10 @@ def _visit_row(day: Day, n: int, when: When, told: RouteTold | None) -> Timeline
 
 def _visit_notes(plan: Plan, day: Day, route: DayRoute, told: RouteTold, n: int) -> Iterator[str]:
     """What stands in the room, what a helper brings, what is carried by hand."""
-    for container, how in told.standing[n]:
-        then = "it rides on from here" if how == "joins" else "it stays, to be fetched after school"
-        yield f"{name_of(plan, container)} stands there; {then}."
+    for how, one, several in _AND_THEN:
+        names = [name_of(plan, each) for each, then in told.standing[n] if then == how]
+        if names:
+            yield f"{join_words(names)} {'stand' if names[1:] else 'stands'} there; {several if names[1:] else one}."
     visit = day.visits[n]
     brought = [each.name for each in day.containers if each.id in route.helped and visit.key in each.visits]
     if brought:
@@ -267,7 +280,7 @@ def lay_out(rows: Sequence[TimelineRow], width: int, bar: tuple[str, str]) -> It
 
 
 def _right(row: TimelineRow) -> str:
-    return f"{row.right} {row.when:>4}" if row.when else f"{row.right}     "
+    return f"{row.right}  {row.when:>4}" if row.when else f"{row.right}      "
 
 
 def at_both_ends(left: str, right: str, width: int) -> Iterator[str]:

@@ -37,6 +37,9 @@ def test_a_stop_is_wanted_told_listed_and_taken_back_in_a_process_of_its_own(dat
     assert stops_before(data) == [0, 2, 4]
     listed = on_monday("pin", data=data)
     assert "  Always by the store after V2 (P2): 1 stop more, 1 fewer left ahead and to" in listed.out
+    told = on_monday("route", data=data).out
+    assert "AFTER V2: BY THE STORE, 5 min" in told
+    assert told.index("YOUR WISHES") < told.index("Always by the store after V2 (P2): 1 stop more")
     back = on_monday("pin", "always-after", "P2", "--off", data=data)
     assert back.out.startswith("Taken back: always by the store after V2 (P2), on Mon 5 Oct: 1 stop fewer")
     assert stops_before(data) == [0, 4]

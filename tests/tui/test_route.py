@@ -36,6 +36,16 @@ async def test_the_day_stands_in_order_under_its_stops(tmp_path: Path, size: tup
         assert desk.in_hand == "stop/4"
 
 
+async def test_tab_and_enter_are_enough_to_see_where_to_go_next(tmp_path: Path) -> None:
+    async with at_desk(tmp_path, now=datetime(2026, 10, 5, 9, 40)) as desk:
+        await desk.press("tab enter")
+        assert "Next: straight to Room 14 at 10:25" in desk.screen
+        await desk.press("d")
+        assert "Routes of the coming days" in desk.screen
+        await desk.press("b")
+        assert "Next: straight to Room 14 at 10:25" in desk.screen
+
+
 async def test_where_not_everything_fits_it_says_what_would_help(tmp_path: Path) -> None:
     reference_school(tmp_path, school={"cart": {"half_slots": 2, "standing": {"scissors": 30}}})
     async with at_desk(tmp_path) as desk:
@@ -66,7 +76,7 @@ async def test_after_the_last_visit_only_what_is_left_behind_is_to_be_fetched(tm
     reference_school(tmp_path, school={"cart": {"half_slots": 6, "standing": {"scissors": 30}}})
     async with at_desk(tmp_path, now=datetime(2026, 10, 5, 15, 0)) as desk:
         await open_route(desk)
-        assert "All visits are over. Still to fetch: " in desk.screen
+        assert "All visits are over. Fetch " in desk.screen
 
 
 async def test_the_bar_of_the_cart_has_its_number_beside_it(tmp_path: Path) -> None:

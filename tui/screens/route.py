@@ -25,7 +25,7 @@ from checklists.route.begun import route_anew
 from checklists.route.day_route import DayRoute
 from checklists.words import say_date
 from tui.keys import ROUTE, bindings_of
-from tui.route_rows import timeline_rows, walk_rows, way_out_key, ways_out_rows, wish_rows
+from tui.route_rows import timeline_rows, walk_rows, way_out_key, ways_out_rows, wish_rows, without_second_caution
 from tui.rows import Row
 from tui.screens.route_walks import WalksAsked
 from tui.screens.route_wishing import Wishing
@@ -81,7 +81,8 @@ class RouteScreen(Wishing, WalksAsked):
             rows.append(Row("heading", "heading visits", "THE VISITS", tone="heading"))
         rows += timeline_rows(route_timeline(plan, day, self.marks, route, self.minute), width)
         rows += walk_rows(plan, self.walks_asked(day, route), width)
-        return [*rows, *wish_rows(plan, day, self.costs_of_wishes(day, route), self.wishes_left_out(), width)]
+        rows += wish_rows(plan, day, self.costs_of_wishes(day, route), self.wishes_left_out(), width)
+        return list(without_second_caution(rows))
 
     def question(self, day: Day) -> tuple[Line, ...]:
         """What it costs, and where to go next."""
@@ -97,7 +98,9 @@ class RouteScreen(Wishing, WalksAsked):
         return (title, span), Content.assemble((following, "bold"))
 
     def place_of_next(self) -> str:
-        """The key of the stop or visit that comes next, of another day than today the first."""
+        """The key of the stop or visit that comes next, of another day than today the first; of what would help."""
+        if self.ways:
+            return way_out_key(0)
         day, route = self.day, self.route
         whens = whens_of(day, route, self.minute) if day.visits else ()
         if "next" not in whens:
