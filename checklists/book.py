@@ -47,6 +47,7 @@ from checklists.words import plural, say_date
 if TYPE_CHECKING:
     from checklists.route.begun import RouteSoFar
     from checklists.route.day_route import DayRoute
+    from checklists.route.departure import Departure
 
 __all__ = ["Book", "CannotOpen", "NotSaved"]
 
@@ -151,6 +152,21 @@ class Book(AcrossDays):
         if known is None or known[0] is not list_ or known[1] != asked:
             self._routes[day] = known = (list_, asked, route_of(plan, list_, marks))
         return known[2]
+
+    def departure(self, day: date) -> Departure:
+        """What the route of a date asks of the morning: what is packed first, what is left ahead before she leaves."""
+        from checklists.route.departure import departure_of
+        from checklists.taught_periods import bells_on
+
+        plan = self._openings.plan_of(day)
+        return departure_of(plan, bells_on(plan, self.marks(day).changes), self.day(day), self.route(day))
+
+    def leave_by(self, day: date) -> int | None:
+        """Minute of a date by which to leave the store, with what is to be fetched and left ahead; None: no visits."""
+        from checklists.daybook.minutes_left import leave_by_now
+
+        marks = self.marks(day)
+        return leave_by_now(self.day(day), marks, self.departure(day).minutes_left(marks))
 
     def is_closed(self, day: date) -> bool:
         """Whether the day was closed."""

@@ -18,9 +18,23 @@ from checklists.daybook.state import State, TestedDays
 from checklists.lines.day import calendar_for
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
+from checklists.route.day_route import DayRoute
+from checklists.route.differences import say_differences
 from checklists.taught_periods import is_tested, periods_taught
 from checklists.visits import next_visit_of
 from checklists.words import join_words, plural, say_date
+
+
+class Before(Struct, frozen=True):
+    """A day before something was said of it: its list and its route."""
+
+    day: Day
+    route: DayRoute
+
+
+def before_change(book: Book, on: date) -> Before:
+    """The day as it is now, to be held against what it is once something was said."""
+    return Before(book.day(on), book.route(on))
 
 
 class ToldChange(Struct, frozen=True):
@@ -34,23 +48,28 @@ class ToldChange(Struct, frozen=True):
     """Class that falls out -> the date of its next visit; None where the year holds none."""
     next_day: str
     """Timetable day of the next school day; empty at the year's end."""
+    route: tuple[str, ...]
+    """What she does otherwise on her way round."""
+    leave_by: int | None
 
 
-def tell_change(book: Book, entries: tuple[AnyEntry, ...], before: Day) -> ToldChange:
-    """``entries`` are in the book already, ``before`` is the list as it was."""
+def tell_change(book: Book, entries: tuple[AnyEntry, ...], was: Before) -> ToldChange:
+    """``entries`` are in the book already, ``was`` is the day as it was."""
+    before = was.day
     after, marks = book.day(before.date), book.marks(before.date)
     change = compare_days(book.plan, before, after, marks)
     calendar = calendar_for(book.plan, book.opening(before.date), before.date, marks.changes)
+    state = state_now(book, before.date)
     gone = {visit.class_id for visit in change.visits_out}
     next_day = book.day(after.next_school_day).day_name if after.next_school_day is not None else ""
     return ToldChange(
         said="; ".join(_say(entry, after, book.plan) for entry in entries),
         then=tuple(_what_then(book, entries, before, after, change, next_day)),
         change=change,
-        comes_again={
-            each: next_visit_of(book.plan, calendar, each, before.date, state_now(book, before.date)) for each in gone
-        },
+        comes_again={each: next_visit_of(book.plan, calendar, each, before.date, state) for each in gone},
         next_day=next_day,
+        route=say_differences(book.plan, before, was.route, after, book.route(before.date)),
+        leave_by=book.leave_by(before.date),
     )
 
 

@@ -14,6 +14,7 @@ from checklists.lines.records import Day
 
 if TYPE_CHECKING:
     from checklists.daybook.entries import AnyEntry
+    from checklists.route.departure import Departure
 
 
 class PlanStep(NamedTuple):
@@ -53,6 +54,10 @@ class Recorder:
             for entry in entries:
                 add_to(marks, entry)
         return marks
+
+    def departure(self, on: date) -> Departure:
+        """What the route asks of the morning of a date."""
+        return self.book.departure(on)
 
     def unsaved(self, on: date) -> frozenset[str]:
         """Keys of the lines and matters whose newest word is not on disk."""

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import Literal, NamedTuple
 
 from checklists.daybook.line_states import LineState, has_now, is_critical, left_to_take
-from checklists.daybook.marks import FETCH, Marks
+from checklists.daybook.marks import FETCH, LEAVE_AHEAD, Marks
 from checklists.daybook.taking_out import say_take_out
 from checklists.lines.records import Day, Line, TakeOut
 from tui.sections import TO_DO, Section, Todo, names_of_visits, shelf_text
@@ -84,6 +84,8 @@ def line_row(line: Line, day: Day, marks: Marks, tally: Tally, unsaved: bool) ->
 def todo_row(todo: Todo, settled: bool, unsaved: bool, take_out: TakeOut | None, marks: Marks) -> Row:
     """One thing to do; of what is to be taken out, how many still are."""
     done, what = "fetched" if todo.key.startswith(FETCH) else "seen to", todo.what
+    if todo.key.startswith(LEAVE_AHEAD):
+        done = "there"
     if take_out is not None:
         done = "left in" if todo.key in marks.let_go else "out"
         what = say_take_out(take_out, left_to_take(take_out, marks) or take_out.count)

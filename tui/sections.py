@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date
-from typing import Literal, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from checklists.daybook.fetching import to_fetch
 from checklists.daybook.marks import Marks
@@ -15,11 +15,15 @@ from checklists.words import clock, plural, say_date, say_room
 from tui.tally import Counts, Tally
 from tui.wording import visits_text
 
+if TYPE_CHECKING:
+    from checklists.route.departure import Departure
+
 Order = Literal["container", "shelf", "class"]
 ORDERS: tuple[Order, ...] = ("container", "shelf", "class")
 TO_DO = "to do"
 TO_DECIDE = "to decide"
 TO_FETCH = "to fetch"
+TO_LEAVE = "to leave ahead"
 IN_THE_KIT = "in the kit"
 PRIVATE = "a private matter; w shows it"
 
@@ -47,6 +51,8 @@ class Section(NamedTuple):
     lines: tuple[Line, ...]
     todos: tuple[Todo, ...] = ()
     """What there is to do: in a container what is to be taken out of it."""
+    when: str = ""
+    """The later stop at the store that it leaves at, "after V4, lunch"; "": it goes now."""
 
     @property
     def keys(self) -> set[str]:
@@ -60,14 +66,19 @@ class Section(NamedTuple):
         return Counts(lines.open + len(waiting), critical, lines.short, lines.later)
 
 
-def sections_of(day: Day, order: Order) -> tuple[Section, ...]:
+def sections_of(day: Day, order: Order, departure: Departure) -> tuple[Section, ...]:
     """The day's lines in an order; empty sections are left out."""
-    made = {"container": by_container, "shelf": by_shelf, "class": by_class}[order](day)
+    other = {"shelf": by_shelf, "class": by_class}
+    made = by_container(day, departure) if order == "container" else other[order](day)
     decisions = tuple(Todo(each.key, 0, decision_text(each, day), "", each.stops) for each in day.decisions)
     if decisions:
         stops = any(each.stops for each in day.decisions)
         detail = "nothing is packed for it until you choose" if stops else "packed meanwhile as it was planned"
         made.insert(0, Section(TO_DECIDE, "To decide", detail, (), decisions))
+    leaving = leave_todos(departure)
+    if leaving:
+        at = next((n for n, each in enumerate(made) if each.when), len(made)) if order == "container" else 0
+        made.insert(at, Section(TO_LEAVE, "To leave ahead", "before you go, in this order", (), leaving))
     fetched = fetch_todos(day)
     if fetched:
         made.insert(0, Section(TO_FETCH, "To fetch", "it is not at the store and needed today", (), fetched))
@@ -77,13 +88,17 @@ def sections_of(day: Day, order: Order) -> tuple[Section, ...]:
     return tuple(section for section in made if section.lines or section.todos)
 
 
-def by_container(day: Day) -> list[Section]:
+def by_container(day: Day, departure: Departure) -> list[Section]:
+    """As the containers leave the store: what goes now, then what waits for each later stop."""
     made = []
-    known = {container.id for container in day.containers}
-    for container in day.containers:
+    known = {container.id: container for container in day.containers}
+    when = {each: group.when for group in departure.groups for each in group.containers}
+    for container in (known[each] for each in when):
         lines = grouped(line for line in day.lines if line.container == container.id)
         out = tuple(take_out_todo(each) for each in day.take_out if each.container == container.id)
-        made.append(Section(container.id, container.name, container_text(container), lines, out))
+        made.append(
+            Section(container.id, container.name, container_text(container), lines, out, when.get(container.id, ""))
+        )
     homeless = tuple(line for line in day.lines if line.container not in known)
     out = tuple(take_out_todo(each) for each in day.take_out if each.container not in known)
     return [*made, Section("", "Elsewhere", "", homeless, out)]
@@ -144,6 +159,11 @@ def container_text(container: Container) -> str:
 def fetch_todos(day: Day) -> tuple[Todo, ...]:
     """What was not at the store when the day opened and is needed: the first thing there is to do."""
     return tuple(Todo(each.key, 0, each.words, each.detail, True) for each in to_fetch(day, Marks()))
+
+
+def leave_todos(departure: Departure) -> tuple[Todo, ...]:
+    """What is to stand in a room before she leaves with the cart."""
+    return tuple(Todo(each.key, 0, each.words, "", True) for each in departure.to_leave)
 
 
 def todos_of(day: Day) -> tuple[Todo, ...]:

@@ -5,32 +5,37 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime
 from math import ceil
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from checklists.daybook.marks import Marks
 from checklists.daybook.minutes_left import leave_by_now
 from checklists.lines.records import Day, Line
 from checklists.words import clock, say_date
 from tui.notices import is_away, place_of
-from tui.sections import Section, fetch_todos, todos_of
+from tui.sections import Section, fetch_todos, leave_todos, todos_of
 from tui.tally import Counts, Tally
 from tui.widgets.container_shelf import Standing
 from tui.widgets.head_bar import Head
 from tui.widgets.visit_strip import VisitCell
 from tui.wording import leave_text, minute_of_day, ready_text
 
+if TYPE_CHECKING:
+    from checklists.route.departure import Departure
+
 
 class Minutes(NamedTuple):
-    """Packing and preparing that are left, in minutes."""
+    """What is left, in minutes: packing what goes now, preparing, leaving ahead."""
 
     packing: float
     preparing: float
+    ahead: int = 0
 
 
 def head_of(
     day: Day,
     marks: Marks,
     tally: Tally,
+    departure: Departure,
     *,
     now: datetime,
     left: Minutes,
@@ -42,7 +47,8 @@ def head_of(
     """The head bar of a day. ``turned``: what is to be said where it is another day by now."""
     minute = minute_of_day(now)
     is_today = now.date() == day.date
-    leave_by = leave_by_now(day, marks)
+    leave_by = leave_by_now(day, marks, left.ahead)
+    later = {line.key for line in day.lines if line.container in departure.later}
     is_late = is_today and leave_by is not None and leave_by - minute < left.packing
     cycle = f"day {day.day_name}" if day.day_name and not say_date(day.date).startswith(day.day_name) else ""
     return Head(
@@ -51,11 +57,12 @@ def head_of(
         filled="" if day.fill == "day" else f"for the {day.fill}: ",
         other_day=other,
         clock=clock(minute) if is_today else "",
-        leave=turned or leave_text(day, marks, now, is_closed=is_closed),
+        leave=turned or leave_text(day, marks, now, left.ahead, is_closed=is_closed),
         is_late=bool(turned) or (is_late and marks.left is None and not is_closed),
-        open=len(tally.open_lines),
-        critical=len(tally.critical_lines),
-        to_do=sum(key not in tally.settled for key in keys_to_do(day)),
+        open=len(tally.open_lines - later),
+        critical=len(tally.critical_lines - later),
+        later=len(tally.open_lines & later),
+        to_do=sum(key not in tally.settled for key in keys_to_do(day, departure)),
         to_decide=len(day.decisions),
         short=sum(state == "short" for state in tally.states.values()),
         is_empty=not day.lines,
@@ -65,9 +72,10 @@ def head_of(
     )
 
 
-def keys_to_do(day: Day) -> tuple[str, ...]:
-    """Keys of what there is to do besides packing: fetching, tasks, checks, carried matters, taking out."""
-    return (*(todo.key for todo in (*fetch_todos(day), *todos_of(day))), *(each.key for each in day.take_out))
+def keys_to_do(day: Day, departure: Departure) -> tuple[str, ...]:
+    """What there is to do besides packing: fetching, leaving ahead, tasks, checks, carried matters, taking out."""
+    todos = (*fetch_todos(day), *leave_todos(departure), *todos_of(day))
+    return (*(todo.key for todo in todos), *(each.key for each in day.take_out))
 
 
 def cells_of(day: Day, tally: Tally, lines: Mapping[str, tuple[Line, ...]]) -> tuple[VisitCell, ...]:
@@ -98,15 +106,21 @@ def standing_of(
 ) -> tuple[Standing, ...]:
     """What stands on the shelf, with its counts. ``fold_ready``: what has nothing open is only counted at the end."""
     containers = {container.id: container for container in day.containers}
-    made, ready = [], 0
+    made: list[Standing] = []
+    ready, when = 0, ""
     for index, section in enumerate(sections):
         count = section.count_open(tally)
         if fold_ready and not count.open and not count.later and index != in_hand:
             ready += 1
             continue
+        begins_row = section.when != when
+        if begins_row and section.when:
+            made.append(Standing("", f"{section.when}:", Counts(0, 0), "", False, is_label=True, begins_row=True))
+            begins_row = False
+        when = section.when
         container = containers.get(section.key)
         away = place_of(container, marks) if container is not None and is_away(container, day, marks) else ""
-        made.append(Standing(section.key, section.name, count, away, index == in_hand))
+        made.append(Standing(section.key, section.name, count, away, index == in_hand, begins_row=begins_row))
     if ready:
         made.append(Standing("", f"{ready} more", Counts(0, 0), "", False))
     return tuple(made)
@@ -118,7 +132,8 @@ def section_title(section: Section, tally: Tally) -> tuple[str, str]:
     critical = f", {count.critical} critical" if count.critical else ""
     said = f"{count.open} open{critical}" if count.open else ready_text(count.short)
     said += f", {count.later} for later" if count.later else ""
-    return section.name + (f"   {section.detail}" if section.detail else ""), said
+    detail = ", ".join(each for each in (section.when, section.detail) if each)
+    return section.name + (f"   {detail}" if detail else ""), said
 
 
 def empty_text(day: Day) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from checklists.daybook.fetching import to_fetch
 from checklists.daybook.line_states import (
@@ -17,6 +17,9 @@ from checklists.daybook.line_states import (
 )
 from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Line
+
+if TYPE_CHECKING:
+    from checklists.route.departure import Departure
 
 OPEN: frozenset[LineState] = frozenset(("open", "part packed", "forbidden"))
 
@@ -53,7 +56,7 @@ class Tally(NamedTuple):
         )
 
 
-def tally_of(day: Day, marks: Marks) -> Tally:
+def tally_of(day: Day, marks: Marks, departure: Departure) -> Tally:
     """The states of all lines of a day."""
     states = {line.key: state_of(line, marks) for line in day.lines}
     open_lines = frozenset(key for key, state in states.items() if state in OPEN)
@@ -63,6 +66,7 @@ def tally_of(day: Day, marks: Marks) -> Tally:
     settled = {key for key in keys if key in over or is_settled(key, marks)}
     settled |= {each.key for each in day.take_out if not left_to_take(each, marks)}
     settled |= {each.key for each in to_fetch(day, Marks())} - {each.key for each in to_fetch(day, marks)}
+    settled |= {each.key for each in departure.to_leave if departure.is_left(each, marks)}
     ahead = (line for line in day.lines if line.ahead) if day.fill != "day" else ()
     to_fill = frozenset(line.key for line in ahead if is_to_fill(line, marks))
     return Tally(states, open_lines, critical, frozenset(settled), to_fill)

@@ -44,19 +44,23 @@ def span_text(minutes: int) -> str:
     return f"{minutes // 60} h {minutes % 60:02d}" if minutes >= 120 else f"{minutes} min"
 
 
-def leave_text(day: Day, marks: Marks, now: datetime, *, is_closed: bool) -> str:
-    """When she leaves, left, or that the day is closed: the same words on every screen of a day."""
+def leave_text(day: Day, marks: Marks, now: datetime, ahead: int, *, is_closed: bool) -> str:
+    """When she leaves, left, or that the day is closed: the same words on every screen of a day.
+
+    ``ahead`` are the minutes that leaving ahead still takes before.
+    """
     if is_closed:
         return "closed"
     if marks.left is not None:
         return f"left at {clock(minute_of_day(marks.left.at))}"
-    leave_by = leave_by_now(day, marks)
+    leave_by = leave_by_now(day, marks, ahead)
     if leave_by is None:
         return "no visits"
+    leave = "leave ahead" if ahead else "leave"
     if now.date() != day.date:
-        return f"leave by {clock(leave_by)}"
+        return f"{leave} by {clock(leave_by)}"
     left = leave_by - minute_of_day(now)
-    return f"leave by {clock(leave_by)}, " + (f"{span_text(left)} left" if left >= 0 else f"{span_text(-left)} ago")
+    return f"{leave} by {clock(leave_by)}, " + (f"{span_text(left)} left" if left >= 0 else f"{span_text(-left)} ago")
 
 
 def turned_text(today: date, due: date | None) -> str:

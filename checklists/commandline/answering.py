@@ -10,11 +10,11 @@ from checklists.book import Book
 from checklists.commandline.opening import day_to_close, moment_on, open_book
 from checklists.commandline.packing import record
 from checklists.commandline.request import NotUnderstood, Request
-from checklists.daybook.before_leaving import before_leaving
 from checklists.daybook.day_end import at_day_end
 from checklists.daybook.entries import AnyEntry, CarriedOver
 from checklists.daybook.matters import Choice, OpenMatter
 from checklists.daybook.typing_in import entries_typed
+from checklists.leaving import open_before_leaving
 from checklists.lines.records import Day
 from checklists.words import join_words, plural, say_date
 
@@ -28,7 +28,10 @@ def answer(request: Request) -> int:
     with open_book(request, write=True) as book:
         date_meant = day_to_close(request, book)
         day, marks, moment = book.day(date_meant), book.marks(date_meant), moment_on(request, date_meant)
-        every = (*at_day_end(book.plan, day, marks, moment), *before_leaving(day, marks, moment))
+        every = (
+            *at_day_end(book.plan, day, marks, moment),
+            *open_before_leaving(book, date_meant, marks, moment, labels=False),
+        )
         matter = _find_matter(asked, every, say_date(date_meant))
         typed = _typed(said, matter, moment)
         if typed is not None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from checklists.changing_days import tell_change
+from checklists.book import Book
+from checklists.changing_days import ToldChange, before_change, tell_change
 from checklists.commandline.changed_entry import changed_entry
 from checklists.commandline.opening import day_to_look_at, moment_on, open_book
 from checklists.commandline.output import say, say_json
@@ -18,20 +19,27 @@ def change_day(request: Request) -> int:
     """Put what is different into the day's record, and say what follows from it."""
     with open_book(request, write=True) as book:
         date_meant = day_to_look_at(request, book)
-        before = book.day(date_meant)
+        was = before_change(book, date_meant)
+        before = was.day
         entry = changed_entry(
             request, book.plan, before, moment_on(request, date_meant), book.marks(date_meant).changes
         )
         _refuse_what_has_no_effect(entry, before)
         book.do(date_meant, entry)
-        told = tell_change(book, (entry,), before)
+        told = tell_change(book, (entry,), was)
         after, marks = book.day(date_meant), book.marks(date_meant)
         if request.json:
             fields = change_fields(before, after, told.change, marks, told.next_day, told.comes_again)
+            fields = {**fields, "route": list(told.route)}
             say_json({**did_as_json("change", after, marks, (told.said, *told.then)), **fields})
         else:
-            say(change_page(book.plan, after, told.change, marks, told.said, told.then, told.comes_again))
+            say(tell_page(book, after, told))
         return 0
+
+
+def tell_page(book: Book, after: Day, told: ToldChange) -> str:
+    """What follows from a change that was said, as plain text."""
+    return change_page(book.plan, after, told.change, told.said, told.then, told.comes_again, told.route, told.leave_by)
 
 
 def _refuse_what_has_no_effect(entry: Changed, before: Day) -> None:

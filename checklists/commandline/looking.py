@@ -47,11 +47,13 @@ def _print_as_text(request: Request, book: Book, day: Day, marks: Marks) -> None
     private, problems = request.private, book.problems
     if day.visits:
         at = minute_on(request, day.date)
-        say(morning_page(book.plan, day, marks, at, by=request.by, private=private, problems=problems))
+        departure = book.departure(day.date)
+        say(morning_page(book.plan, day, marks, at, departure, by=request.by, private=private, problems=problems))
     else:
         following = _following(book, day)
         ticked = marks if following is None else book.marks(following.date)
-        say(quiet_page(book.plan, day, following, ticked, problems, private=private))
+        leave = None if following is None else book.leave_by(following.date)
+        say(quiet_page(book.plan, day, following, ticked, leave, problems, private=private))
 
 
 def _print_as_json(request: Request, book: Book, day: Day, marks: Marks) -> None:
@@ -59,11 +61,15 @@ def _print_as_json(request: Request, book: Book, day: Day, marks: Marks) -> None
 
     private, problems = request.private, book.problems
     if day.visits:
-        say_json(day_as_json(book.plan, day, marks, minute_on(request, day.date), problems, private=private))
+        at, departure = minute_on(request, day.date), book.departure(day.date)
+        say_json(day_as_json(book.plan, day, marks, at, departure, problems, private=private))
     else:
         following = _following(book, day)
         ticked = marks if following is None else book.marks(following.date)
-        say_json(quiet_as_json(book.plan, day, following, ticked, problems, private=private))
+        leave = None if following is None else book.leave_by(following.date)
+        say_json(
+            quiet_as_json(book.plan, day, book.departure(day.date), following, ticked, leave, problems, private=private)
+        )
 
 
 def _following(book: Book, day: Day) -> Day | None:
@@ -73,9 +79,8 @@ def _following(book: Book, day: Day) -> Day | None:
 
 def show_leaving(request: Request) -> int:
     """What is open before leaving; with `--gone` it is noted that she left with it."""
-    from checklists.daybook.before_leaving import before_leaving
     from checklists.daybook.entries import LeftStore
-    from checklists.daybook.remedies import labels_of
+    from checklists.leaving import open_before_leaving
     from checklists.pages import as_json, leaving
     from checklists.pages.open_matters import without_private
 
@@ -85,15 +90,15 @@ def show_leaving(request: Request) -> int:
         if not day.visits:
             return print_list(request, book, date_shown)
         moment = moment_on(request, date_shown)
-        labels = labels_of(book.plan, day, marks, book.opening(date_shown))
-        matters = without_private(before_leaving(day, marks, moment, labels), day, request.private)
+        matters = without_private(open_before_leaving(book, date_shown, marks, moment), day, request.private)
         if request.gone:
             still = tuple(line.key for line in open_lines(day, marks))
             book.do(date_shown, LeftStore(at=moment, open_lines=still))
         if request.json:
             say_json(as_json.matters_as_json("leaving", day, matters, book.problems, gone=request.gone))
         else:
-            say(leaving.leaving_page(book.plan, day, marks, matters, minute_on(request, date_shown), book.problems))
+            at, departure = minute_on(request, date_shown), book.departure(date_shown)
+            say(leaving.leaving_page(book.plan, day, marks, departure, matters, at, book.problems))
         return status_of(any(each.critical and not each.answer for each in matters), book.problems)
 
 

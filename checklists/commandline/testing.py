@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from checklists.changing_days import tell_change, visits_lost
+from checklists.changing_days import before_change, tell_change, visits_lost
+from checklists.commandline.changing import tell_page
 from checklists.commandline.opening import day_to_look_at, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
@@ -10,7 +11,6 @@ from checklists.daybook.changing_typed import grades_between, periods_between
 from checklists.daybook.entries import Testing
 from checklists.lines.records import Day
 from checklists.pages.as_json import did_as_json
-from checklists.pages.changed_day import change_page
 from checklists.plan.records import Plan
 from checklists.taught_periods import bells_on
 from checklists.words import join_words, say_date
@@ -20,8 +20,8 @@ def announce_testing(request: Request) -> int:
     """Put it into the record of the day it is said on, and tell which classes lose a visit."""
     with open_book(request, write=True) as book:
         on = day_to_look_at(request, book)
-        before = book.day(on)
-        entry = _entry(request, book.plan, before)
+        before = before_change(book, on)
+        entry = _entry(request, book.plan, before.day)
         book.do(on, entry)
         told, after, marks = tell_change(book, (entry,), before), book.day(on), book.marks(on)
         if request.json:
@@ -35,7 +35,7 @@ def announce_testing(request: Request) -> int:
             ]
             say_json({**did_as_json("testing", after, marks, (told.said, *told.then)), "lost": lost})
         else:
-            say(change_page(book.plan, after, told.change, marks, told.said, told.then, told.comes_again))
+            say(tell_page(book, after, told))
         return 0
 
 

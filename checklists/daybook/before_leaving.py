@@ -116,6 +116,7 @@ def _of_line(day: Day, line: Line, marks: Marks, at: datetime, labels: LabelsOf 
     return OpenMatter(
         key=line.key,
         section=container,
+        container=line.container,
         text=f"{container}: {for_whom}{say_line(line, marks)} for {visits}",
         critical=is_critical(line),
         choices=choices_for_line(line, marks, at, labels),

@@ -12,6 +12,8 @@ from checklists.daybook import entries as book
 AT_STORE = "store"
 FETCH = "fetch/"
 """How the key of a container to fetch begins."""
+LEAVE_AHEAD = "ahead/"
+"""How the key of something to leave ahead begins; the room comes behind it."""
 ORDER = "order/"
 """How the key of an order begins; the supply's id comes behind it."""
 

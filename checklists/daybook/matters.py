@@ -50,6 +50,8 @@ class OpenMatter(Struct, frozen=True):
     visit: str = ""
     number: int = 0
     """Of a line, a task or a check; 0 for others."""
+    when: str = ""
+    """Before leaving: the later stop that its container leaves the store at, "after V4, lunch"; "": it goes now."""
     report: Reported | None = None
     """What was reported so far of the visit that a typed text adds to."""
     out: int = 0
@@ -67,6 +69,6 @@ class OpenMatter(Struct, frozen=True):
     missing: Case | None = None
     """The missing thing that a typed text says more of."""
     container: str = ""
-    """What it was in before it was missing."""
+    """What a line is to be in, or a missing thing was in before."""
     loan: Loan | None = None
     """The loan of which some may be back."""

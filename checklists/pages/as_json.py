@@ -43,12 +43,20 @@ from checklists.words import clock
 if TYPE_CHECKING:
     from checklists.daybook.matters import OpenMatter
     from checklists.pages.why import Why
+    from checklists.route.departure import Departure
 
 FORMAT = 1
 
 
 def day_as_json(
-    plan: Plan, day: Day, marks: Marks, at: int | None, problems: Iterable[Problem] = (), *, private: bool = False
+    plan: Plan,
+    day: Day,
+    marks: Marks,
+    at: int | None,
+    departure: Departure,
+    problems: Iterable[Problem] = (),
+    *,
+    private: bool = False,
 ) -> Fields:
     """The page "morning".
 
@@ -57,12 +65,14 @@ def day_as_json(
     ``critical_open`` (counts of lines); ``next_school_day``; ``visits``, ``containers``, ``lines``, ``tasks``,
     ``checks``, ``cautions``, ``questions``, ``matters``, ``take_out``, ``decisions`` as below; ``fill`` is day, week or
     cycle; ``cases``, ``counts_pending``, ``fetch`` and ``notes`` in words; ``lent`` as the page "lend" has it.
+    ``leave_ahead`` is ``room containers minutes done`` in the order of the rooms, its minutes counted in ``leave_by``;
+    ``packing_order`` is ``when containers``, ``when`` empty for what goes first: of that are ``packing_minutes_now``.
 
     A container: ``id name kind shelf sign place since kilograms visits open critical_open``. A question: ``key date
     visit class text``. A matter carried over: ``key kind what since school_days stale container class settled``.
     """
     lines = open_lines(day, marks)
-    leave_by = leave_by_now(day, marks)
+    leave_by = leave_by_now(day, marks, departure.minutes_left(marks))
     minutes = leave_by - at if leave_by is not None and at is not None else None
     things: tuple[Explained, ...] = (*day.lines, *day.tasks, *day.checks, *day.cautions, *day.take_out, *day.decisions)
     left_out = sum(len(each.because) - len(reasons_of(each, private)) for each in things)
@@ -76,6 +86,9 @@ def day_as_json(
         "leave_by": None if leave_by is None else clock(leave_by),
         "minutes_to_leave": minutes,
         "packing_minutes": round(packing_minutes_left(day, marks, plan.school.habits.minutes_a_line), 1),
+        "packing_minutes_now": round(
+            packing_minutes_left(day, marks, plan.school.habits.minutes_a_line, departure.later), 1
+        ),
         "open": len(lines),
         "critical_open": sum(is_critical(line) for line in lines),
         "next_school_day": None if day.next_school_day is None else day.next_school_day.isoformat(),
@@ -103,6 +116,16 @@ def day_as_json(
         "counts_pending": list(counts_pending(day, marks)),
         "lent": lent_fields(plan, loans_now(day, marks)),
         "fetch": [each.words for each in to_fetch(day, marks)],
+        "leave_ahead": [
+            {
+                "room": each.room,
+                "containers": list(each.containers),
+                "minutes": each.minutes,
+                "done": departure.is_left(each, marks),
+            }
+            for each in departure.to_leave
+        ],
+        "packing_order": [{"when": each.when, "containers": list(each.containers)} for each in departure.groups],
         "notes": list(day.notes),
         "private_left_out": left_out,
         "problems": [problem_fields(each) for each in problems],
@@ -112,19 +135,21 @@ def day_as_json(
 def quiet_as_json(
     plan: Plan,
     day: Day,
+    departure: Departure,
     following: Day | None,
     marks: Marks,
+    leave_by: int | None,
     problems: Iterable[Problem] = (),
     *,
     private: bool = False,
 ) -> Fields:
     """The page "morning" of a day without visits: as ``day_as_json``, and ``next`` (null at the end of the year) with
-    ``date``, ``day``, ``leave_by``, ``visits`` and ``tasks`` of the next day that has visits. ``marks`` are that day's.
+    ``date``, ``day``, ``leave_by``, ``visits`` and ``tasks`` of the next day that has visits. ``marks`` and
+    ``leave_by`` are that day's.
     """
     shown = None
     if following is not None and following.visits:
         tasks = [each for each in following.tasks if not is_hidden(each, private)]
-        leave_by = leave_by_now(following, marks)
         shown = {
             "date": following.date.isoformat(),
             "day": following.day_name,
@@ -132,7 +157,7 @@ def quiet_as_json(
             "visits": [visit_fields(each, following, marks) for each in following.visits],
             "tasks": [task_fields(each, marks, private) for each in tasks],
         }
-    return {**day_as_json(plan, day, marks, None, problems, private=private), "next": shown}
+    return {**day_as_json(plan, day, marks, None, departure, problems, private=private), "next": shown}
 
 
 def matters_as_json(

@@ -11,7 +11,6 @@ from datetime import datetime
 
 from checklists.daybook.line_states import state_of
 from checklists.daybook.marks import Marks
-from checklists.daybook.minutes_left import leave_by_now
 from checklists.daybook.reports import went_out
 from checklists.daybook.state import State
 from checklists.daybook.there_for import needed_by
@@ -43,7 +42,14 @@ from checklists.words import clean
 
 
 def cart_sheet_of(
-    plan: Plan, rules: RuleSet, day: Day, marks: Marks, state: State, printed: datetime, route: DayRoute
+    plan: Plan,
+    rules: RuleSet,
+    day: Day,
+    marks: Marks,
+    state: State,
+    printed: datetime,
+    route: DayRoute,
+    leave_by: int | None,
 ) -> CartSheet:
     """The sheet of a day. ``state`` is the opening the day was made from, ``printed`` the moment to put on it."""
     way = way_of(plan, bells_on(plan, marks.changes), day, route)
@@ -65,7 +71,7 @@ def cart_sheet_of(
         day_name=clean(day.day_name),
         is_cycle=plan.school.rotation.kind == "cycle",
         bells=clean(day.bells),
-        leave_by=leave_by_now(day, marks, route.minutes_ahead),
+        leave_by=leave_by,
         printed=printed,
         substitute=any(visit.substitute for visit in day.visits),
         why_no_visits="" if day.visits else clean(day.why_no_school or "no visits"),

@@ -7,7 +7,6 @@ from datetime import date
 
 from checklists.daybook.day_change import DayChange, LineChange
 from checklists.daybook.marks import Marks
-from checklists.daybook.minutes_left import leave_by_now
 from checklists.lines.containers import name_of
 from checklists.lines.records import Caution, Day, Decision, Visit
 from checklists.pages.fields import Fields, decision_fields, visit_fields
@@ -24,18 +23,22 @@ def change_page(
     plan: Plan,
     after: Day,
     change: DayChange,
-    marks: Marks,
     said: str,
     what_then: Iterable[str],
     comes_again: ComesAgain,
+    route: tuple[str, ...],
+    leave_by: int | None,
 ) -> str:
-    """``said`` is the change in words, ``what_then`` further sentences about the day and the ones after it."""
+    """``said`` is the change in words, ``what_then`` further sentences about the day and the ones after it.
+
+    ``route`` is what she does otherwise on her way round, ``leave_by`` the minute of the day.
+    """
     parts = [f"{say_date(after.date)}: {said}", *(row for each in what_then for row in wrap(each))]
-    for title, rows in change_sections(plan, after, change, comes_again):
+    for title, rows in change_sections(plan, after, change, comes_again, route):
         parts += ["", ruled(title), *(row for each in rows for row in wrap(each, first="  ", indent=4))]
     for each in change.decisions:
         parts += [row for typed in _typed_for(each, after) for row in wrap(typed, first="  ", indent=4)]
-    parts += [row for each in change_notes(after, change, marks) for row in ("", *wrap(each))]
+    parts += [row for each in change_notes(after, change, leave_by) for row in ("", *wrap(each))]
     if change.numbers_changed:
         parts += wrap("Some lines and visits have other numbers now: look at trundle morning before you tick.")
     parts += wrap(f"trundle undo --date {after.date.isoformat()} takes the change back.")
@@ -43,7 +46,7 @@ def change_page(
 
 
 def change_sections(
-    plan: Plan, after: Day, change: DayChange, comes_again: ComesAgain
+    plan: Plan, after: Day, change: DayChange, comes_again: ComesAgain, route: tuple[str, ...]
 ) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """What follows from a change, under headings; those with nothing under them are left out."""
     sections: tuple[tuple[str, Iterable[str]], ...] = (
@@ -54,6 +57,7 @@ def change_sections(
         ("OTHER NUMBERS", (_say_children(was, now) for was, now in change.other_children)),
         ("ANOTHER LESSON", (_say_lesson(plan, now) for _, now in change.other_lessons)),
         ("DECIDE", (f"{_whom(each, after)}: {each.text}" for each in change.decisions)),
+        ("THE ROUTE", route),
         ("TAKE OUT", _by_container(plan, change, _say_take_out)),
         ("PUT IN", _by_container(plan, change, _say_put_in)),
         ("KEEP", _kept(plan, change)),
@@ -64,7 +68,7 @@ def change_sections(
     return tuple((title, rows) for title, rows in told if rows)
 
 
-def change_notes(after: Day, change: DayChange, marks: Marks) -> tuple[str, ...]:
+def change_notes(after: Day, change: DayChange, leave_by: int | None) -> tuple[str, ...]:
     """What stays at the store, and when to leave it."""
     said: list[str] = []
     if change.containers_out and after.visits:
@@ -73,7 +77,6 @@ def change_notes(after: Day, change: DayChange, marks: Marks) -> tuple[str, ...]
     if change.half_slots_free:
         slots = "slot" if change.half_slots_free == 2 else "slots"
         said.append(f"{change.half_slots_free / 2:g} {slots} of the cart free for the morning's load.")
-    leave_by = leave_by_now(after, marks)
     if leave_by is not None:
         said.append(f"Leave the store by {clock(leave_by)}.")
     return tuple(said)
@@ -90,7 +93,8 @@ def change_fields(
     ``key number container name need_before need has take_out put_in``, ``number`` null and ``need`` 0 where the line is
     gone; ``cautions`` in words, new ones only; ``numbers_changed``; ``other_children`` (visits that stay, with
     ``adults`` and ``students_before adults_before``); ``other_lessons`` (visits that stay, with ``steps_before``);
-    ``decisions``, new ones; ``slots_free`` of the cart for the morning's load, null where no container stays behind.
+    ``decisions``, new ones; ``slots_free`` of the cart for the morning's load, null where no container stays behind;
+    ``route`` in words, what is otherwise on the way round.
     """
     following = after.next_school_day
     out = [(each, comes_again.get(each.class_id)) for each in change.visits_out]

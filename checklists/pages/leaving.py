@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING
 
 from checklists.daybook.before_leaving import DECIDE
@@ -15,25 +15,23 @@ from checklists.problems import Problem
 
 if TYPE_CHECKING:
     from checklists.daybook.matters import OpenMatter
+    from checklists.route.departure import Departure
 
 
 def leaving_page(
     plan: Plan,
     day: Day,
     marks: Marks,
+    departure: Departure,
     matters: Iterable[OpenMatter],
     at: int | None,
     problems: Iterable[Problem] = (),
 ) -> str:
     """The matters of ``before_leaving``. ``at`` is the minute of that day, None where the page is of another day."""
     every = tuple(matters)
-    parts = [*banner(problems), *head(plan, day, marks, at)]
-    for title, wanted in (("CRITICAL: without it a lesson cannot start", True), ("STILL OPEN", False)):
-        rows = [
-            row for each in every if each.critical == wanted for row in matter_rows(each, choices=not _is_packed(each))
-        ]
-        if rows:
-            parts += ["", ruled(title), *rows]
+    parts = [*banner(problems), *head(plan, day, marks, at, departure)]
+    for title, rows in _parts(every):
+        parts += ["", ruled(title), *rows]
     if any(each.section == DECIDE for each in every):
         parts += ["", 'choose: trundle answer "words of it" "the choice"']
     if any(_is_packed(each) for each in every):
@@ -44,6 +42,18 @@ def leaving_page(
     else:
         parts += ["", "Nothing is open. The cart can go."]
     return "\n".join(parts) + "\n"
+
+
+def _parts(matters: tuple[OpenMatter, ...]) -> Iterator[tuple[str, list[str]]]:
+    """What goes now, critical first, then what waits for each later stop."""
+    titles = {"": ("CRITICAL: without it a lesson cannot start", "STILL OPEN")}
+    for each in matters:
+        titles.setdefault(each.when, (f"CRITICAL, {each.when.upper()}", f"OPEN, {each.when.upper()}"))
+    for when, (critical, other) in titles.items():
+        for title, wanted in ((critical, True), (other, False)):
+            mine = [each for each in matters if each.critical == wanted and each.when == when]
+            if mine:
+                yield title, [row for each in mine for row in matter_rows(each, choices=not _is_packed(each))]
 
 
 def _is_packed(matter: OpenMatter) -> bool:

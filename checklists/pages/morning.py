@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from checklists.daybook.cases import cases_now
 from checklists.daybook.counts_pending import counts_pending
@@ -22,6 +22,9 @@ from checklists.plan.records import Plan
 from checklists.problems import Problem
 from checklists.words import clock, join_words, plural, say_date, say_room
 
+if TYPE_CHECKING:
+    from checklists.route.departure import Departure
+
 _LEGEND = (
     "! critical   [ ] open   [~] part packed   [x] packed   [=] enough is in it",
     "[?] short    [-] not needed   [#] must not come along   ~24 about 24",
@@ -35,19 +38,22 @@ def morning_page(
     day: Day,
     marks: Marks,
     at: int | None,
+    departure: Departure,
     *,
     by: Literal["container", "shelf", "class"] = "container",
     private: bool = False,
     problems: Iterable[Problem] = (),
 ) -> str:
     """The list of a day with visits. ``at`` is the minute of that day, None where the page is of another day."""
-    body = {"container": by_container, "shelf": by_shelf, "class": by_class}[by]
+    in_order = {"shelf": by_shelf, "class": by_class}
+    lines = by_container(day, marks, private, departure) if by == "container" else in_order[by](day, marks, private)
     parts = [
         *banner(problems),
-        *head(plan, day, marks, at),
+        *head(plan, day, marks, at, departure),
         *on_top(plan, day, marks),
+        *_leave_ahead(departure, marks),
         *_visits(plan, day),
-        *body(day, marks, private),
+        *lines,
         *_to_see_to(day, marks, private),
         *_cautions(day, private),
         *_notes(day),
@@ -63,13 +69,14 @@ def quiet_page(
     day: Day,
     following: Day | None,
     marks: Marks,
+    leave_by: int | None,
     problems: Iterable[Problem] = (),
     *,
     private: bool = False,
 ) -> str:
     """The page of a day without visits: the next day that has some, its first visit, and the tasks for it.
 
-    ``marks`` are those of ``following``, which can be ticked already.
+    ``marks`` and ``leave_by`` are those of ``following``, which can be ticked already.
     """
     why = day.why_no_school or "no visits"
     parts = [*banner(problems), two_ends(plan.school.name, say_date(day.date)), "", f"Nothing to pack today: {why}."]
@@ -80,7 +87,6 @@ def quiet_page(
     parts.append("")
     parts.append(f"The next school day is {named_day(following)}, {plural(len(following.visits), 'visit')}.")
     parts += wrap(_say_visit(plan, first), first="First: ", indent=7)
-    leave_by = leave_by_now(following, marks)
     if leave_by is not None:
         parts.append(f"Leave the store by {clock(leave_by)}.")
     wanted = [each for each in following.tasks if each.for_date <= following.date and not is_hidden(each, private)]
@@ -106,22 +112,31 @@ def banner(problems: Iterable[Problem]) -> list[str]:
     return [*parts, ""]
 
 
-def head(plan: Plan, day: Day, marks: Marks, at: int | None) -> list[str]:
-    """Which day it is, when to leave, how much is open."""
+def head(plan: Plan, day: Day, marks: Marks, at: int | None, departure: Departure) -> list[str]:
+    """Which day it is, when to leave, how much is open, now and for later stops at the store."""
     lines = open_lines(day, marks)
-    critical = sum(is_critical(line) for line in lines)
-    left = packing_minutes_left(day, marks, plan.school.habits.minutes_a_line)
+    now = [line for line in lines if line.container not in departure.later]
+    critical = sum(is_critical(line) for line in now)
+    left = packing_minutes_left(day, marks, plan.school.habits.minutes_a_line, departure.later)
     parts = [two_ends(plan.school.name, f"{named_day(day)}, {day.bells} bells" if day.bells else named_day(day))]
-    leave_by = leave_by_now(day, marks)
+    leave_by = leave_by_now(day, marks, departure.minutes_left(marks))
     if leave_by is not None:
-        leave = f"Leave the store by {clock(leave_by)}"
+        leave = f"{'Leave ahead' if departure.minutes_left(marks) else 'Leave the store'} by {clock(leave_by)}"
         if at is not None:
             minutes = leave_by - at
             leave += f": {plural(minutes, 'minute')} from {clock(at)}" if minutes >= 0 else f"; it is {clock(at)}"
         parts.append(two_ends(leave, f"packing left: about {plural(-(-left // 1), 'minute')}"))
-    said = f"{plural(len(lines), 'line')} open, {critical} critical" if lines else "All lines are packed."
+    said = f"{plural(len(now), 'line')} open, {critical} critical" if now else "All lines are packed."
+    if len(lines) > len(now):
+        said = f"{said.removesuffix('.')}; {len(lines) - len(now)} for later"
     parts.append(two_ends(said, FILLED[day.fill]) if FILLED[day.fill] else said)
     return parts
+
+
+def _leave_ahead(departure: Departure, marks: Marks) -> list[str]:
+    """What is to stand in a room before she leaves with the cart, in the order of the rooms."""
+    waiting = [each for each in departure.to_leave if not departure.is_left(each, marks)]
+    return ["", *(row for each in waiting for row in wrap(each.words, first=" !  ", indent=4))] if waiting else []
 
 
 def on_top(plan: Plan, day: Day, marks: Marks) -> list[str]:

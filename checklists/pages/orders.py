@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import zip_longest
+from typing import TYPE_CHECKING
 
 from checklists.daybook.line_states import LineState, has_now, is_critical, is_open, is_to_fill, left_to_take, state_of
 from checklists.daybook.marks import Marks
@@ -11,6 +12,9 @@ from checklists.lines.records import GROUPS, Container, Day, Line, Visit
 from checklists.pages.plain import WIDTH, pad, ruled, wrap
 from checklists.pages.reasons import say_forbidden
 from checklists.words import clock, join_words, plural, say_number, say_room
+
+if TYPE_CHECKING:
+    from checklists.route.departure import Departure, PackingGroup
 
 SIGNS: dict[LineState, str] = {
     "open": "[ ]",
@@ -26,9 +30,24 @@ LATER = "[>]"
 _NAME_WIDTH, _PLACE_WIDTH = 26, 11
 
 
-def by_container(day: Day, marks: Marks, private: bool) -> list[str]:
+def by_container(day: Day, marks: Marks, private: bool, departure: Departure) -> list[str]:
+    """As the containers leave the store: what goes now, then what waits for each later stop."""
     parts: list[str] = []
-    for container in day.containers:
+    for group in departure.groups:
+        parts += ["", f"NOT YET: {group.when.upper()}"] if group.when else []
+        parts += _of_containers(in_order(day, group), day, marks, private)
+    return parts
+
+
+def in_order(day: Day, group: PackingGroup) -> list[Container]:
+    """The containers of a stop, in the order they are wanted."""
+    by_id = {each.id: each for each in day.containers}
+    return [by_id[each] for each in group.containers]
+
+
+def _of_containers(containers: list[Container], day: Day, marks: Marks, private: bool) -> list[str]:
+    parts: list[str] = []
+    for container in containers:
         lines = [line for line in day.lines if line.container == container.id]
         if not lines and container.kind == "cart":
             continue

@@ -41,14 +41,6 @@ class DayRoute(Struct, frozen=True, dict=True):
         """What would make a plan, where there is none."""
         return smallest_changes(self.problem) if self.plan is None else ()
 
-    @property
-    def minutes_ahead(self) -> int:
-        """Minutes that leaving ahead still takes before school."""
-        if self.told is None or not self.told.stops or self.problem.begun.legs:
-            return 0
-        been = self.problem.sessions[0].been
-        return sum(trip.minutes for trip in self.told.stops[0].trips if trip.room not in been)
-
 
 def problem_as_planned(plan: Plan, day: Day, changes: Changed | None) -> RouteProblem:
     """The problem of a day with her wishes, before anything happened on it."""

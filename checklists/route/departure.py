@@ -12,17 +12,15 @@ from datetime import datetime
 from msgspec import Struct
 
 from checklists.daybook.entries import Stands
-from checklists.daybook.marks import Marks
+from checklists.daybook.marks import LEAVE_AHEAD, Marks
 from checklists.lines.containers import CART, name_of
 from checklists.lines.records import Container, Day, Visit
 from checklists.lines.store_stops import breaks_between, store_stops
 from checklists.plan.records import Bells, Plan
 from checklists.route.day_route import DayRoute
+from checklists.route.ways import trip_minutes
 from checklists.walks import walks_of
 from checklists.words import join_words, say_room
-
-LEAVE_AHEAD = "ahead/"
-"""How the key of something to leave ahead begins; the room comes behind it."""
 
 
 class ToLeave(Struct, frozen=True):
@@ -58,13 +56,15 @@ class Departure(Struct, frozen=True):
 
     groups: tuple[PackingGroup, ...] = ()
     to_leave: tuple[ToLeave, ...] = ()
-    minutes: int = 0
-    """For the trips that are still to be made."""
 
     @property
     def later(self) -> frozenset[str]:
         """Containers that she does not leave with."""
         return frozenset(each for group in self.groups[1:] for each in group.containers)
+
+    def minutes_left(self, marks: Marks) -> int:
+        """For the trips that are still to be made."""
+        return sum(each.minutes for each in self.to_leave if not self.is_left(each, marks))
 
     def is_left(self, each: ToLeave, marks: Marks) -> bool:
         """Whether everything of a trip stands in its room."""
@@ -77,6 +77,8 @@ def departure_of(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> Departu
     if not day.visits:
         return Departure((PackingGroup("", tuple(each.id for each in day.containers)),))
     starts, of_stop = _stops(plan, bells, day, route)
+    to_leave = tuple(_to_leave(plan, day, route))
+    of_stop[0] = [*(each for trip in to_leave for each in trip.containers), *of_stop[0]]
     groups = [PackingGroup(_when(bells, day, first), ()) for first in starts]
     members: list[list[str]] = [[] for _ in starts]
     order = [each.id for each in day.containers]
@@ -93,7 +95,7 @@ def departure_of(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> Departu
     known = tuple(
         PackingGroup(group.when, tuple(each for each in group.containers if each in order)) for group in found
     )
-    return Departure(known, tuple(_to_leave(plan, day, route)), route.minutes_ahead)
+    return Departure(known, to_leave)
 
 
 def _stops(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> tuple[list[int], list[list[str]]]:
@@ -138,8 +140,7 @@ def _to_leave(plan: Plan, day: Day, route: DayRoute) -> Iterator[ToLeave]:
         users = {key for each in day.containers if each.id in containers for key in each.visits}
         visits = tuple(visit for visit in day.visits if visit.key in users and visit.room == room)
         names = tuple(name_of(plan, each) for each in containers)
-        minutes = next((trip.minutes for trip in route.told.stops[0].trips if trip.room == room), 0)
-        yield ToLeave(room, containers, names, minutes, visits)
+        yield ToLeave(room, containers, names, trip_minutes(route.problem, room), visits)
 
 
 def entries_to_leave(each: ToLeave, at: datetime) -> tuple[Stands, ...]:

@@ -182,7 +182,7 @@ def test_what_was_left_in_a_room_is_the_first_thing_to_fetch_with_its_minutes(le
     first = before_leaving(day, marks, at("7:41", TUESDAY))[0]
     assert first.text == f"{FETCH} (since Mon 5 Oct P5)"
     assert first.critical
-    page = morning_page(book.plan, day, marks, None).splitlines()
+    page = morning_page(book.plan, day, marks, None, book.departure(day.date)).splitlines()
     on_top = next(row for row in page if row.startswith((" !", " >", " ?")))
     assert on_top.startswith(f" !  {FETCH} (since Mon 5 Oct")
     assert leave_by_now(day, marks) == 8 * 60 + 45 - 2 - 4 - 2 - 4  # the bell, walk, setting up, slack, fetching

@@ -25,16 +25,18 @@ def book(tmp_path: Path) -> Book:
 
 
 def all_pages(book: Book) -> list[str]:
-    day, marks = book.day(MONDAY), book.marks(MONDAY)
+    day, marks, departure = book.day(MONDAY), book.marks(MONDAY), book.departure(MONDAY)
     quiet = book.day(SATURDAY_BEFORE)
     change = compare_days(book.plan, day, day, marks)
-    following = quiet_as_json(book.plan, quiet, day, marks)["next"]
+    following = quiet_as_json(book.plan, quiet, book.departure(SATURDAY_BEFORE), day, marks, book.leave_by(MONDAY))[
+        "next"
+    ]
     assert isinstance(following, dict)
     return [
-        morning_page(book.plan, day, marks, 7 * 60 + 30),
-        quiet_page(book.plan, quiet, day, marks),
-        change_page(book.plan, day, change, marks, "as planned", (), {}),
-        f"by {day_as_json(book.plan, day, marks, None)['leave_by']}",
+        morning_page(book.plan, day, marks, 7 * 60 + 30, departure),
+        quiet_page(book.plan, quiet, day, marks, book.leave_by(MONDAY)),
+        change_page(book.plan, day, change, "as planned", (), {}, (), book.leave_by(MONDAY)),
+        f"by {day_as_json(book.plan, day, marks, None, departure)['leave_by']}",
         f"by {following['leave_by']}",
     ]
 
@@ -51,12 +53,13 @@ def test_once_it_was_fetched_there_are_four_minutes_more(book: Book) -> None:
 
 def test_minutes_to_leave_follow_as_well(book: Book) -> None:
     day = book.day(MONDAY)
-    assert day_as_json(book.plan, day, book.marks(MONDAY), 7 * 60 + 40)["minutes_to_leave"] == 8
+    departure = book.departure(MONDAY)
+    assert day_as_json(book.plan, day, book.marks(MONDAY), 7 * 60 + 40, departure)["minutes_to_leave"] == 8
     book.do(MONDAY, Stands(at=at("7:30"), container="printing", place="store"))
-    assert day_as_json(book.plan, day, book.marks(MONDAY), 7 * 60 + 40)["minutes_to_leave"] == 12
+    assert day_as_json(book.plan, day, book.marks(MONDAY), 7 * 60 + 40, departure)["minutes_to_leave"] == 12
 
 
 def test_what_is_said_beside_the_list_stands_under_notes(book: Book) -> None:
-    page = morning_page(book.plan, book.day(MONDAY), book.marks(MONDAY), None)
+    page = morning_page(book.plan, book.day(MONDAY), book.marks(MONDAY), None, book.departure(MONDAY))
     after = page.split("NOTES", 1)[1]
     assert "2-R has 6 critical lines" in after

@@ -29,12 +29,14 @@ def filled_for_the_week(folder: Path) -> Book:
 
 def test_the_need_over_the_week_says_for_which_later_visits(tmp_path: Path) -> None:
     book = filled_for_the_week(tmp_path)
-    page = in_words(by_container(book.day(MONDAY), book.marks(MONDAY), False))
+    page = in_words(by_container(book.day(MONDAY), book.marks(MONDAY), False, book.departure(MONDAY)))
     white = next(line for line in book.day(MONDAY).lines if line.supply == "white-12x18")
     assert f"+{white.need + white.ahead}" in page
     assert f"{white.ahead} for later, also Thu" in page
     assert "for later: Thu" in page
-    assert "Filled for the week." in morning_page(book.plan, book.day(MONDAY), book.marks(MONDAY), None)
+    assert "Filled for the week." in morning_page(
+        book.plan, book.day(MONDAY), book.marks(MONDAY), None, book.departure(MONDAY)
+    )
 
 
 def test_enough_for_today_is_not_open_but_still_stands_on_the_gathering_walk(tmp_path: Path) -> None:
@@ -51,7 +53,9 @@ def test_what_must_not_come_along_and_what_comes_out_are_not_gathered(tmp_path: 
     assert "rubber band" not in in_words(by_shelf(book.day(MONDAY), book.marks(MONDAY), False))
     book = opened(school_after_pompon_mice(tmp_path / "mice"))
     assert "pompon" not in in_words(by_shelf(book.day(MONDAY), book.marks(MONDAY), False))
-    assert "take out 38 pompon → shelf Y1" in in_words(by_container(book.day(MONDAY), book.marks(MONDAY), False))
+    assert "take out 38 pompon → shelf Y1" in in_words(
+        by_container(book.day(MONDAY), book.marks(MONDAY), False, book.departure(MONDAY))
+    )
 
 
 def test_how_a_thing_is_set_out_by_tables_stands_under_its_line(tmp_path: Path) -> None:
@@ -62,7 +66,7 @@ def test_how_a_thing_is_set_out_by_tables_stands_under_its_line(tmp_path: Path) 
         structs.replace(line, sets="6 trays of 4, 2 spare") if line is glue else line for line in day.lines
     )
     assert "6 trays of 4, 2 spare" in in_words(
-        by_container(structs.replace(day, lines=laid_out), book.marks(MONDAY), False)
+        by_container(structs.replace(day, lines=laid_out), book.marks(MONDAY), False, book.departure(MONDAY))
     )
 
 
@@ -70,7 +74,7 @@ def test_a_task_says_where_in_its_day_there_is_time_for_it(tmp_path: Path) -> No
     book = opened(small_school(tmp_path))
     day = book.day(MONDAY)
     tasks = tuple(structs.replace(task, place="planning, 11:45") for task in day.tasks)
-    page = morning_page(book.plan, structs.replace(day, tasks=tasks), book.marks(MONDAY), None)
+    page = morning_page(book.plan, structs.replace(day, tasks=tasks), book.marks(MONDAY), None, book.departure(MONDAY))
     assert tasks and "planning, 11:45" in in_words(page.splitlines())
 
 

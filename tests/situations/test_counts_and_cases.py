@@ -280,7 +280,7 @@ def test_a_count_left_for_later_stands_on_top_that_day_and_the_next_until_it_is_
     book = drill
     on_top = "Count: 24 scissors for small hands, V2 1-P, Room 9"
     assert list(counts_pending(book.day(MONDAY), book.marks(MONDAY))) == [on_top]
-    assert on_top in morning_page(book.plan, book.day(MONDAY), book.marks(MONDAY), None)
+    assert on_top in morning_page(book.plan, book.day(MONDAY), book.marks(MONDAY), None, book.departure(MONDAY))
     assert asked_at_the_end(book, MONDAY)[SMALL].answer == "to be counted later"
     close(book)
     book = opened_again(book, today=TUESDAY)

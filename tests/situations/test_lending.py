@@ -127,7 +127,7 @@ def test_five_come_back_and_then_the_rest(book: Book) -> None:
 
 
 def test_it_stands_on_top_every_day_until_it_is_back_over_the_new_year(book: Book, tmp_path: Path) -> None:
-    page = morning_page(book.plan, book.day(MONDAY), book.marks(MONDAY), None)
+    page = morning_page(book.plan, book.day(MONDAY), book.marks(MONDAY), None, book.departure(MONDAY))
     assert "    lent: 12 scissors, Room 16, since 8:40" in page
     for day in (MONDAY, TUESDAY, FRIDAY):
         close(book, day)

@@ -357,10 +357,12 @@ async def test_a_closed_day_is_opened_again_from_the_page_that_tells_of_it(tmp_p
 async def test_packing_and_preparing_are_told_apart_and_counted_once(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         head = desk.screen.splitlines()[1]
-        marks = desk.book.marks(MONDAY)
+        marks, later = desk.book.marks(MONDAY), desk.book.departure(MONDAY).later
         still_open = [line for line in desk.book.day(MONDAY).lines if is_open(line, marks)]
-        critical = sum(line.critical for line in still_open)
-        assert head.startswith(f" {len(still_open)} to pack, {critical} critical; ")
+        now = [line for line in still_open if line.container not in later]
+        critical = sum(line.critical for line in now)
+        told = f" {len(now)} to pack, {critical} critical; {len(still_open) - len(now)} for later; "
+        assert head.startswith(told)
         assert re.search(r"\d to do +packing \d+ min", head)
 
 

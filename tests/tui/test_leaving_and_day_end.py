@@ -21,10 +21,15 @@ def waiting(desk: Desk) -> list[OpenMatter]:
 async def test_before_she_goes_what_is_critical_stands_first_with_a_plain_count(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         matters = before_leaving(desk.book.day(MONDAY), desk.book.marks(MONDAY), AT_7_41)
-        critical = sum(matter.critical for matter in matters)
+        later = desk.book.departure(MONDAY).later
+        now = [matter for matter in matters if matter.container not in later]
+        critical = sum(matter.critical for matter in now)
         await desk.press("g")
-        assert f"{len(matters)} things are still open, {critical} of them critical." in desk.screen
-        assert desk.rows[1 : 1 + critical] == [matter.key for matter in matters if matter.critical]
+        told = f"{len(now)} things are still open, {critical} of them critical. {len(matters) - len(now)} for later."
+        assert told in desk.screen
+        assert desk.rows[1 : 1 + critical] == [matter.key for matter in now if matter.critical]
+        await desk.press("f " * len(now))
+        assert "For later: after V4, lunch and planning" in desk.screen
 
 
 async def test_each_open_thing_is_answered_there_with_one_digit(tmp_path: Path) -> None:

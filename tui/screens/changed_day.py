@@ -9,17 +9,17 @@ from typing import ClassVar
 from textual.binding import BindingType
 from textual.content import Content
 
+from checklists.changing_days import Before, before_change
 from checklists.daybook.changing import Topic, fallen_out, topics_of_day
 from checklists.daybook.entries import AnyEntry
-from checklists.lines.records import Day
 from checklists.words import say_date
 from tui.changed_rows import day_rows
 from tui.keys import CHANGED_DAY, bindings_of
 from tui.screens.changing import ChangingScreen, letters_of
 from tui.widgets.question import Question
 
-Tell = Callable[[Day, tuple[AnyEntry, ...]], None]
-"""Told of the list as it was, and of what was said."""
+Tell = Callable[[Before, tuple[AnyEntry, ...]], None]
+"""Told of the day as it was, and of what was said."""
 
 
 class ChangedDayScreen(ChangingScreen):
@@ -77,7 +77,7 @@ class ChangedDayScreen(ChangingScreen):
         if not entries:
             self.say("All of that has been told already.")
             return
-        before = self.day
+        before = before_change(self.book, self.date)
         problem = self.record(*entries)
         if problem:
             self.reread()

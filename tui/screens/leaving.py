@@ -8,11 +8,10 @@ from typing import ClassVar
 from textual.binding import BindingType
 from textual.content import Content
 
-from checklists.daybook.before_leaving import before_leaving
 from checklists.daybook.entries import LeftStore
 from checklists.daybook.line_states import open_lines
 from checklists.daybook.matters import OpenMatter
-from checklists.daybook.remedies import labels_of
+from checklists.leaving import open_before_leaving
 from checklists.words import clock
 from tui.keys import LEAVING, bindings_of
 from tui.screens.matters_screen import MattersScreen
@@ -33,11 +32,11 @@ class LeavingScreen(MattersScreen):
 
     def find_matters(self) -> tuple[OpenMatter, ...]:
         recorder = self.trundle.recorder
-        day, marks, book = recorder.day(self.date), recorder.marks(self.date), recorder.book
-        labels = labels_of(book.plan, day, marks, book.opening(self.date), short=True)
-        return before_leaving(day, marks, self.trundle.now(), labels)
+        return open_before_leaving(recorder.book, self.date, recorder.marks(self.date), self.trundle.now(), short=True)
 
     def heading_of(self, matter: OpenMatter) -> str:
+        if matter.when:
+            return f"For later: {matter.when}"
         return "Critical" if matter.critical else "Also open"
 
     def statement(self) -> Content:
@@ -46,15 +45,17 @@ class LeavingScreen(MattersScreen):
         return self.open_text() + Content.assemble((quits, "bold"))
 
     def open_text(self) -> Content:
-        waiting = [matter for matter in self.matters if not matter.answer]
+        every = [matter for matter in self.matters if not matter.answer]
+        waiting = [matter for matter in every if not matter.when]
         critical = sum(matter.critical for matter in waiting)
+        later = f" {len(every) - len(waiting)} for later." if every[len(waiting) :] else ""
         if not waiting:
-            return Content.assemble(("Nothing is open. The cart is ready.", "bold $ready"))
+            return Content.assemble(("Nothing is open. The cart is ready.", "bold $ready"), later)
         things = "1 thing is still open" if len(waiting) == 1 else f"{len(waiting)} things are still open"
         if not critical:
-            return Content(f"{things}, nothing critical.")
+            return Content(f"{things}, nothing critical.{later}")
         which = ", and it is critical" if len(waiting) == 1 else f", {critical} of them critical"
-        return Content.assemble((f"{things}{which}.", "bold $alarm"))
+        return Content.assemble((f"{things}{which}.", "bold $alarm"), later)
 
     def action_leave(self) -> None:
         """She goes now; what is open is written down, and nothing holds her."""

@@ -70,8 +70,9 @@ class ListScreen(RowsScreen):
         """Take over the day as it is now; what is looked up at each step is laid out once."""
         self.day: Day = self.trundle.recorder.day(self.date)
         self.marks: Marks = self.trundle.recorder.marks(self.date)
-        self.tally: Tally = tally_of(self.day, self.marks)
-        self.sections: tuple[Section, ...] = sections_of(self.day, self.order)
+        self.departure = self.trundle.recorder.departure(self.date)
+        self.tally: Tally = tally_of(self.day, self.marks, self.departure)
+        self.sections: tuple[Section, ...] = sections_of(self.day, self.order, self.departure)
         self.line_by_key = {line.key: line for line in self.day.lines}
         self.todo_by_key = {todo.key: todo for section in self.sections for todo in section.todos}
         self.steady = steady_notices(self.book, self.day)
@@ -136,7 +137,7 @@ class ListScreen(RowsScreen):
             self.reread()
             return
         self.marks = self.trundle.recorder.marks(self.date)
-        self.tally = tally_of(self.day, self.marks)
+        self.tally = tally_of(self.day, self.marks, self.departure)
         unsaved = self.unsaved
         saved_since = self.shown_unsaved - unsaved  # a step that was saved takes along what had waited
         self.shown_unsaved = unsaved
@@ -184,10 +185,12 @@ class ListScreen(RowsScreen):
                 self.day,
                 self.marks,
                 self.tally,
+                self.departure,
                 now=self.trundle.now(),
                 left=Minutes(
-                    packing_minutes_left(self.day, self.marks, habits.minutes_a_line),
+                    packing_minutes_left(self.day, self.marks, habits.minutes_a_line, self.departure.later),
                     preparation_minutes_left(self.day, self.marks),
+                    self.departure.minutes_left(self.marks),
                 ),
                 unsaved=len(self.trundle.recorder.waiting),
                 is_closed=self.book.is_closed(self.date),

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import ClassVar, Literal
+from typing import TYPE_CHECKING, ClassVar, Literal
 
 from textual.binding import BindingType
 
 from checklists.daybook.entries import AnyEntry, Changed, Fill, Reported
-from checklists.lines.records import Day
 from checklists.words import plural
 from tui.keys import MORNING, bindings_of
 from tui.screens.packing import PackingScreen
 from tui.sections import ORDERS
 from tui.widgets.notice import NoticeArea
+
+if TYPE_CHECKING:
+    from checklists.changing_days import Before
 
 FILLS: tuple[Fill, ...] = ("day", "week", "cycle")
 
@@ -175,7 +177,7 @@ class MorningScreen(PackingScreen):
         self.let_go_of_step()
         self.app.push_screen(ChangedDayScreen(self.date, self.tell_change))
 
-    def tell_change(self, before: Day, entries: tuple[AnyEntry, ...]) -> None:
+    def tell_change(self, before: Before, entries: tuple[AnyEntry, ...]) -> None:
         """Everything that follows from a change that was just said, on a page of its own."""
         from tui.screens.what_follows import WhatFollowsPage, follows_of
 

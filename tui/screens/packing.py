@@ -8,15 +8,16 @@ from typing import Literal
 from msgspec import structs
 from textual import on
 
-from checklists.daybook.entries import AnyEntry, CameUpShort, FoundLevel, LetGo, Packed, Reason, Stands, Ticked
+from checklists.daybook.entries import AnyEntry, CameUpShort, Changed, FoundLevel, LetGo, Packed, Reason, Stands, Ticked
 from checklists.daybook.fetching import say_elsewhere
 from checklists.daybook.line_states import goes_without_a_look, has_now, left_to_take, packed_in_full
-from checklists.daybook.marks import FETCH
+from checklists.daybook.marks import FETCH, LEAVE_AHEAD
 from checklists.daybook.said import say_entry
 from checklists.daybook.taking_out import not_along, taken_out
 from checklists.lines.records import Decision, Line, TakeOut
+from checklists.route.departure import entries_to_leave
 from checklists.walks import STORE
-from checklists.words import plural
+from checklists.words import join_words, plural
 from tui.reasons import forbidden_text
 from tui.rows import FOLD
 from tui.screens.half_done import REASONS, REMEDIES, HalfDoneScreen
@@ -73,6 +74,9 @@ class PackingScreen(HalfDoneScreen):
             self.say("Nothing is counted here. Enter alone: seen to.")
         elif todo is not None and key.startswith(FETCH) and key not in self.tally.settled:
             self.take_step(Stands(at=self.trundle.now(), container=key.removeprefix(FETCH), place=STORE))
+        elif todo is not None and key.startswith(LEAVE_AHEAD) and key not in self.tally.settled:
+            trip = next(each for each in self.departure.to_leave if each.key == key)
+            self.take_step(*entries_to_leave(trip, self.trundle.now()))
         elif todo is not None and key not in self.tally.settled:
             self.take_step(Ticked(at=self.trundle.now(), matter=key))
         elif todo is not None:
@@ -138,9 +142,21 @@ class PackingScreen(HalfDoneScreen):
             self.begin(typed=self.typed, step="short")
 
     def action_say_not_needed(self) -> None:
-        self.row_key()
+        key = self.row_key()
+        if not self.step and key.startswith(LEAVE_AHEAD):
+            self.take_along(key)
+            return
         if not self.step and self.decision is None and (self.line is not None or self.todo is not None):
             self.begin(step="not needed")
+
+    def take_along(self, key: str) -> None:
+        """Not left ahead today: it always rides; the route is worked out anew."""
+        trip = next(each for each in self.departure.to_leave if each.key == key)
+        problem = self.record(Changed(at=self.trundle.now(), rides=dict.fromkeys(trip.containers, "always")))
+        self.reread()
+        fits = self.book.route(self.date).plan is not None
+        then = "" if fits else "; then not everything fits on the cart: u takes it back"
+        self.say(problem or f"{join_words(trip.names)}: rides along today{then}.")
 
     def choose(self, index: int) -> None:
         """The digit after "short" or "off"."""

@@ -8,9 +8,8 @@ from typing import ClassVar
 from textual.binding import Binding, BindingType
 from textual.content import Content
 
-from checklists.changing_days import tell_change
+from checklists.changing_days import Before, tell_change
 from checklists.daybook.entries import AnyEntry
-from checklists.lines.records import Day
 from checklists.pages.changed_day import change_notes, change_sections
 from checklists.words import say_date
 from tui.recorder import Recorder
@@ -39,20 +38,20 @@ class WhatFollowsPage(Page):
         self.another()
 
 
-def follows_of(recorder: Recorder, before: Day, entries: tuple[AnyEntry, ...]) -> tuple[Content, ...]:
-    """What follows from ``entries``, which were just said; ``before`` is the list as it was."""
-    book = recorder.book
+def follows_of(recorder: Recorder, before: Before, entries: tuple[AnyEntry, ...]) -> tuple[Content, ...]:
+    """What follows from ``entries``, which were just said; ``before`` is the day as it was."""
+    book, on = recorder.book, before.day.date
     told = tell_change(book, entries, before)
-    after, marks = book.day(before.date), recorder.marks(before.date)
+    after = book.day(on)
     rows = [
-        Content.assemble((f"{say_date(before.date)}: {told.said}.", "bold")),
+        Content.assemble((f"{say_date(on)}: {told.said}.", "bold")),
         *(Content(each) for each in told.then),
     ]
-    for title, said in change_sections(book.plan, after, told.change, told.comes_again):
+    for title, said in change_sections(book.plan, after, told.change, told.comes_again, told.route):
         rows += [Content(""), Content.assemble((title, "bold")), *(Content(f"- {each}") for each in said)]
     if told.change.decisions:
         rows.append(Content("On the list: j goes to what is to be decided."))
-    rows += [Content(""), *(Content(each) for each in change_notes(after, told.change, marks))]
+    rows += [Content(""), *(Content(each) for each in change_notes(after, told.change, told.leave_by))]
     if told.change.numbers_changed:
         rows.append(Content("Some lines and visits have other numbers now: a printed sheet is out of date."))
     if len(rows) == 2 and not told.then:

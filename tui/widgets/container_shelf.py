@@ -29,6 +29,9 @@ class Standing(NamedTuple):
     counts: Counts
     away: str
     in_hand: bool
+    is_label: bool = False
+    """It only says when what comes behind it leaves the store."""
+    begins_row: bool = False
 
     @property
     def label(self) -> str:
@@ -38,6 +41,8 @@ class Standing(NamedTuple):
     def said(self) -> str:
         """ "12 5!" is twelve open, five of them critical."""
         counts = self.counts
+        if self.is_label:
+            return ""
         if not counts.open:
             return "later" if counts.later else "short" if counts.short else "ready"
         if not counts.critical:
@@ -47,6 +52,8 @@ class Standing(NamedTuple):
 
     def drawn(self, cells: int) -> Content:
         """Between two posts when it is in hand, the label in so many cells."""
+        if self.is_label:
+            return Content.assemble((f" {self.label} ", "$quiet"))
         left, right = ("▐", "▌") if self.in_hand else (" ", " ")
         style = "bold $alarm" if self.counts.critical else "" if self.counts.open else "$ready"
         label = self.label + " " * (cells - cell_len(self.label) + 1)
@@ -55,7 +62,10 @@ class Standing(NamedTuple):
 
 
 class ContainerShelf(Widget):
-    """Containers beside each other on a few rows that follow the one in hand. Says which one was clicked."""
+    """Containers beside each other on a few rows that follow the one in hand. Says which one was clicked.
+
+    What leaves the store later begins a row of its own, with when that is.
+    """
 
     DEFAULT_CSS = "ContainerShelf { height: auto; width: 1fr; background: $board; color: $ink; }"
 
@@ -85,6 +95,8 @@ class ContainerShelf(Widget):
         self.refresh(layout=len(self.laid_out(width)) != before)
 
     def length_of(self, each: Standing) -> int:
+        if each.is_label:
+            return cell_len(each.label) + 2
         return self.cells[each.key] + SAID_CELLS + 3
 
     def laid_out(self, width: int) -> list[list[Standing]]:
@@ -92,7 +104,7 @@ class ContainerShelf(Widget):
         rows: list[list[Standing]] = [[]]
         used = 0
         for each in self.standing:
-            if rows[-1] and used + self.length_of(each) > width - MORE_CELLS:
+            if rows[-1] and (each.begins_row or used + self.length_of(each) > width - MORE_CELLS):
                 rows.append([])
                 used = 0
             rows[-1].append(each)

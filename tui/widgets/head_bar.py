@@ -24,6 +24,8 @@ class Head(NamedTuple):
     open: int
     """Lines to pack."""
     critical: int
+    later: int
+    """Lines to pack that wait for a later stop at the store."""
     to_do: int
     to_decide: int
     short: int
@@ -69,7 +71,8 @@ def packing_text(head: Head) -> Content:
     """The lines to pack and what there is to do besides."""
     if head.is_empty:
         return Content("nothing to pack")
-    to_do = f"; {head.to_do} to do" if head.to_do else ""
+    to_do = f"; {head.later} for later" if head.later else ""
+    to_do += f"; {head.to_do} to do" if head.to_do else ""
     if not head.open:
         short = f", {head.short} short" if head.short else ""
         return Content.assemble((f"everything is packed{short}", "bold $ready"), to_do)
