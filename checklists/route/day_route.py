@@ -41,6 +41,14 @@ class DayRoute(Struct, frozen=True, dict=True):
         """What would make a plan, where there is none."""
         return smallest_changes(self.problem) if self.plan is None else ()
 
+    @property
+    def minutes_ahead(self) -> int:
+        """Minutes that leaving ahead still takes before school."""
+        if self.told is None or not self.told.stops or self.problem.begun.legs:
+            return 0
+        been = self.problem.sessions[0].been
+        return sum(trip.minutes for trip in self.told.stops[0].trips if trip.room not in been)
+
 
 def problem_as_planned(plan: Plan, day: Day, changes: Changed | None) -> RouteProblem:
     """The problem of a day with her wishes, before anything happened on it."""
@@ -60,7 +68,7 @@ def route_of(plan: Plan, day: Day, marks: Marks) -> DayRoute:
     changes = marks.changes
     plain = problem_of_day(plan, bells_on(plan, changes), day, changes)
     kept = kept_now(marks.route, [visit.key for visit in day.visits], plain.sessions)
-    unpinned = as_it_stands(plain, day, marks, kept)
+    unpinned = as_it_stands(plan, plain, day, marks, kept)
     pins = pins_on(plan, changes)
     problem = with_pins(unpinned, day, pins)
     found = solve(problem, kept.like)
