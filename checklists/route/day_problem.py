@@ -143,8 +143,11 @@ def _minutes(each: Break) -> int:
 # ------------------------------------------------------------------------------------------- as the day has come so far
 
 
-def as_it_stands(problem: RouteProblem, day: Day, marks: Marks, kept: KeptNow) -> RouteProblem:
-    """The problem from where the day has come to: legs that have begun, and what stands in a room already."""
+def as_it_stands(plan: Plan, problem: RouteProblem, day: Day, marks: Marks, kept: KeptNow) -> RouteProblem:
+    """The problem from where the day has come to: legs that have begun, and what stands in a room already.
+
+    What rode on them is part of it, though no visit may need it any more.
+    """
     by_id = {each.id: each for each in day.containers}
     standing: list[Standing] = []
     been: dict[str, int] = {}
@@ -171,7 +174,15 @@ def as_it_stands(problem: RouteProblem, day: Day, marks: Marks, kept: KeptNow) -
         for n, session in enumerate(problem.sessions)
     )
     begun = _back_at_the_store(problem, kept.begun, [each.container for each in standing])
-    return structs.replace(problem, standing=tuple(sorted(standing)), sessions=sessions, begun=begun)
+    rode = sorted(begun.containers - {each.id for each in problem.containers})
+    more = (RouteContainer(each, box_or_kit(plan, each).half_slots, may_be_left=False) for each in rode)
+    return structs.replace(
+        problem,
+        containers=(*problem.containers, *more),
+        standing=tuple(sorted(standing)),
+        sessions=sessions,
+        begun=begun,
+    )
 
 
 def _back_at_the_store(problem: RouteProblem, begun: Begun, standing: Sequence[str]) -> Begun:

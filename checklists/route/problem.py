@@ -90,6 +90,12 @@ class Begun(Struct, frozen=True):
     visits: int = 0
     out: bool = False
 
+    @property
+    def containers(self) -> frozenset[str]:
+        """Everything that rode on these legs, or was left ahead on them."""
+        rode = {each for leg in self.legs for each in (*leg.rides, *leg.kept)}
+        return frozenset(rode | {each.container for leg in self.legs for each in leg.ahead})
+
 
 class RouteProblem(Struct, frozen=True, dict=True):
     """Everything that a plan depends on, and nothing else.
