@@ -31,7 +31,7 @@ async def test_she_went_home_at_half_past_eleven_and_says_so_the_next_morning(tm
     begun_on_monday(tmp_path)
     async with at_desk(tmp_path, now=AT_7_40_ON_TUESDAY) as desk:
         assert "K-M on Mon 5 Oct" in desk.screen
-        await desk.press("tab 1 5 enter")
+        await desk.press("tab 2 5 enter")
         assert "EARLIER DAY" in desk.screen and "Mon 5 Oct" in desk.screen
         await desk.press("t g 1 1 3 0 enter")
         assert reported(desk) == {"2-R": "not taught", "4-D": "not taught", "5-H": "not taught"}
@@ -53,7 +53,7 @@ async def test_all_of_it_is_taken_back_in_the_order_it_was_said(tmp_path: Path) 
 async def test_a_day_nobody_closed_is_listed_first_with_how_many_visits_nobody_told_of(tmp_path: Path) -> None:
     begun_on_monday(tmp_path)
     async with at_desk(tmp_path, now=AT_7_40_ON_TUESDAY) as desk:
-        await desk.press("tab 1")
+        await desk.press("tab 2")
         rows = [text.strip() for text in desk.screen.splitlines()]
         first = rows.index("Not closed")
         assert "Mon 5 Oct" in rows[first + 1] and "7 visits not told" in rows[first + 1]
@@ -70,7 +70,7 @@ async def test_last_monday_is_corrected_on_friday_and_no_tick_of_friday_is_lost(
     async with at_desk(tmp_path, now=FRIDAY_MORNING) as desk:
         await desk.press("enter")
         before = desk.book.marks(desk.app.opening_date).lines
-        await desk.press("tab 1 m o n space 5 enter e")
+        await desk.press("tab 2 m o n space 5 enter e")
         for _ in range(60):
             if desk.in_hand == "missed/P3 3-B":
                 break
@@ -87,7 +87,7 @@ async def test_two_keys_say_that_a_substitute_was_there_on_the_sick_day(tmp_path
     begun_on_monday(tmp_path)
     async with at_desk(tmp_path, now=AT_7_40_ON_TUESDAY) as desk:
         assert desk.book.day(TUESDAY).questions
-        await desk.press("tab 1 5 enter t s b d")
+        await desk.press("tab 2 5 enter t s b d")
         assert not desk.book.day(TUESDAY).questions
         before, after = desk.book.opening(MONDAY), desk.book.opening(TUESDAY)
         for class_ in desk.book.plan.classes:

@@ -140,9 +140,9 @@ def _two_versions(screen: MoreScreen) -> tuple[OtherPage, ...]:
 
 
 PAGES: tuple[OtherPage, ...] = (
+    OtherPage("route", "The route: where to go next, what rides, minutes to spare or late", MoreScreen.open_route),
     OtherPage("days", "Another day: look ahead, tell or correct an earlier one", MoreScreen.open_days),
     OtherPage("cart sheet", "The cart sheet: the day on paper, to print and take along", MoreScreen.open_cart_sheet),
-    OtherPage("route", "The route: where to go next, what rides, minutes to spare or late", MoreScreen.open_route),
     OtherPage("where", "What is where: boxes, kits, folders, what is lent or missing", MoreScreen.open_where),
     OtherPage("lend", "Lend something, or take it back", MoreScreen.open_lending),
     OtherPage("how it stands", "How it stands: every class, who is owed what", MoreScreen.open_look_back),
