@@ -73,34 +73,36 @@ def may_be_for_good(plan: Plan, pin: Pin) -> bool:
 # --------------------------------------------------------------------------------------------------- which make sense
 
 
-def wishes_at_visit(day: Day, route: DayRoute, n: int) -> tuple[Pin, ...]:
-    """About visit ``n``, counted from 0: the stop after it, its room, what it needs."""
+def wishes_at_visit(day: Day, route: DayRoute, n: int, begun: int = 0) -> tuple[Pin, ...]:
+    """About visit ``n``, counted from 0: the stop after it, its room, what it needs; not of those begun."""
     plain, visit = _plain(route), day.visits[n]
-    found = list(_of_stop(day, route, n + 1))
+    found = list(_of_stop(day, route, n + 1, begun))
+    if n < max(begun, route.problem.begun.visits):
+        return tuple(found)
     needs = plain.visits[n].needs
     if any(each.may_be_left for each in plain.containers if each.id in needs):
         found.append(Pin("leave_in", visit.room, "never"))
     return (*found, *_of_containers(plain, needs))
 
 
-def wishes_at_stop(day: Day, route: DayRoute, before: int) -> tuple[Pin, ...]:
-    """About the stop before a visit: whether it is made, and what leaves the store there."""
+def wishes_at_stop(day: Day, route: DayRoute, before: int, begun: int = 0) -> tuple[Pin, ...]:
+    """About the stop before a visit that has not begun: whether it is made, and what leaves the store there."""
     stop = next((each for each in route.told.stops if each.before == before), None) if route.told else None
-    if stop is None:
+    if stop is None or before < max(begun, route.problem.begun.visits):
         return ()
     taken = [*(each for trip in stop.trips for each in trip.containers), *stop.rides]
-    return (*_of_stop(day, route, before), *_of_containers(_plain(route), taken))
+    return (*_of_stop(day, route, before, begun), *_of_containers(_plain(route), taken))
 
 
 def _plain(route: DayRoute) -> RouteProblem:
     return route.unpinned or route.problem
 
 
-def _of_stop(day: Day, route: DayRoute, after: int) -> Iterator[Pin]:
+def _of_stop(day: Day, route: DayRoute, after: int, begun: int) -> Iterator[Pin]:
     """None where she is at the store in a break all the same, after the last visit, and of what is over."""
     plain = _plain(route)
     is_break = any(each.after == after for each in plain.sessions)
-    if is_break or not max(1, route.problem.begun.visits) <= after < len(day.visits):
+    if is_break or not max(1, begun, route.problem.begun.visits) <= after < len(day.visits):
         return
     period = day.visits[after - 1].period
     if after not in plain.stop_after:

@@ -256,3 +256,14 @@ def unknown_walk(folder: Path) -> None:
     school = tomllib.loads((folder / "school.toml").read_text())
     school["walks"] = [each for each in school["walks"] if "store" in each["between"]]
     write_toml(folder / "school.toml", school)
+
+
+async def test_of_a_visit_that_is_over_nothing_can_be_chosen_any_more(tmp_path: Path) -> None:
+    """At 9:40 V1 and V2 are over, and V3 has begun: only the stop after it can still be made or not."""
+    async with at_desk(tmp_path, now=datetime(2026, 10, 5, 9, 40)) as desk:
+        await open_route(desk)
+        await desk.press("1 enter")
+        assert "nothing to choose here" in desk.screen
+        await desk.press("3 enter")
+        assert "Always by the store after V3 (P3)" in desk.screen
+        assert "Box 3" not in desk.screen

@@ -59,12 +59,6 @@ class RouteScreen(Wishing, WalksAsked):
     def on_resize(self) -> None:
         self.reread()
 
-    @property
-    def minute(self) -> int | None:
-        """That of the clock where the day is today."""
-        now = self.trundle.now()
-        return now.hour * 60 + now.minute if now.date() == self.date else None
-
     # ------------------------------------------------------------------------------------------------------ showing
 
     def reread(self) -> None:

@@ -48,6 +48,18 @@ class Wishing(RowsScreen):
     def route(self) -> DayRoute:
         return self.book.route(self.date)
 
+    @property
+    def minute(self) -> int | None:
+        """That of the clock where the day is today."""
+        now = self.trundle.now()
+        return now.hour * 60 + now.minute if now.date() == self.date else None
+
+    @property
+    def begun(self) -> int:
+        """Visits that have begun by the clock."""
+        minute = self.minute
+        return sum(minute is not None and visit.start <= minute for visit in self.day.visits)
+
     def costs_of_wishes(self, day: Day, route: DayRoute) -> tuple[PinCost, ...]:
         """Each wish that holds with what it costs; worked out once for a route."""
         if self._costs is None or self._costs[0] is not route:
@@ -73,10 +85,10 @@ class Wishing(RowsScreen):
         if visit is not None:
             each = day.visits[visit]
             about = f"{each.name}, {say_room(each.room)}, {clock(each.start)}"
-            pins = wishes_at_visit(day, route, visit)
+            pins = wishes_at_visit(day, route, visit, self.begun)
         elif stop is not None:
             about = f"At the store {f'after {day.visits[stop - 1].name}' if stop else 'before school'}"
-            pins = wishes_at_stop(day, route, stop)
+            pins = wishes_at_stop(day, route, stop, self.begun)
         else:
             return
         if not pins:
