@@ -30,7 +30,7 @@ class RouteSoFar(Struct, frozen=True):
 
 
 def route_so_far(day: Day, marks: Marks, route: DayRoute, entries: Iterable[AnyEntry]) -> RouteSoFar | None:
-    """The route to keep with what is being said; None before the day, after it, or where it says nothing of a route.
+    """The route to keep with what is being said; None where it is not said on the day, or says nothing of a route.
 
     After a wish of hers the rest of the day is as good as can be; after anything else as like this one as can be.
     """
@@ -39,18 +39,17 @@ def route_so_far(day: Day, marks: Marks, route: DayRoute, entries: Iterable[AnyE
     if at.date() != day.date or not day.visits or route.plan is None:
         return None
     stands = [entry for entry in said if isinstance(entry, Stands)]
-    matter = [entry for entry in stands if _is_needed_again(entry, marks, route)]
-    if len(stands) == len(said) and not matter:
+    if len(stands) == len(said) and not any(_is_needed(entry, route, route.problem.begun.visits) for entry in stands):
         return None
     begun, out = how_far(day, marks, route.plan, at)
     anew = all(isinstance(entry, Changed) and is_only_wishes(entry) for entry in said)
-    if begun == len(day.visits) or (anew and not begun and not out and marks.route is None):
+    if anew and not begun and not out and marks.route is None:
         return None
     keys = tuple(visit.key for visit in day.visits[:begun])
     entry = RouteKept(at=at, legs=keep_route(route.problem, route.plan), begun=keys, out=out, anew=anew)
-    # What stands somewhere by now is held against the visits that are still to come.
-    in_any_case = (anew and marks.route is not None) or any(begun and not _is_planned(each, route) for each in matter)
-    return RouteSoFar(entry, route.plan, in_any_case=in_any_case)
+    # What stands somewhere new by now is held against the visits that are still to come.
+    is_new = any(begun and _is_needed(each, route, begun) and _is_news(each, marks, route) for each in stands)
+    return RouteSoFar(entry, route.plan, in_any_case=is_new or (anew and marks.route is not None))
 
 
 def route_anew(day: Day, marks: Marks, route: DayRoute, at: datetime) -> RouteKept | None:
@@ -73,19 +72,16 @@ def is_only_wishes(entry: Changed) -> bool:
     return all(getattr(entry, name) is None for name in others)
 
 
-def _is_needed_again(entry: Stands, marks: Marks, route: DayRoute) -> bool:
-    """Whether a container that stands somewhere new is needed again."""
+def _is_needed(entry: Stands, route: DayRoute, since: int) -> bool:
+    """Whether a visit from this one on needs the container."""
+    return any(entry.container in visit.needs for visit in route.problem.visits[since:])
+
+
+def _is_news(entry: Stands, marks: Marks, route: DayRoute) -> bool:
+    """Whether it stood elsewhere so far, and the route has it there at no time."""
     was = marks.places.get(entry.container)
-    if was is not None and was.place == entry.place:
-        return False
-    coming = route.problem.visits[route.problem.begun.visits :]
-    return any(entry.container in visit.needs for visit in coming)
-
-
-def _is_planned(entry: Stands, route: DayRoute) -> bool:
-    """Whether the route has it there at some time."""
     ahead = {(each.container, each.room) for leg in (route.plan.legs if route.plan else ()) for each in leg.ahead}
-    return (entry.container, entry.place) in ahead
+    return (was is None or was.place != entry.place) and (entry.container, entry.place) not in ahead
 
 
 def how_far(day: Day, marks: Marks, plan: RoutePlan, at: datetime) -> tuple[int, bool]:
