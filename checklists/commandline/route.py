@@ -8,6 +8,9 @@ from checklists.commandline.request import NotUnderstood, Request
 from checklists.pages.route_json import route_as_json
 from checklists.pages.route_page import route_page
 from checklists.route.day_route import costs_of_pins
+from checklists.route.pins import left_out
+from checklists.route.unknown_walks import walks_to_ask
+from checklists.walks import walks_of
 from checklists.words import say_date
 
 
@@ -31,6 +34,8 @@ def show_route(request: Request) -> int:
         if request.json:
             say_json(route_as_json(day, route))
         else:
-            costs = costs_of_pins(route, day)
-            say(route_page(book.plan, day, book.marks(on), route, costs, minute_on(request, on)))
+            plan, marks = book.plan, book.marks(on)
+            costs, out = costs_of_pins(route, day), left_out(plan, marks.changes)
+            walks = walks_to_ask(walks_of(plan, day), route.problem)
+            say(route_page(plan, day, marks, route, minute_on(request, on), costs, out, walks))
         return 0 if route.plan is not None else 1

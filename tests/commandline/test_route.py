@@ -39,6 +39,25 @@ def test_the_day_is_told_in_order_with_the_minutes_late(tmp_path: Path) -> None:
     assert "4 min, 4 LATE" in ran.out
 
 
+def test_a_walk_nobody_has_said_stands_there_with_what_to_type(tmp_path: Path) -> None:
+    """From Room 4 to Room 9 there is no minute between the bells, so that each minute of the way is one late."""
+    facts = [{"between": ["store", "4"], "minutes": 2}, {"between": ["store", "9"], "minutes": 1}]
+    told = on_monday("route", data=reference_school(tmp_path, school={"walks": facts})).out
+    assert "Room 4 to Room 9: 3 min, assumed (as by the store). Say it: trundle walk 4 9 3" in told.replace(
+        "\n    ", " "
+    )
+
+
+def test_what_a_day_leaves_out_and_the_caution_of_a_helper_stand_below_it(tmp_path: Path) -> None:
+    data = reference_school(tmp_path, school={"route": {"leave_in": {"21": "never"}}})
+    on_monday("pin", "nothing-in", "21", "--off", data=data)
+    on_monday("pin", "helper", "Clay kit", data=data)
+    told = on_monday("route", data=data).out
+    assert "Left out this day: nothing is left in Room 21, for good" in told
+    assert "counted sharps are handed over counted" in told
+    assert "A helper brings Clay kit." in told
+
+
 def test_with_json_anybody_can_check_the_plan(tmp_path: Path) -> None:
     small_cart = {"cart": {"half_slots": 6, "standing": {"scissors": 30}}}
     found = on_monday("route", "--json", data=reference_school(tmp_path, school=small_cart)).fields
