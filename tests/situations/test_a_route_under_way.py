@@ -155,7 +155,7 @@ def test_saying_again_later_where_it_stood_changes_nothing_of_what_is_over(small
     assert plan is not None
     (one,) = plan.legs[1].ahead
     small_cart.do(MONDAY, Stands(at=at("11:50"), container=one.container, place=one.room))
-    small_cart.do(MONDAY, Changed(at=at("12:40"), longer_ways={"4": 1}))
+    small_cart.do(MONDAY, Changed(at=at("12:05"), rides={"box-5" if one.container != "box-5" else "box-4": "helper"}))
     there = legs_of(small_cart.day(MONDAY), small_cart.route(MONDAY))
     small_cart.do(MONDAY, Stands(at=at("13:50"), container=one.container, place=one.room))
     assert legs_of(small_cart.day(MONDAY), small_cart.route(MONDAY)) == there
