@@ -20,7 +20,8 @@ def sheet_of(book: Book, day: date, at: datetime, marks: Marks | None = None) ->
     """The sheet of a date as things stand, printed ``at``. ``marks`` where more was said than is on the disk."""
     marks = book.marks(day) if marks is None else marks
     state = as_told(book.plan, day, marks, book.opening(day))
-    return cart_sheet_of(book.plan, book.rules, book.day(day), marks, state, at, book.route(day), book.leave_by(day))
+    ahead = book.departure(day).minutes_left(marks)
+    return cart_sheet_of(book.plan, book.rules, book.day(day), marks, state, at, book.route(day), ahead)
 
 
 def keep_sheet(book: Book, sheet: CartSheet) -> Path:

@@ -11,6 +11,7 @@ from datetime import datetime
 
 from checklists.daybook.line_states import state_of
 from checklists.daybook.marks import Marks
+from checklists.daybook.minutes_left import leave_by_now
 from checklists.daybook.reports import went_out
 from checklists.daybook.state import State
 from checklists.daybook.there_for import needed_by
@@ -49,9 +50,13 @@ def cart_sheet_of(
     state: State,
     printed: datetime,
     route: DayRoute,
-    leave_by: int | None,
+    ahead: int,
 ) -> CartSheet:
-    """The sheet of a day. ``state`` is the opening the day was made from, ``printed`` the moment to put on it."""
+    """The sheet of a day. ``state`` is the opening the day was made from, ``printed`` the moment to put on it.
+
+    ``ahead`` are the minutes that leaving ahead before school still takes.
+    """
+    leave_by = leave_by_now(day, marks)
     way = way_of(plan, bells_on(plan, marks.changes), day, route)
     stops = way.stops
     first_of_leg = {stop.before_visit for stop in stops}
@@ -62,7 +67,9 @@ def cart_sheet_of(
     for visit in day.visits:
         comes_from = None if visit.key in first_of_leg else before
         standing = way.standing.get(visit.key, frozenset())
-        blocks.append(_block(plan, rules, day, marks, state, visit, comes_from, places, on_top, standing))
+        blocks.append(
+            _block(plan, rules, day, marks, state, visit, comes_from, places, on_top, standing, frozenset(route.helped))
+        )
         before = visit
     number_of = {visit.key: visit.number for visit in day.visits}
     return CartSheet(
@@ -72,6 +79,7 @@ def cart_sheet_of(
         is_cycle=plan.school.rotation.kind == "cycle",
         bells=clean(day.bells),
         leave_by=leave_by,
+        ahead_by=leave_by - ahead if leave_by is not None and ahead else None,
         printed=printed,
         substitute=any(visit.substitute for visit in day.visits),
         why_no_visits="" if day.visits else clean(day.why_no_school or "no visits"),
@@ -112,6 +120,7 @@ def _block(
     places: dict[str, str],
     on_top: set[str],
     standing: frozenset[str],
+    helped: frozenset[str],
 ) -> VisitBlock:
     room = plan.room_by_id.get(visit.room, Room(visit.room))
     class_ = plan.class_by_id[visit.class_id]
@@ -136,7 +145,7 @@ def _block(
         walk=from_store if comes_from is None and not visit.is_first else visit.walk_before,
         gap=None if comes_from is None else visit.gap_before,
         along=tuple(
-            _along(each, places, stands_there=each.id in standing)
+            _along(each, places, stands_there=each.id in standing, by_helper=each.id in helped)
             for each in day.containers
             if each.id != CART and visit.key in each.visits
         ),
@@ -168,9 +177,11 @@ def _place_of(container: Container, marks: Marks) -> str:
     return "" if place == STORE else place
 
 
-def _along(container: Container, places: dict[str, str], *, stands_there: bool = False) -> Along:
-    place = clean(places[container.id])
-    return Along(clean(container.name), clean(container.sign), place, stands_there=stands_there and not place)
+def _along(
+    container: Container, places: dict[str, str], *, stands_there: bool = False, by_helper: bool = False
+) -> Along:
+    place = "" if stands_there else clean(places[container.id])
+    return Along(clean(container.name), clean(container.sign), place, stands_there, by_helper)
 
 
 def _folders_on_top(plan: Plan, day: Day, first_of_leg: set[str]) -> set[str]:

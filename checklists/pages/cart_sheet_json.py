@@ -11,14 +11,15 @@ from checklists.words import clock
 def cart_sheet_as_json(sheet: CartSheet) -> Fields:
     """The page "sheet".
 
-    ``school day bells leave_by printed substitute why_no_visits visits stops behind``. A visit: ``number key class
-    room start end students about tables guests taught parts own_part_waits to_decide from walk gap along folders sink
-    projector own at_tables trays clean_up_from counted missed``; ``taught`` is in words, ``parts`` a list of ``lesson
-    part parts title``; ``from`` is a room or "store"; a container along is ``name sign stands_in stands_there``; a
-    folder ``class number container`` (empty: on top); a thing at tables ``number name count tables``; trays ``number
-    name sets``; counted ``numbers supply name out``; ``missed`` is in words, without saying who. A stop at the store:
-    ``before_visit breaks since leave_by off on half_slots holds too_much minutes ahead``; ``since`` is null in the
-    morning, ``ahead`` a list of ``names room minutes``. ``behind`` is fetched after school: ``name room``.
+    ``school day bells leave_by ahead_by printed substitute why_no_visits visits stops behind``. A visit: ``number
+    key class room start end students about tables guests taught parts own_part_waits to_decide from walk gap along
+    folders sink projector own at_tables trays clean_up_from counted missed``; ``taught`` is in words, ``parts`` a
+    list of ``lesson part parts title``; ``from`` is a room or "store"; a container along is ``name sign stands_in
+    stands_there by_helper``; a folder ``class number container`` (empty: on top); a thing at tables ``number name
+    count tables``; trays ``number name sets``; counted ``numbers supply name out``; ``missed`` is in words, without
+    saying who. A stop at the store: ``before_visit breaks since leave_by off on half_slots holds too_much minutes
+    ahead``; ``since`` is null in the morning, ``ahead`` a list of ``names room minutes``. ``behind`` is fetched
+    after school: ``name room``.
     """
     return {
         "format": 1,
@@ -28,6 +29,7 @@ def cart_sheet_as_json(sheet: CartSheet) -> Fields:
         "day": sheet.day_name,
         "bells": sheet.bells,
         "leave_by": None if sheet.leave_by is None else clock(sheet.leave_by),
+        "ahead_by": None if sheet.ahead_by is None else clock(sheet.ahead_by),
         "printed": sheet.printed.isoformat(timespec="minutes"),
         "substitute": sheet.substitute,
         "why_no_visits": sheet.why_no_visits,
@@ -60,7 +62,13 @@ def _visit_fields(block: VisitBlock) -> Fields:
         "walk": block.walk,
         "gap": block.gap,
         "along": [
-            {"name": each.name, "sign": each.sign, "stands_in": each.stands_in, "stands_there": each.stands_there}
+            {
+                "name": each.name,
+                "sign": each.sign,
+                "stands_in": each.stands_in,
+                "stands_there": each.stands_there,
+                "by_helper": each.by_helper,
+            }
             for each in block.along
         ],
         "folders": [

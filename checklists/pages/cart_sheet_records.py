@@ -18,6 +18,8 @@ class Along(Struct, frozen=True):
     stands_in: str
     stands_there: bool = False
     """It was left ahead in the visit's own room."""
+    by_helper: bool = False
+    """A helper carries it there."""
 
 
 class FolderAlong(Struct, frozen=True):
@@ -134,6 +136,8 @@ class CartSheet(Struct, frozen=True):
     is_cycle: bool
     bells: str
     leave_by: int | None
+    ahead_by: int | None
+    """When to set out with what is left ahead before; None where nothing is, or stands there already."""
     printed: datetime
     substitute: bool
     why_no_visits: str

@@ -41,7 +41,10 @@ def say_printed(sheet: CartSheet) -> str:
 
 
 def say_leave(sheet: CartSheet) -> str:
-    return "" if sheet.leave_by is None else f"Leave the store by {clock(sheet.leave_by)}"
+    if sheet.leave_by is None:
+        return ""
+    ahead = "" if sheet.ahead_by is None else f"Leave ahead by {clock(sheet.ahead_by)}. "
+    return f"{ahead}Leave the store by {clock(sheet.leave_by)}"
 
 
 def say_visit(block: VisitBlock) -> str:
@@ -114,6 +117,8 @@ def say_along(along: Along) -> str:
     place = f"in {say_room(along.stands_in)}: fetch it" if along.stands_in else ""
     if along.stands_there:
         place = "stands there"
+    elif along.by_helper:
+        place = "a helper brings it"
     beside = ", ".join(each for each in (along.sign, place) if each)
     return f"{along.name} ({beside})" if beside else along.name
 

@@ -42,9 +42,14 @@ def problem_of_day(plan: Plan, bells: Bells, day: Day, changes: Changed | None) 
     cart, habits = plan.school.cart, plan.school.habits
     rooms = dict.fromkeys(visit.room for visit in day.visits)
     carried = {one.visit.key: one.minutes_before for one in carried_by_hand(plan, bells, day.visits, sized, day.lines)}
+    folders = [line for line in day.lines if line.supply.startswith(FOLDER)]
+    lines: dict[str, list[Line]] = {each.id: [] for each in sized}
+    for line in day.lines:
+        if line.container in lines:
+            lines[line.container].append(line)
     return RouteProblem(
-        visits=tuple(_visit(visit, sized, day.lines, carried) for visit in day.visits),
-        containers=tuple(_container(plan, each, day) for each in sized),
+        visits=tuple(_visit(visit, sized, folders, carried) for visit in day.visits),
+        containers=tuple(_container(plan, each, day, lines[each.id]) for each in sized),
         capacity=cart.half_slots,
         walks=dict(_walks(walks_of(plan, day), [STORE, *rooms])),
         handling=habits.swap_minutes,
@@ -56,7 +61,9 @@ def problem_of_day(plan: Plan, bells: Bells, day: Day, changes: Changed | None) 
     )
 
 
-def _visit(visit: Visit, containers: Sequence[Container], lines: Iterable[Line], carried: dict[str, int]) -> RouteVisit:
+def _visit(
+    visit: Visit, containers: Sequence[Container], folders: Iterable[Line], carried: dict[str, int]
+) -> RouteVisit:
     on_cart = containers if not visit.by_hand else ()
     return RouteVisit(
         key=visit.key,
@@ -66,7 +73,7 @@ def _visit(visit: Visit, containers: Sequence[Container], lines: Iterable[Line],
         needs=tuple(sorted(each.id for each in on_cart if visit.key in each.visits)),
         walk_more=visit.walk_more,
         carried=None if visit.left_ahead else carried.get(visit.key),
-        folders=sum(line.supply.startswith(FOLDER) and visit.key in line.visits for line in lines if on_cart),
+        folders=sum(visit.key in line.visits for line in folders if on_cart),
     )
 
 
@@ -78,9 +85,8 @@ def _stops_for_what_is_carried(visits: Sequence[Visit]) -> Iterator[int]:
             yield n
 
 
-def _container(plan: Plan, container: Container, day: Day) -> RouteContainer:
+def _container(plan: Plan, container: Container, day: Day, lines: Sequence[Line]) -> RouteContainer:
     facts = box_or_kit(plan, container.id)
-    lines = [line for line in day.lines if line.container == container.id]
     is_private = any(_is_private_sheet(plan, line) for line in lines)
     in_it = {
         *standing_in(plan, container.id),

@@ -82,7 +82,7 @@ def departure_of(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> Departu
     groups = [PackingGroup(_when(bells, day, first), ()) for first in starts]
     members: list[list[str]] = [[] for _ in starts]
     order = [each.id for each in day.containers]
-    for n, containers in enumerate(of_stop):
+    for n, containers in enumerate(map(dict.fromkeys, of_stop)):
         members[n] += [each for each in containers if not any(each in group for group in members)]
     placed = {each for group in members for each in group}
     for each in day.containers:

@@ -11,6 +11,7 @@ from checklists.book import Book
 from checklists.daybook.entries import Changed, Guests, NotNeeded, Packed, Stands
 from checklists.daybook.state import Owed, Place, Unfinished, Unsure
 from checklists.pages.cart_sheet_records import Counted, FolderAlong, TableThing
+from checklists.pages.cart_sheet_words import say_along, say_leave
 from checklists.sheets import sheet_of
 from tests.days import TUESDAY_13, at, line_of, opened
 from tests.packing_schools import school_one_adult_short
@@ -257,6 +258,28 @@ def test_what_comes_on_and_off_and_goes_ahead_depends_on_what_the_cart_holds(
     assert len(sheet.behind) == sum(ahead)
     assert sum(each.stands_there for block in sheet.visits for each in block.along) == sum(ahead)
     assert all(stop.too_much is too_much for stop in stops)
+
+
+def test_what_stands_ahead_already_is_not_to_be_fetched_and_when_to_set_out_is_told(tmp_path: Path) -> None:
+    """A cart of two slots: Box K goes to Room 4 before school, 2 min there, 2 back and 2 of handling."""
+    cart = {"half_slots": 4, "standing": {"scissors": 30}}
+    with opened(reference_school(tmp_path, school={"cart": cart})) as book:
+        assert say_leave(sheet_of(book, MONDAY, at())) == "Leave ahead by 7:46. Leave the store by 7:52"
+        book.do(MONDAY, Stands(at=at("7:35"), container="box-K", place="4"))
+        sheet = sheet_of(book, MONDAY, at())
+        assert say_leave(sheet) == "Leave the store by 7:52"
+        box = next(each for each in sheet.visits[0].along if each.name == "Box K")
+        assert "stands there" in say_along(box) and "fetch" not in say_along(box)
+
+
+def test_what_a_helper_carries_is_told_where_it_is_needed(tmp_path: Path) -> None:
+    with opened(reference_school(tmp_path)) as book:
+        book.do(MONDAY, Changed(at=at("7:35"), rides={"box-3": "helper"}))
+        sheet = sheet_of(book, MONDAY, at())
+    assert all("Box 3" not in [each.name for each in stop.on] for stop in sheet.stops)
+    told = [say_along(each) for block in sheet.visits for each in block.along if each.name == "Box 3"]
+    assert len(told) == 2
+    assert all("a helper brings it" in each for each in told)
 
 
 def test_a_class_that_joins_another_is_told_with_its_number(tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, ClassVar, Literal
 from textual.binding import BindingType
 
 from checklists.daybook.entries import AnyEntry, Changed, Fill, Reported
+from checklists.daybook.marks import LEAVE_AHEAD
 from checklists.words import plural
 from tui.keys import MORNING, bindings_of
 from tui.screens.packing import PackingScreen
@@ -136,9 +137,17 @@ class MorningScreen(PackingScreen):
         from tui.screens.why import why_screen
 
         key = self.key_in_hand
+        if key.startswith(LEAVE_AHEAD):
+            self.action_route()
+            return
         page = why_screen(self.trundle.recorder, self.date, key)
         if page is not None:
             self.app.push_screen(page)
+
+    def action_route(self) -> None:
+        from tui.screens.route import RouteScreen
+
+        self.app.push_screen(RouteScreen(self.date))
 
     def action_notices(self) -> None:
         from tui.screens.notices import NoticesScreen
