@@ -3,7 +3,7 @@
 What the entries amount to is computed (``checklists.daybook.marks``), never stored beside them.
 """
 
-from __future__ import annotations
+# Without postponed annotations: msgspec would evaluate the text of each of them at every start.
 
 from datetime import date, datetime
 from typing import Annotated, Literal

@@ -3,7 +3,7 @@
 A day is an opening ``State``, the entries made on it in order, and a closing state once it was closed.
 """
 
-from __future__ import annotations
+# Without postponed annotations: msgspec would evaluate the text of each of them at every start.
 
 from datetime import date, datetime
 from typing import Literal

@@ -4,7 +4,7 @@ Read by ``checklists.files.plan_folder`` from the files a person writes; nothing
 during a day. Every thing is named by its ``id``, short and readable; ids are what records refer to each other by.
 """
 
-from __future__ import annotations
+# Without postponed annotations: msgspec would evaluate the text of each of them at every start.
 
 from datetime import date
 from functools import cached_property

@@ -16,7 +16,7 @@ number may, in a condition ("grade at most pin_grade"), in an action (count = "t
 sentence. ``compile_rules`` puts the numbers in, so that what applies rules sees no names.
 """
 
-from __future__ import annotations
+# Without postponed annotations: msgspec would evaluate the text of each of them at every start.
 
 from datetime import date
 from typing import TYPE_CHECKING, Annotated, Literal
