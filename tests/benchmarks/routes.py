@@ -20,6 +20,7 @@ from checklists.route.problem import RouteProblem
 from checklists.route.solve import solve
 from checklists.words import clock
 from tests.benchmarks.measuring import Result, median, quantile
+from tests.references.random_days_under_way import a_day_under_way
 from tests.references.random_routes import a_random_day
 from tests.references.test_route_by_solver import best_by_the_solver
 from tests.schools import (
@@ -49,6 +50,7 @@ def measure_routes(folder: Path) -> list[Result]:
     problems = [a_random_day(chance, VISITS, CONTAINERS) for _ in range(DAYS)]
     measured: dict[str, list[Doing]] = {
         "the best route": [partial(solve, each) for each in problems],
+        "a route under way after a change, as like the one before as it can be": list(changed_on_the_way(chance)),
         "from a day's list to its route": list(routes_of_a_school(folder, chance)),
     }
     yard, times = times_in_turns(problems, measured)
@@ -83,6 +85,16 @@ def as_row(what: str, ours: Sequence[float], yard: Sequence[float]) -> Result:
         f"{sum(ours) / sum(yard):.3f} (clingo, the cost alone: {median(yard):.0f} ms)",
         BUDGET,
     )
+
+
+def changed_on_the_way(chance: Random) -> Iterator[Doing]:
+    """Days that have begun and are told otherwise: a visit falls out, is in another room, needs something else."""
+    found = 0
+    while found < DAYS:
+        under_way = a_day_under_way(chance, VISITS, CONTAINERS)
+        if under_way is not None:
+            found += 1
+            yield partial(solve, *under_way)
 
 
 # ------------------------------------------------------------------------------------------------ a full school
