@@ -102,6 +102,7 @@ def _stop(plan: Plan, stop: StoreStop, before_visit: int, day: Day, places: dict
         holds=plan.school.cart.half_slots,
         too_much=stop.too_much,
         minutes=stop.minutes,
+        fetch=tuple((clean(name_of(plan, each)), clean(room)) for each, room in stop.fetch),
         ahead=tuple(
             Ahead(tuple(clean(name_of(plan, each)) for each in containers), clean(room), minutes)
             for room, containers, minutes in stop.ahead

@@ -124,6 +124,8 @@ class Stop(Struct, frozen=True):
     holds: int
     too_much: bool
     minutes: int = 0
+    fetch: tuple[tuple[str, str], ...] = ()
+    """Names of containers that stand in a room, and the room: fetched before anything else."""
     ahead: tuple[Ahead, ...] = ()
 
 

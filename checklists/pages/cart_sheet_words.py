@@ -166,6 +166,8 @@ def say_stop(stop: Stop) -> tuple[tuple[str, str], ...]:
         found += [(label, what) for label, what in (("OFF", join_words(stop.off)), ("ON", on)) if what]
         if len(found) == 1:
             found.append(("", "nothing has to change on the cart"))
+    if stop.fetch:
+        found.append(("FETCH", join_words(f"{name} from {say_room(room)}" for name, room in stop.fetch)))
     for each in stop.ahead:
         names = join_words(each.names)
         found.append(("LEAVE AHEAD", f"{names} in {say_room(each.room)}, {each.minutes} min"))

@@ -173,7 +173,9 @@ def _breaks(at: StoreStop) -> str:
 
 
 def _stop_notes(plan: Plan, day: Day, marks: Marks, route: DayRoute, stop: RouteStop, at: StoreStop) -> Iterator[str]:
-    """What is left ahead, in the order of the visits; what comes off, on, and stays on."""
+    """What is fetched first, left ahead in the order of the visits; what comes off, on, and stays on."""
+    if stop.fetch:
+        yield f"Fetch first: {join_words(f'{name_of(plan, each)} from {say_room(room)}' for each, room in stop.fetch)}."
     if stop.trips:
         trips = [
             f"{join_words(name_of(plan, each) for each in trip.containers)} in {say_room(trip.room)}"

@@ -12,7 +12,7 @@ from checklists.daybook.marks import Marks
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
 from checklists.route.day_problem import as_it_stands, problem_of_day
-from checklists.route.kept import kept_now
+from checklists.route.kept import KeptNow, kept_now
 from checklists.route.legs import Like
 from checklists.route.pins import Pin, helped, pins_on, with_pins
 from checklists.route.problem import Cost, RoutePlan, RouteProblem
@@ -75,12 +75,19 @@ def route_of(plan: Plan, day: Day, marks: Marks) -> DayRoute:
     return DayRoute(
         problem=problem,
         plan=found,
-        told=None if found is None else told(problem, found),
+        told=None if found is None else told(problem, found, _stranded(problem, kept, marks)),
         pins=pins,
         unpinned=unpinned,
         like=kept.like,
         helped=tuple(each.id for each in day.containers if each.id in helped(pins)),
     )
+
+
+def _stranded(problem: RouteProblem, kept: KeptNow, marks: Marks) -> tuple[tuple[str, str], ...]:
+    """What stands in a room whose visit fell out, went elsewhere or is over, as far as she has said nothing else."""
+    standing = {each.container for each in problem.standing}
+    left = dict(each for each in kept.stands if each[0] not in standing and each[0] not in marks.places)
+    return tuple(left.items())
 
 
 def cost_with(route: DayRoute, day: Day, pins: Sequence[Pin]) -> Cost | None:

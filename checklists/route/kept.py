@@ -5,7 +5,7 @@ Visits are named by their keys in it, so that it can be held against a day that 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
@@ -46,7 +46,7 @@ class KeptNow(Struct, frozen=True):
     begun: Begun = Begun()
     like: Like | None = None
     stands: tuple[tuple[str, str], ...] = ()
-    """Container and room: what was left ahead, as far as she went by it, for visits that have not begun."""
+    """Container and room: what was left ahead, as far as she went by it, and was not taken along since."""
 
 
 def kept_now(kept: RouteKept | None, keys: Sequence[str], sessions: Sequence[Session]) -> KeptNow:
@@ -85,7 +85,20 @@ def kept_now(kept: RouteKept | None, keys: Sequence[str], sessions: Sequence[Ses
             last = max(set_out_for, over - 1) if under_way else min(end, max(over, first + 1)) - 1
             legs.append(Leg(first, last, leg.rides, tuple(sorted(taken)), leg.kept))
     like = None if kept.anew else Like(frozenset(starts) - {0}, ahead)
-    return KeptNow(Begun(tuple(legs), over, out), like, tuple(stands))
+    left = tuple(_left_in_rooms(kept, at, over))
+    return KeptNow(Begun(tuple(legs), over, out), like, (*stands, *left))
+
+
+def _left_in_rooms(kept: RouteKept, at: dict[str, int], over: int) -> Iterator[tuple[str, str]]:
+    """What was left ahead for a visit that fell out, or was left behind by one that is over."""
+    on = _leg_she_is_on(kept)
+    for leg in kept.legs:
+        has_begun = any(key in kept.begun for key in leg.visits) or (kept.out and leg is on)
+        for each in leg.ahead:
+            was_taken = each.stands or has_begun or _is_over(kept, each)
+            is_used = each.visit in at and at[each.visit] < over
+            if was_taken and (each.visit not in at or (is_used and not each.joins)):
+                yield each.container, each.room
 
 
 def _leg_she_is_on(kept: RouteKept) -> KeptLeg:

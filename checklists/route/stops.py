@@ -54,5 +54,6 @@ def _stop(plan: Plan, bells: Bells, day: Day, stop: RouteStop) -> StoreStop:
         half_slots=stop.load,
         too_much=False,
         minutes=stop.minutes,
+        fetch=stop.fetch,
         ahead=tuple((trip.room, trip.containers, trip.minutes) for trip in stop.trips),
     )

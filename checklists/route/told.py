@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from msgspec import Struct
 
-from checklists.route.problem import RoutePlan, RouteProblem, visit_it_is_for
+from checklists.route.problem import LeftAhead, RoutePlan, RouteProblem, visit_it_is_for
 from checklists.route.replay import replay
 from checklists.route.ways import minutes_of_way, trip_minutes
 
@@ -36,6 +36,8 @@ class RouteStop(Struct, frozen=True):
     trips: tuple[RoundTrip, ...] = ()
     kept: tuple[str, ...] = ()
     """What stays on the cart for a visit after the next stop."""
+    fetch: tuple[tuple[str, str], ...] = ()
+    """What stands in a room of no use, container and room, and is needed from here on: fetched first."""
 
 
 class RouteWay(Struct, frozen=True):
@@ -57,24 +59,38 @@ class RouteTold(Struct, frozen=True):
     """For each visit what stands in its room when she comes: container, and "joins" or "stays"."""
 
 
-def told(problem: RouteProblem, plan: RoutePlan) -> RouteTold:
-    """The plan in the order of the day."""
+def told(problem: RouteProblem, plan: RoutePlan, stranded: Sequence[tuple[str, str]] = ()) -> RouteTold:
+    """The plan in the order of the day. ``stranded`` stands in a room that needs it no more: container and room."""
     replayed = replay(problem, plan)
     ways = tuple(RouteWay(step.visit, step.way, step.gap - step.way, step.by_store) for step in replayed.steps)
     left = [each for leg in plan.legs for each in leg.ahead]
     return RouteTold(
-        stops=tuple(_stops(problem, plan, {step.visit: step.load for step in replayed.steps})),
+        stops=tuple(_stops(problem, plan, {step.visit: step.load for step in replayed.steps}, stranded)),
         ways=ways,
-        behind=tuple((each.container, each.room) for each in left if not each.joins),
+        behind=tuple(_behind(problem, left, stranded)),
         standing=tuple(_standing(problem, plan)),
     )
 
 
-def _stops(problem: RouteProblem, plan: RoutePlan, loads: dict[int, int]) -> Iterator[RouteStop]:
+def _behind(
+    problem: RouteProblem, left: Sequence[LeftAhead], stranded: Sequence[tuple[str, str]]
+) -> Iterator[tuple[str, str]]:
+    """What she fetches after school: what is left behind, and what stands in a room and is needed no more."""
+    coming = {each for visit in problem.visits[problem.begun.visits :] for each in visit.needs}
+    fetched_before = {container for container, _ in stranded if container in coming}
+    found = [(each.container, each.room) for each in left if not each.joins and each.container not in fetched_before]
+    yield from dict.fromkeys((*found, *(each for each in stranded if each[0] not in coming)))
+
+
+def _stops(
+    problem: RouteProblem, plan: RoutePlan, loads: dict[int, int], stranded: Sequence[tuple[str, str]]
+) -> Iterator[RouteStop]:
+    waiting = dict(stranded)
     on_cart: tuple[str, ...] = ()
     sessions = {each.after: n for n, each in enumerate(problem.sessions)}
     # What she set out with may be no container of the day any more: a helper carries it now, a class is away.
     place = {each.id: n for n, each in enumerate(problem.containers)}
+    over = problem.begun.visits
     for leg in plan.legs:
         rides = tuple(sorted(leg.rides, key=lambda each: place.get(each, len(place))))
         kept = tuple(sorted(leg.kept, key=lambda each: place.get(each, len(place))))
@@ -91,6 +107,7 @@ def _stops(problem: RouteProblem, plan: RoutePlan, loads: dict[int, int]) -> Ite
             load=loads[leg.first],
             trips=() if session is None else tuple(_trips(problem, plan, session)),
             kept=kept,
+            fetch=tuple((each, waiting.pop(each)) for each in rides if each in waiting and leg.last >= over),
         )
         on_cart = (*rides, *(each.container for each in leg.ahead if each.joins), *kept)
 

@@ -12,7 +12,7 @@ from checklists.daybook.entries import RouteKept
 from checklists.route.day_route import is_same_way
 from checklists.route.kept import KeptNow, keep_route, kept_now
 from checklists.route.legs import Like
-from checklists.route.problem import Begun, Leg, RoutePlan, RouteProblem, Session, Standing
+from checklists.route.problem import Begun, LeftAhead, Leg, RoutePlan, RouteProblem, Session, Standing
 from checklists.route.replay import replay
 from checklists.route.solve import solve
 from checklists.route.told import told
@@ -105,8 +105,22 @@ def test_what_waits_for_a_break_is_not_taken_there_because_the_class_before_the_
     sessions = (Session(0, 15), Session(3, 30))  # without P4 the long break comes after three visits
     keys = [visit.key for visit in problem.visits if visit.key != "P4 3-K"]
     now = kept_now(kept, keys, sessions)
-    assert now.stands == ()
+    assert left.container not in dict(now.stands)
     assert now.like is not None and list(now.like.ahead.values()) == [1]
+
+
+def test_what_stayed_behind_in_a_room_and_is_needed_again_is_fetched_first() -> None:
+    problem = reference_monday(4, 15)
+    plan = best(problem)
+    assert LeftAhead("box-K", "4", 0) in plan.legs[0].ahead
+    kept = written_down(problem, plan, 2, out=True)
+    last = problem.visits[6]
+    visits = (*problem.visits[:6], structs.replace(last, needs=(*last.needs, "box-K")))
+    now = kept_now(kept, [visit.key for visit in visits], problem.sessions)
+    assert ("box-K", "4") in now.stands
+    later = with_it(structs.replace(problem, visits=visits), now)
+    stops = told(later, best(later, now.like), [("box-K", "4")]).stops
+    assert [stop.fetch for stop in stops] == [(), (("box-K", "4"),)]
 
 
 def test_when_the_class_she_has_come_for_is_away_she_is_still_out_with_what_rides() -> None:
