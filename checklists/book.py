@@ -45,6 +45,7 @@ from checklists.told_days import ToldDays
 from checklists.words import plural, say_date
 
 if TYPE_CHECKING:
+    from checklists.daybook.minutes_left import LeaveBy
     from checklists.route.begun import RouteSoFar
     from checklists.route.day_route import DayRoute
     from checklists.route.departure import Departure
@@ -161,12 +162,14 @@ class Book(AcrossDays):
         plan = self._openings.plan_of(day)
         return departure_of(plan, bells_on(plan, self.marks(day).changes), self.day(day), self.route(day))
 
-    def leave_by(self, day: date) -> int | None:
-        """Minute of a date by which to leave the store, with what is to be fetched and left ahead; None: no visits."""
-        from checklists.daybook.minutes_left import leave_by_now
+    def leave_by(self, day: date) -> LeaveBy | None:
+        """When to set out on a date, with what is to be fetched and left ahead before; None: no visits."""
+        from checklists.daybook.minutes_left import LeaveBy, leave_by_now
 
         marks = self.marks(day)
-        return leave_by_now(self.day(day), marks, self.departure(day).minutes_left(marks))
+        ahead = self.departure(day).minutes_left(marks)
+        minute = leave_by_now(self.day(day), marks, ahead)
+        return None if minute is None else LeaveBy(minute, is_ahead=ahead > 0)
 
     def is_closed(self, day: date) -> bool:
         """Whether the day was closed."""

@@ -13,6 +13,7 @@ from checklists.daybook.day_change import DayChange, compare_days
 from checklists.daybook.day_end import say_outcome
 from checklists.daybook.entries import AnyEntry, Changed, Testing
 from checklists.daybook.lost_day import letter_comes_again
+from checklists.daybook.minutes_left import LeaveBy
 from checklists.daybook.said import say_change, say_entry
 from checklists.daybook.state import State, TestedDays
 from checklists.lines.day import calendar_for
@@ -50,7 +51,7 @@ class ToldChange(Struct, frozen=True):
     """Timetable day of the next school day; empty at the year's end."""
     route: tuple[str, ...]
     """What she does otherwise on her way round."""
-    leave_by: int | None
+    leave_by: LeaveBy | None
 
 
 def tell_change(book: Book, entries: tuple[AnyEntry, ...], was: Before) -> ToldChange:

@@ -6,6 +6,7 @@ Whatever text it was made of, nothing is written that a terminal obeys.
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterable
 from typing import Any, TextIO
 
 from checklists.words import clean
@@ -42,6 +43,12 @@ def say(text: str) -> None:
     _write(sys.stdout, text)
 
 
+def say_pages(pages: Iterable[str]) -> None:
+    """Write pages, each but the first behind a form feed: a printer takes another sheet of paper there."""
+    for n, page in enumerate(pages):
+        _write(sys.stdout, page, before="\f" if n else "")
+
+
 def complain(text: str) -> None:
     """Write to standard error."""
     _write(sys.stderr, text)
@@ -54,7 +61,7 @@ def say_json(fields: dict[str, Any]) -> None:
     say(json.dumps(fields, indent=2) + "\n")
 
 
-def _write(stream: TextIO | None, text: str) -> None:
+def _write(stream: TextIO | None, text: str, before: str = "") -> None:
     if stream is None:  # started without a console
         return
     text = "\n".join(clean(line) for line in text.split("\n"))
@@ -63,5 +70,5 @@ def _write(stream: TextIO | None, text: str) -> None:
         text.encode(encoding)
     except UnicodeEncodeError:
         text = text.translate(_PLAINER).encode(encoding, errors="replace").decode(encoding)
-    stream.write(text)
+    stream.write(before + text)
     stream.flush()

@@ -7,10 +7,11 @@ from pathlib import Path
 from checklists.book import Book
 from checklists.commandline.looking import status_of
 from checklists.commandline.opening import day_to_pack, open_book
-from checklists.commandline.output import complain, say, say_json
+from checklists.commandline.output import complain, say, say_json, say_pages
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.files.safely import replace_file
 from checklists.pages.cart_sheet_records import CartSheet
+from checklists.pages.cart_sheet_text import NEXT_PAGE, cart_sheet_text
 from checklists.pages.morning import banner
 from checklists.sheets import FOLDER, sheet_of
 from checklists.words import clean
@@ -25,7 +26,7 @@ def show_sheet(request: Request) -> int:
         if request.json:
             _print_as_json(sheet)
         elif out is None:
-            say(_laid_out(sheet, as_html=request.html))
+            say_pages(_laid_out(sheet, as_html=request.html).split(NEXT_PAGE))
         else:
             replace_file(
                 out, _laid_out(sheet, as_html=request.html or out.suffix.lower() in (".html", ".htm")).encode()
@@ -48,8 +49,6 @@ def _laid_out(sheet: CartSheet, *, as_html: bool) -> str:
         from checklists.pages.cart_sheet_html import cart_sheet_html
 
         return cart_sheet_html(sheet)
-    from checklists.pages.cart_sheet_text import cart_sheet_text
-
     return cart_sheet_text(sheet)
 
 

@@ -9,7 +9,6 @@ from checklists.commandline.opening import day_to_pack, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.commandline.values import read_number
-from checklists.daybook.minutes_left import leave_by_now
 from checklists.lines.records import Day
 from checklists.pages.plain import wrap
 from checklists.pages.walks import say_way_between, walk_as_json, walk_known, walks_page
@@ -19,7 +18,6 @@ from checklists.plan.walk_notes import say_walk
 from checklists.route.day_route import problem_as_planned
 from checklists.route.unknown_walks import walks_to_ask
 from checklists.walks import walks_of
-from checklists.words import clock
 
 
 def show_or_say_walk(request: Request) -> int:
@@ -71,6 +69,7 @@ def _show_one(request: Request, book: Book, day: Day, start: str, end: str) -> i
 
 def _change(request: Request, book: Book, before: Day, start: str, end: str, minutes: int) -> int:
     was, marks = walk_known(book.plan, start, end), book.marks(before.date)
+    leave_before = book.leave_by(before.date)
     try:
         school = say_walk(book.plan, start, end, minutes)
     except CannotNote as problem:
@@ -79,9 +78,9 @@ def _change(request: Request, book: Book, before: Day, start: str, end: str, min
         book.change_school(school)
     now, after = walk_known(book.plan, start, end), book.day(before.date)
     follows = [*say_walks(before, after), *what_follows(book.plan, before, after, marks)]
-    leave_by = leave_by_now(after, marks)
-    if leave_by is not None and leave_by != leave_by_now(before, marks):
-        follows.append(f"Leave the store by {clock(leave_by)}.")
+    leave_by = book.leave_by(before.date)
+    if leave_by is not None and leave_by != leave_before:
+        follows.append(f"{leave_by.words}.")
     if request.json:
         say_json(walk_as_json(after, [now], was, follows))
         return 0

@@ -4,9 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from msgspec import Struct
+
 from checklists.daybook.line_states import is_open, is_settled, left_to_take
 from checklists.daybook.marks import AT_STORE, FETCH, Marks
 from checklists.lines.records import Day, Task
+from checklists.words import clock
+
+
+class LeaveBy(Struct, frozen=True):
+    """The minute of the day by which to set out: with what is left ahead before school, or with the cart."""
+
+    minute: int
+    is_ahead: bool = False
+
+    @property
+    def words(self) -> str:
+        """ "Leave ahead by 7:46", "Leave the store by 7:52"."""
+        return f"Leave {'ahead' if self.is_ahead else 'the store'} by {clock(self.minute)}"
 
 
 def packing_minutes_left(day: Day, marks: Marks, minutes_a_line: float, later: Collection[str] = frozenset()) -> float:

@@ -18,7 +18,7 @@ from checklists.daybook.fetching import to_fetch
 from checklists.daybook.lending import loans_now
 from checklists.daybook.line_states import is_critical, open_lines
 from checklists.daybook.marks import Marks
-from checklists.daybook.minutes_left import leave_by_now, packing_minutes_left
+from checklists.daybook.minutes_left import LeaveBy, leave_by_now, packing_minutes_left
 from checklists.daybook.said_of_cases import say_case
 from checklists.lines.records import Caution, Check, Day, Decision, Line, Matter, TakeOut, Task
 from checklists.pages.fields import (
@@ -138,7 +138,7 @@ def quiet_as_json(
     departure: Departure,
     following: Day | None,
     marks: Marks,
-    leave_by: int | None,
+    leave_by: LeaveBy | None,
     problems: Iterable[Problem] = (),
     *,
     private: bool = False,
@@ -153,7 +153,7 @@ def quiet_as_json(
         shown = {
             "date": following.date.isoformat(),
             "day": following.day_name,
-            "leave_by": None if leave_by is None else clock(leave_by),
+            "leave_by": None if leave_by is None else clock(leave_by.minute),
             "visits": [visit_fields(each, following, marks) for each in following.visits],
             "tasks": [task_fields(each, marks, private) for each in tasks],
         }

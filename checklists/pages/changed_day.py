@@ -7,6 +7,7 @@ from datetime import date
 
 from checklists.daybook.day_change import DayChange, LineChange
 from checklists.daybook.marks import Marks
+from checklists.daybook.minutes_left import LeaveBy
 from checklists.lines.containers import name_of
 from checklists.lines.records import Caution, Day, Decision, Visit
 from checklists.pages.fields import Fields, decision_fields, visit_fields
@@ -27,11 +28,11 @@ def change_page(
     what_then: Iterable[str],
     comes_again: ComesAgain,
     route: tuple[str, ...],
-    leave_by: int | None,
+    leave_by: LeaveBy | None,
 ) -> str:
     """``said`` is the change in words, ``what_then`` further sentences about the day and the ones after it.
 
-    ``route`` is what she does otherwise on her way round, ``leave_by`` the minute of the day.
+    ``route`` is what she does otherwise on her way round, ``leave_by`` when to set out.
     """
     parts = [f"{say_date(after.date)}: {said}", *(row for each in what_then for row in wrap(each))]
     for title, rows in change_sections(plan, after, change, comes_again, route):
@@ -68,8 +69,8 @@ def change_sections(
     return tuple((title, rows) for title, rows in told if rows)
 
 
-def change_notes(after: Day, change: DayChange, leave_by: int | None) -> tuple[str, ...]:
-    """What stays at the store, and when to leave it."""
+def change_notes(after: Day, change: DayChange, leave_by: LeaveBy | None) -> tuple[str, ...]:
+    """What stays at the store, and when to set out."""
     said: list[str] = []
     if change.containers_out and after.visits:
         names = join_words(each.name for each in change.containers_out)
@@ -78,7 +79,7 @@ def change_notes(after: Day, change: DayChange, leave_by: int | None) -> tuple[s
         slots = "slot" if change.half_slots_free == 2 else "slots"
         said.append(f"{change.half_slots_free / 2:g} {slots} of the cart free for the morning's load.")
     if leave_by is not None:
-        said.append(f"Leave the store by {clock(leave_by)}.")
+        said.append(f"{leave_by.words}.")
     return tuple(said)
 
 

@@ -12,7 +12,7 @@ from checklists.daybook.fetching import to_fetch
 from checklists.daybook.lending import loans_now
 from checklists.daybook.line_states import is_critical, is_settled, open_lines
 from checklists.daybook.marks import Marks
-from checklists.daybook.minutes_left import leave_by_now, packing_minutes_left
+from checklists.daybook.minutes_left import LeaveBy, leave_by_now, packing_minutes_left
 from checklists.daybook.said_of_cases import say_case, say_loan
 from checklists.lines.records import Day, Visit
 from checklists.pages.orders import by_class, by_container, by_shelf
@@ -69,7 +69,7 @@ def quiet_page(
     day: Day,
     following: Day | None,
     marks: Marks,
-    leave_by: int | None,
+    leave_by: LeaveBy | None,
     problems: Iterable[Problem] = (),
     *,
     private: bool = False,
@@ -88,7 +88,7 @@ def quiet_page(
     parts.append(f"The next school day is {named_day(following)}, {plural(len(following.visits), 'visit')}.")
     parts += wrap(_say_visit(plan, first), first="First: ", indent=7)
     if leave_by is not None:
-        parts.append(f"Leave the store by {clock(leave_by)}.")
+        parts.append(f"{leave_by.words}.")
     wanted = [each for each in following.tasks if each.for_date <= following.date and not is_hidden(each, private)]
     tasks = [each for each in wanted if not is_settled(each.key, marks)]
     if tasks:
@@ -119,9 +119,10 @@ def head(plan: Plan, day: Day, marks: Marks, at: int | None, departure: Departur
     critical = sum(is_critical(line) for line in now)
     left = packing_minutes_left(day, marks, plan.school.habits.minutes_a_line, departure.later)
     parts = [two_ends(plan.school.name, f"{named_day(day)}, {day.bells} bells" if day.bells else named_day(day))]
-    leave_by = leave_by_now(day, marks, departure.minutes_left(marks))
+    ahead = departure.minutes_left(marks)
+    leave_by = leave_by_now(day, marks, ahead)
     if leave_by is not None:
-        leave = f"{'Leave ahead' if departure.minutes_left(marks) else 'Leave the store'} by {clock(leave_by)}"
+        leave = LeaveBy(leave_by, is_ahead=ahead > 0).words
         if at is not None:
             minutes = leave_by - at
             leave += f": {plural(minutes, 'minute')} from {clock(at)}" if minutes >= 0 else f"; it is {clock(at)}"

@@ -43,11 +43,10 @@ class DayRoute(Struct, frozen=True, dict=True):
 
     @property
     def minutes_ahead(self) -> int:
-        """Minutes that leaving ahead still takes before school."""
+        """Minutes that leaving ahead still takes before school: what does not stand in its room yet takes a trip."""
         if self.told is None or not self.told.stops or self.problem.begun.legs:
             return 0
-        been = self.problem.sessions[0].been
-        return sum(trip.minutes for trip in self.told.stops[0].trips if trip.room not in been)
+        return sum(trip.minutes for trip in self.told.stops[0].trips)
 
 
 def problem_as_planned(plan: Plan, day: Day, changes: Changed | None) -> RouteProblem:

@@ -157,7 +157,7 @@ def _joining(leg: Leg) -> list[str]:
 def _check_kept(problem: RouteProblem, plan: RoutePlan, faults: list[str]) -> None:
     """What stays on the cart was on it, is needed by no visit of the leg, and rides again later.
 
-    In a leg that has begun it is as it was, whatever comes.
+    In a leg that has begun it is as it was, whatever comes, and wherever it was put on: that leg's visits may be gone.
     """
     on_cart: set[str] = set()
     for n, leg in enumerate(plan.legs):
@@ -167,10 +167,10 @@ def _check_kept(problem: RouteProblem, plan: RoutePlan, faults: list[str]) -> No
             faults.append(f"{where}: something stays on the cart twice.")
         for each in sorted(set(leg.kept)):
             what = f"{where}: {each} stays on the cart"
-            if each not in on_cart:
-                faults.append(f"{what} and was not on it.")
             if n < len(problem.begun.legs):
                 continue
+            if each not in on_cart:
+                faults.append(f"{what} and was not on it.")
             if each in needed:
                 faults.append(f"{what} and is needed by a visit.")
             later = (one for one in plan.legs[n + 1 :] if each not in one.kept)

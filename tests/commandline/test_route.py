@@ -24,7 +24,7 @@ from checklists.route.replay import replay
 from checklists.words import minute_of
 from tests.commandline.running import on_monday, trundle
 from tests.days import MONDAY
-from tests.schools import reference_school
+from tests.schools import a_kit, reference_school
 
 
 def test_the_day_is_told_in_order_with_the_minutes_late(tmp_path: Path) -> None:
@@ -161,3 +161,28 @@ def legs_of(said: list[dict[str, Any]], keys: list[str]) -> tuple[Leg, ...]:
         )
         for each in said
     )
+
+
+def test_with_one_of_two_left_ahead_the_route_and_the_morning_say_the_same_time(tmp_path: Path) -> None:
+    # Common practice, no source: with both in their room the cart leaves at 7:52; the trip there and back takes 6 min.
+    names = {"K": 2, "1": 2, "2": 2, "3": 1, "4": 1, "5": 2}
+    kits = {"watercolour": ("fish-brush", 2), "stitching": ("blunt-needle", 1), "printing": ("brayer", 1)}
+    data = reference_school(
+        tmp_path,
+        school={"cart": {"half_slots": 2, "standing": {"scissors": 30}}},
+        boxes=[{"grade": each, "half_slots": size} for each, size in names.items()],
+        kits=[
+            *(a_kit(each, {supply: 24}, half_slots=size) for each, (supply, size) in kits.items()),
+            a_kit("clay", {"clay-mat": 30}),
+        ],
+    )
+
+    def said_by() -> set[str]:
+        pages = [on_monday(page, data=data).out for page in ("route", "morning", "sheet")]
+        return {"7:46" if "7:46" in each else "7:52" for each in pages}
+
+    assert said_by() == {"7:46"}
+    assert on_monday("where", "Box K", "--is", "4", data=data).status == 0
+    assert said_by() == {"7:46"}
+    assert on_monday("where", "watercolour", "--is", "4", data=data).status == 0
+    assert said_by() == {"7:52"}

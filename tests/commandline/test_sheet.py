@@ -10,7 +10,7 @@ from checklists.files.lock import take_lock
 from tests.commandline.running import in_a_process, on_monday, refused
 from tests.days import TUESDAY_13
 from tests.pages.sheets import Read
-from tests.schools import reference_school, write_toml
+from tests.schools import a_class, a_room, reference_school, write_toml
 
 SHEET = (
     "format page date school day bells leave_by printed substitute why_no_visits visits stops",
@@ -47,6 +47,19 @@ def test_it_is_written_into_a_file_and_the_ending_says_which_form(tmp_path: Path
     assert (out / "page").read_text() == (out / "monday.html").read_text()
     assert Read((out / "page").read_text()).mistakes == []
     assert sorted(each.name for each in out.iterdir()) == ["monday.html", "monday.txt", "page"]
+
+
+def test_a_printer_takes_another_sheet_of_paper_for_the_second_page(tmp_path: Path) -> None:
+    rooms = {each: f"{each} beyond the long hall behind the gymnasium annex" for each in ("4", "9", "12", "14")}
+    names = dict(zip(("K-M", "1-P", "3-B", "3-K"), rooms.values(), strict=True))
+    classes = [a_class(name, room=room) for name, room in names.items()]
+    walks = {"rooms": [a_room(room) for room in rooms.values()], "walks": []}
+    day_a = {f"P{n}": name for n, name in enumerate([*names, "K-M", "1-P", "3-B"], 1)}
+    folder = reference_school(tmp_path / "school", school=walks, classes=classes, timetable={"A": day_a})
+    out = tmp_path / "monday.txt"
+    on_monday("sheet", "--out", str(out), data=folder)
+    assert out.read_bytes().count(b"\fCART SHEET") == 1
+    assert on_monday("sheet", data=folder).out.encode() == out.read_bytes()
 
 
 def test_a_sheet_written_before_is_kept_beside_the_new_one(tmp_path: Path) -> None:

@@ -46,6 +46,18 @@ def test_a_walk_that_was_said_is_said_anew(data: Path) -> None:
     assert opened(data).plan.school.walks == (Walk(("store", "4"), 5), Walk(("store", "9"), 1))
 
 
+@pytest.mark.parametrize("said", [("walk", "store", "4", "5"), ("change", "--longer-way", "4=3")])
+def test_when_to_leave_is_said_as_morning_says_it_where_something_is_left_ahead(
+    said: tuple[str, ...], tmp_path: Path
+) -> None:
+    # Common practice, no source: at the door of Room 4 by 7:54, 5 min before that from the store; there and back, 12.
+    data = reference_school(tmp_path, school={"cart": {"half_slots": 4, "standing": {"scissors": 30}}})
+    told = on_monday(*said, data=data).out
+    assert "Leave ahead by 7:37" in told and "Leave the store by" not in told
+    assert "Leave ahead by 7:37" in on_monday("morning", data=data).out
+    assert "Leave ahead by 7:37. Leave the store by 7:49" in on_monday("sheet", data=data).out
+
+
 def test_as_fields_for_scripts(data: Path) -> None:
     found = on_monday("walk", "4", "9", "2", "--json", data=data).fields
     assert (found["format"], found["page"], found["date"]) == (1, "walk", "2026-10-05")

@@ -157,3 +157,13 @@ def test_the_page_says_what_stays_on_and_for_which_visit(tmp_path: Path) -> None
         stays = [row.text for row in rows if row.text.startswith("Stays on")]
         assert stays == ["Stays on: Box K (for V7).", "Stays on: Box K."]
         assert [leg["kept"] for leg in route_as_json(day, route)["plan"]["legs"]] == [[], ["box-K"], []]
+
+
+def test_what_rode_along_from_a_leg_of_classes_that_are_not_taught_any_more_is_no_fault() -> None:
+    """Two hours later: the visits are gone with which it was put on, and it is on the cart all the same."""
+    problem = structs.replace(a_day("B A", 2), begun=Begun((Leg(0, 0, ("B",), (), ("A",)),), 1, out=True))
+    plan = solve(problem)
+    assert plan is not None and plan.legs[0].kept == ("A",)
+    assert replay(problem, plan).faults == ()
+    otherwise = structs.replace(plan, legs=(structs.replace(plan.legs[0], kept=()), *plan.legs[1:]))
+    assert replay(problem, otherwise).faults
