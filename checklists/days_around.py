@@ -10,6 +10,7 @@ from typing import Literal
 from msgspec import Struct
 
 from checklists.book import Book
+from checklists.daybook.reports import is_untold
 from checklists.lines.day import calendar_for
 
 DAYS_BACK = 60
@@ -46,9 +47,8 @@ def _before(book: Book, today: date) -> Iterator[DayStanding]:
         if book.is_closed(each):
             yield DayStanding(each, calendar.day_name(each), "closed")
         else:
-            reports = book.marks(each).reports
             visits = [visit for visit in book.day(each).visits if visit.moves_on and visit.steps]
-            untold = sum(visit.key not in reports or reports[visit.key].outcome == "unknown" for visit in visits)
+            untold = sum(is_untold(visit, book.marks(each)) for visit in visits)
             yield DayStanding(each, calendar.day_name(each), "not closed", untold)
 
 

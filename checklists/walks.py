@@ -154,11 +154,6 @@ def _is_in(plan: Plan, room: str, place: str) -> bool:
 # ------------------------------------------------------------------------------------------------- naming places
 
 
-def rooms_of(plan: Plan) -> tuple[str, ...]:
-    """Every room of the plan: those with facts, then those that only a class has."""
-    return tuple(dict.fromkeys((*plan.room_by_id, *(each.room for each in plan.classes))))
-
-
 def wings_of(plan: Plan) -> tuple[str, ...]:
     """Every wing that a room says, as it is written first."""
     wings: dict[str, str] = {}
@@ -171,7 +166,7 @@ def wings_of(plan: Plan) -> tuple[str, ...]:
 def way_named(plan: Plan, word: str) -> str | None:
     """The room or the wing that is meant: "12", "room 12", "b", "hall B"; None where there is no such one."""
     said = _folded(word)
-    names = {_folded(each): each for each in (*reversed(wings_of(plan)), *rooms_of(plan))}
+    names = {_folded(each): each for each in (*reversed(wings_of(plan)), *plan.rooms)}
     for begins in ("", "room ", "rm ", "hall ", "wing ", "the "):
         if said.startswith(begins) and said.removeprefix(begins) in names:
             return names[said.removeprefix(begins)]
@@ -185,6 +180,6 @@ def say_place(place: str) -> str:
 
 def say_way(plan: Plan, place: str) -> str:
     """ "Room 12", "wing B"; what is called a hall or a wing already, as it is called."""
-    if place in rooms_of(plan):
+    if place in plan.rooms:
         return say_room(place)
     return place if " " in place else f"wing {place}"

@@ -11,7 +11,7 @@ from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook.entries import EVERYWHERE, Changed, Guests, Interruption
 from checklists.lines.records import Day
 from checklists.plan.records import Lesson, Plan
-from checklists.walks import STORE, rooms_of, way_named, wings_of
+from checklists.walks import STORE, way_named, wings_of
 from checklists.words import join_words, minute_of, nearest, plural, say_date
 
 
@@ -155,7 +155,7 @@ def _find_room(option: str, word: str, plan: Plan) -> str:
 def _find_way(word: str, plan: Plan) -> str:
     place = way_named(plan, word)
     if place is None:
-        known = [*wings_of(plan), *rooms_of(plan)]
+        known = [*wings_of(plan), *plan.rooms]
         near = nearest(word, known)
         meant = f"Did you mean {near}?" if near else f"There are {join_words(known)}."
         raise NotUnderstood(f"--longer-way: {word} is no wing or room of the plan. {meant}")

@@ -155,8 +155,7 @@ def find_period(word: str, day: Day, plan: Plan) -> str:
 
 def find_place(word: str, plan: Plan) -> str:
     """ "store" or a room of the plan."""
-    rooms = {each.id for each in plan.school.rooms} | {each.room for each in plan.classes}
-    by_folded = {each.casefold(): each for each in (*rooms, "store")}
+    by_folded = {each.casefold(): each for each in (*plan.rooms, "store")}
     typed = word.casefold()
     for each in (typed, typed.removeprefix("room").strip(), typed.removeprefix("rm").strip()):
         if each in by_folded:

@@ -13,10 +13,11 @@ from msgspec import Struct, structs
 
 from checklists.daybook.entries import AnyEntry, Changed, Reported
 from checklists.daybook.marks import Marks
+from checklists.daybook.reports import is_untold, was_not_taught
 from checklists.lines.records import Day, Visit
 from checklists.plan.records import Bells, Plan
 from checklists.taught_periods import bells_on
-from checklists.walks import rooms_of, say_way, wings_of
+from checklists.walks import say_way, wings_of
 from checklists.words import clock, join_words, minute_of, plural, say_room
 
 Typed = Literal["", "times", "testing", "children", "gone", "opening", "longer way"]
@@ -169,27 +170,17 @@ def _longer_ways(plan: Plan, day: Day, said: Changed, at: datetime) -> Topic:
 
 def way_example(plan: Plan, day: Day) -> str:
     """How it is typed, with a wing or a room that there is."""
-    places = (*wings_of(plan), *(visit.room for visit in day.visits), *rooms_of(plan))
+    places = (*wings_of(plan), *(visit.room for visit in day.visits), *plan.rooms)
     return f"{places[0]} +2" if places else "12 +2"
 
 
 def _gone(day: Day, marks: Marks, at: datetime) -> Topic:
     """She went home in the middle of the day, or was not there: what came after was not taught."""
-    missed = [visit.name for visit in day.visits if _is_missed(visit.key, marks)]
+    missed = [visit.name for visit in day.visits if was_not_taught(visit, marks)]
     value = f"{join_words(missed)} not taught" if missed else "no"
     ways = (Way("nothing was taught", not_taught_from(day, marks, at, 0)),)
     hint = "when, as 1130; Enter alone: before the first visit"
     return Topic("gone", "You went home, ill", value, ways, "gone", hint, is_changed=bool(missed))
-
-
-def _is_untold(visit: str, marks: Marks) -> bool:
-    report = marks.reports.get(visit)
-    return report is None or report.outcome == "unknown"
-
-
-def _is_missed(visit: str, marks: Marks) -> bool:
-    report = marks.reports.get(visit)
-    return report is not None and report.outcome == "not taught"
 
 
 def not_taught_from(day: Day, marks: Marks, at: datetime, minute: int) -> tuple[Reported, ...]:
@@ -197,7 +188,7 @@ def not_taught_from(day: Day, marks: Marks, at: datetime, minute: int) -> tuple[
     return tuple(
         Reported(at=at, visit=visit.key, outcome="not taught")
         for visit in day.visits
-        if visit.start >= minute and _is_untold(visit.key, marks)
+        if visit.start >= minute and is_untold(visit, marks)
     )
 
 
@@ -244,7 +235,7 @@ def topics_of_visit(plan: Plan, day: Day, visit: Visit, changes: Changed | None,
 
 def _room(plan: Plan, visit: Visit, said: Changed, at: datetime) -> Topic:
     own = plan.class_by_id[visit.class_id].room
-    rooms = dict.fromkeys((own, *(room.id for room in plan.school.rooms), *(each.room for each in plan.classes)))
+    rooms = dict.fromkeys((own, *plan.rooms))
     ways = tuple(
         Way(
             say_room(room) + (" as usual" if room == own else ""),

@@ -8,12 +8,12 @@ from datetime import datetime
 from msgspec import structs
 
 from checklists.daybook.cases import TooMany, cases_now, found_of, too_many_back
-from checklists.daybook.counts_pending import name_of_visit, was_not_taught
+from checklists.daybook.counts_pending import name_of_visit
 from checklists.daybook.entries import ClosedCase, CountedSharps, CountLater, Lent, ReportedMissing, Ticked
 from checklists.daybook.lending import borrower_typed
 from checklists.daybook.marks import Marks
 from checklists.daybook.matters import SHARPS, Choice, OpenMatter
-from checklists.daybook.reports import counts_said, went_out
+from checklists.daybook.reports import counts_said, was_not_taught, went_out
 from checklists.daybook.said_of_cases import say_case, say_closed
 from checklists.daybook.state import Case
 from checklists.daybook.what_is_left import left_for_visits, say_left

@@ -5,18 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from checklists.daybook.marks import Marks, late_key
-from checklists.daybook.reports import went_out
+from checklists.daybook.reports import was_not_taught, went_out
 from checklists.lines.records import Day, Visit
 from checklists.words import say_date, say_room
 
 
 def name_of_visit(visit: Visit) -> str:
     return f"{visit.name} {visit.class_id}"
-
-
-def was_not_taught(visit: Visit, marks: Marks) -> bool:
-    report = marks.reports.get(visit.key)
-    return report is not None and report.outcome == "not taught"
 
 
 def counts_pending(day: Day, marks: Marks) -> Iterator[str]:

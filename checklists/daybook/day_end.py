@@ -10,13 +10,13 @@ from msgspec import structs
 from checklists.daybook.before_leaving import choices_for_matter
 from checklists.daybook.class_sizes import ask_sizes
 from checklists.daybook.counting_back import ask_cases, ask_counts
-from checklists.daybook.counts_pending import name_of_visit, was_not_taught
+from checklists.daybook.counts_pending import name_of_visit
 from checklists.daybook.entries import CarriedOver, FoundLevel, HandedOut, LetGo, PutRight, Reported, Stands, Ticked
 from checklists.daybook.lending import ask_loans
 from checklists.daybook.line_states import has_now, is_over, state_of
 from checklists.daybook.marks import Marks
 from checklists.daybook.matters import KITS, LOW, MISSED, PLACES, PREPARE, REACHED, Choice, OpenMatter
-from checklists.daybook.reports import is_in_use, reports_of, was_taught
+from checklists.daybook.reports import is_in_use, reports_of, was_not_taught, was_taught
 from checklists.daybook.said_of_children import say_numbers
 from checklists.daybook.settling import ask_what_to_do
 from checklists.daybook.stock import ALL_BACK

@@ -60,7 +60,7 @@ def _sources(plan: Plan, stock: Stock, supply: Supply) -> list[tuple[str, int | 
 
 def borrower_typed(plan: Plan, text: str) -> tuple[str, str]:
     """(who, room of the plan) in what she types: "Room 9", "9", "Ms Reyes", "Ms Reyes, Room 9"."""
-    rooms = {room.casefold(): room for room in rooms_of(plan)}
+    rooms = {room.casefold(): room for room in plan.rooms}
     before, _, last = text.strip().rpartition(",")
     room = last.strip().casefold()
     for word in ("room ", "rm "):
@@ -74,11 +74,6 @@ def lendable(plan: Plan) -> list[Supply]:
     """What can be lent, tools first, by name: everything but the children's own work."""
     every = (each for each in plan.supplies if each.id != FOLDER_SUPPLY)
     return sorted(every, key=lambda each: (not each.comes_back, each.name.casefold()))
-
-
-def rooms_of(plan: Plan) -> tuple[str, ...]:
-    """Every room of the plan, and those that classes have."""
-    return tuple(dict.fromkeys((*(each.id for each in plan.school.rooms), *(each.room for each in plan.classes))))
 
 
 def give_back(loan: Loan, at: datetime, count: int | None = None) -> GivenBack:
@@ -120,7 +115,7 @@ def lend_offers(plan: Plan, stock: Stock, supply: Supply, typed: str, at: dateti
     count, _, whom = " ".join(typed.split()).partition(" ")
     if not count.isdecimal() or len(count) > 4:
         return "Type how many, then a room or a name: 12 16, or 12 Ms Reyes."
-    rooms = [("", room) for room in rooms_of(plan) if room.casefold().startswith(whom.casefold())]
+    rooms = [("", room) for room in plan.rooms if room.casefold().startswith(whom.casefold())]
     named = borrower_typed(plan, whom) if whom else None
     found: list[Choice] = []
     for to, place in dict.fromkeys((*([named] if named is not None else []), *rooms)):

@@ -14,7 +14,7 @@ from msgspec import structs
 from checklists.daybook.counts_pending import name_of_visit
 from checklists.daybook.entries import AnyEntry, CountedSharps, CountLater, FoundLevel, HandedOut, Reported, Stands
 from checklists.daybook.marks import Marks
-from checklists.daybook.reports import planned_outcome, went_out
+from checklists.daybook.reports import is_untold, planned_outcome, went_out
 from checklists.daybook.said import say_entry
 from checklists.daybook.shorthand import Back, Shorthand
 from checklists.daybook.typing_in import MOST_TOO_MANY
@@ -68,7 +68,7 @@ def say_noted(entries: Sequence[AnyEntry], day: Day, plan: Plan) -> str:
 
 def _report(plan: Plan, marks: Marks, visit: Visit, line: Shorthand, at: datetime) -> Iterator[Reported]:
     before = marks.reports.get(visit.key)
-    is_told = before is not None and before.outcome != "unknown"
+    is_told = not is_untold(visit, marks)
     said = SaidOfVisit(
         outcome=line.outcome,
         not_done=line.not_done,

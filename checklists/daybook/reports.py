@@ -28,6 +28,18 @@ def _unreported(day: date, visit: Visit, as_planned: bool) -> Reported:
     return Reported(at=at, visit=visit.key, outcome=outcome, absences_known=as_planned)
 
 
+def is_untold(visit: Visit, marks: Marks) -> bool:
+    """Whether nobody has said what became of a visit."""
+    report = marks.reports.get(visit.key)
+    return report is None or report.outcome == "unknown"
+
+
+def was_not_taught(visit: Visit, marks: Marks) -> bool:
+    """Whether somebody has said that it did not take place."""
+    report = marks.reports.get(visit.key)
+    return report is not None and report.outcome == "not taught"
+
+
 def planned_outcome(visit: Visit) -> OutcomeKind:
     """What becomes of a visit that goes as planned: its part is done, or about half of it where she has split it."""
     return "about half" if visit.split else "done"

@@ -11,7 +11,7 @@ from msgspec import Struct
 from checklists.daybook.cases import cases_now
 from checklists.daybook.children import as_told
 from checklists.daybook.entries import Stands
-from checklists.daybook.lending import loans_now, rooms_of
+from checklists.daybook.lending import loans_now
 from checklists.daybook.line_states import state_of
 from checklists.daybook.marks import Marks
 from checklists.daybook.matters import Choice
@@ -171,7 +171,7 @@ def _missing(plan: Plan, day: Day, marks: Marks) -> Iterator[Whereabouts]:
 
 def place_offers(plan: Plan, container: str, typed: str, at: datetime) -> tuple[Choice, ...]:
     """The store and every room whose name begins as typed, with the classes that have it."""
-    whose: dict[str, list[str]] = {room: [] for room in rooms_of(plan)}
+    whose: dict[str, list[str]] = {room: [] for room in plan.rooms}
     for class_ in plan.classes:
         whose[class_.room].append(class_.id)
     sign = typed.strip().casefold().removeprefix("room ").strip()

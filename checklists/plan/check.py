@@ -150,14 +150,14 @@ class _Check(Teller):
                 self.tell(SCHOOL_FILE, where, f"bells {bells.id}, period {each.name}", what, to_do, note=True)
 
     def _walks(self) -> None:
-        places = [STORE, *self.plan.room_by_id, *(each.room for each in self.plan.classes)]
+        places = [STORE, *self.plan.rooms]
         for i, walk in enumerate(self.plan.school.walks):
             for place in walk.between:
                 entry = f"walk {' to '.join(walk.between)}"
                 self.known(SCHOOL_FILE, ("walks", i), entry, "room", place, places)
 
     def _buildings(self) -> None:
-        rooms = [*self.plan.room_by_id, *(each.room for each in self.plan.classes)]
+        rooms = self.plan.rooms
         for i, each in enumerate(self.plan.school.buildings):
             for n, room in enumerate(each.rooms):
                 self.known(SCHOOL_FILE, ("buildings", i, "rooms", n), f"building {each.name}", "room", room, rooms)
@@ -183,11 +183,10 @@ class _Check(Teller):
         periods = {period.name for bells in self.plan.school.bells for period in bells.periods}
         grades = dict.fromkeys((*self.plan.box_by_grade, *(each.grade for each in self.plan.classes)))
         containers = (*(f"box-{grade}" for grade in grades), *self.plan.kit_by_id)
-        rooms = [*self.plan.room_by_id, *(each.room for each in self.plan.classes)]
         for field, kind, named, known in (
             ("stops", "period", pins.stops, periods),
             ("rides", "box or kit", pins.rides, containers),
-            ("leave_in", "room", pins.leave_in, rooms),
+            ("leave_in", "room", pins.leave_in, self.plan.rooms),
         ):
             for each in named:
                 self.known(SCHOOL_FILE, ("route", field, each), f"route, {field}", kind, each, known)

@@ -496,6 +496,11 @@ class Plan(Struct, frozen=True, dict=True):
         return {each.id: each for each in self.school.rooms}
 
     @cached_property
+    def rooms(self) -> tuple[str, ...]:
+        """Every room: those with facts, then those that only a class has."""
+        return tuple(dict.fromkeys((*self.room_by_id, *(each.room for each in self.classes))))
+
+    @cached_property
     def building_of_room(self) -> dict[str, Building]:
         """Rooms that are not in the building of the store."""
         return {room: each for each in self.school.buildings for room in each.rooms}

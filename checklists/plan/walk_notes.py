@@ -6,7 +6,7 @@ from msgspec import structs
 
 from checklists.plan.class_notes import CannotNote
 from checklists.plan.records import Plan, School, Walk
-from checklists.walks import STORE, rooms_of, say_place
+from checklists.walks import STORE, say_place
 from checklists.words import join_words
 
 MOST_MINUTES = 60
@@ -15,7 +15,7 @@ MOST_MINUTES = 60
 
 def say_walk(plan: Plan, start: str, end: str, minutes: int) -> School:
     """The school with so many minutes between two places, either way round. Raises CannotNote where that cannot be."""
-    known = (STORE, *rooms_of(plan))
+    known = (STORE, *plan.rooms)
     for place in (start, end):
         if place not in known:
             raise CannotNote(f"There is no room {place} in the plan. There are {join_words(known)}.")
