@@ -14,7 +14,7 @@ from checklists.lines.containers import CART
 from checklists.lines.loads import box_or_kit
 from checklists.lines.records import Container, Visit
 from checklists.lines.tied_up import legs_of
-from checklists.plan.records import Bells, Break, Plan
+from checklists.plan.records import Bells, Break, Habits, Plan
 from checklists.walks import STORE, DayWalks
 from checklists.words import minute_of
 
@@ -79,7 +79,7 @@ def _stop(
     since = None if before is None else before.end + walks.minutes(before.room, STORE)
     return StoreStop(
         before_visit=first.key,
-        breaks=() if before is None else tuple(each.name for each in breaks_between(bells, before, first)),
+        breaks=() if before is None else names_of_breaks(walks.plan, bells, before, first),
         since=since,
         leave_by=leave_for(walks.plan, first, walks.minutes(STORE, first.room)),
         off=tuple(off),
@@ -104,6 +104,27 @@ def _legs(bells: Bells, visits: Sequence[Visit]) -> list[list[Visit]]:
         else:
             legs.append(coming)
     return legs
+
+
+FREE_PERIOD = "free period"
+
+
+def names_of_breaks(plan: Plan, bells: Bells, before: Visit, after: Visit) -> tuple[str, ...]:
+    """What the time at the store between two visits is called: "lunch", "planning"; "free period" where nothing is."""
+    breaks = breaks_between(bells, before, after)
+    if not breaks and free_period_before(plan.school.habits, after, breaks):
+        return (FREE_PERIOD,)
+    return tuple(each.name for each in breaks)
+
+
+def free_period_before(habits: Habits, visit: Visit, breaks: Iterable[Break]) -> int:
+    """Minutes before a visit in which nothing is taught and no break is, from ``habits.free_period_minutes`` on."""
+    free = visit.gap_before - sum(minutes_of_break(each) for each in breaks)
+    return free if free >= max(1, habits.free_period_minutes) else 0
+
+
+def minutes_of_break(each: Break) -> int:
+    return minute_of(each.end) - minute_of(each.start)
 
 
 def breaks_between(bells: Bells, before: Visit, after: Visit) -> tuple[Break, ...]:

@@ -187,6 +187,8 @@ class Habits(Record, frozen=True):
     """From the end of an assembly or a drill until a class can begin."""
     least_useful_minutes: Minutes = 15
     """Where less than this is left of a period it is not taught."""
+    free_period_minutes: Minutes = 30
+    """Where so many minutes lie between two visits beside the breaks, she spends them at the store."""
     stairs_minutes: Minutes = 3
     """One way from the store to a room upstairs, or back, with what is carried by hand while the elevator is out."""
     spare_paper: Spare = Spare(2, 10)

@@ -12,8 +12,8 @@ from checklists.lines.carrying import carried_by_hand
 from checklists.lines.containers import CART, FOLDER, standing_in
 from checklists.lines.loads import box_or_kit
 from checklists.lines.records import Container, Day, Line, Visit
-from checklists.lines.store_stops import breaks_between, leave_for
-from checklists.plan.records import Bells, Break, Plan, Supply
+from checklists.lines.store_stops import breaks_between, free_period_before, leave_for, minutes_of_break
+from checklists.plan.records import Bells, Plan, Supply
 from checklists.route.kept import KeptNow
 from checklists.route.problem import Begun, RouteContainer, RouteProblem, RouteVisit, Session, Standing
 from checklists.taught_periods import is_meal
@@ -124,10 +124,10 @@ def _most_kilograms(plan: Plan, day: Day) -> float | None:
 
 
 def sessions_of(plan: Plan, bells: Bells, day: Day, changes: Changed | None = None) -> Iterator[Session]:
-    """Before school, and each break between two visits that is long enough for the way by the store.
+    """Before school, and each break or free period between two visits that is long enough for the way by the store.
 
     The minutes are those for leaving ahead: no more than she gives it, before school from when the store is open, in a
-    break what is no meal.
+    break what is no meal, in a free period what the way by the store leaves.
     """
     habits, visits = plan.school.habits, day.visits
     before_school = habits.leave_ahead_before_school
@@ -137,13 +137,11 @@ def sessions_of(plan: Plan, bells: Bells, day: Day, changes: Changed | None = No
     yield Session(0, before_school)
     for n in range(1, len(visits)):
         breaks = breaks_between(bells, visits[n - 1], visits[n])
-        if breaks and visits[n].gap_before >= visits[n].swap_minutes_before:
-            free = sum(_minutes(each) for each in breaks if not is_meal(each))
-            yield Session(n, min(free, habits.leave_ahead_in_a_break))
-
-
-def _minutes(each: Break) -> int:
-    return minute_of(each.end) - minute_of(each.start)
+        free = free_period_before(habits, visits[n], breaks)
+        if (breaks or free) and visits[n].gap_before >= visits[n].swap_minutes_before:
+            in_breaks = sum(minutes_of_break(each) for each in breaks if not is_meal(each))
+            besides = max(0, free - visits[n].swap_minutes_before)
+            yield Session(n, min(in_breaks + besides, habits.leave_ahead_in_a_break))
 
 
 # ------------------------------------------------------------------------------------------- as the day has come so far

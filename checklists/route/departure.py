@@ -15,7 +15,7 @@ from checklists.daybook.entries import Stands
 from checklists.daybook.marks import LEAVE_AHEAD, Marks
 from checklists.lines.containers import CART, name_of
 from checklists.lines.records import Container, Day, Visit
-from checklists.lines.store_stops import breaks_between, store_stops
+from checklists.lines.store_stops import names_of_breaks, store_stops
 from checklists.plan.records import Bells, Plan
 from checklists.route.day_route import DayRoute
 from checklists.route.ways import trip_minutes
@@ -79,7 +79,7 @@ def departure_of(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> Departu
     starts, of_stop = _stops(plan, bells, day, route)
     to_leave = tuple(_to_leave(plan, day, route))
     of_stop[0] = [*(each for trip in to_leave for each in trip.containers), *of_stop[0]]
-    groups = [PackingGroup(_when(bells, day, first), ()) for first in starts]
+    groups = [PackingGroup(_when(plan, bells, day, first), ()) for first in starts]
     members: list[list[str]] = [[] for _ in starts]
     order = [each.id for each in day.containers]
     for n, containers in enumerate(map(dict.fromkeys, of_stop)):
@@ -117,11 +117,11 @@ def _group_of(container: Container, day: Day, starts: Sequence[int]) -> int:
     return max((n for n, start in enumerate(starts) if start <= first), default=0)
 
 
-def _when(bells: Bells, day: Day, first: int) -> str:
+def _when(plan: Plan, bells: Bells, day: Day, first: int) -> str:
     if not first:
         return ""
     before, visit = day.visits[first - 1], day.visits[first]
-    named = join_words(each.name for each in breaks_between(bells, before, visit))
+    named = join_words(names_of_breaks(plan, bells, before, visit))
     return f"after {before.name}" + (f", {named}" if named else "")
 
 

@@ -65,7 +65,9 @@ class Legs:
         self.like = like
         self.count = len(problem.visits)
         self.by_id = {each.id: each for each in problem.containers}
-        stops = {each.after for each in problem.sessions if each.after} | problem.stop_after
+        self.away = problem.no_stop_after - problem.stop_after
+        breaks = {each.after for each in problem.sessions if each.after} - self.away
+        stops = breaks | problem.stop_after
         self.forced = {each for each in stops if each >= problem.begun.visits}
         self.in_session = {each.after for each in problem.sessions}
         self.stands = {each.container: each.room for each in problem.standing}
@@ -91,7 +93,7 @@ class Legs:
     def ends_from(self, first: int) -> Iterator[int]:
         """Last visits of a leg that begins with a visit: no leg goes past a stop that is made in any case."""
         for last in range(first, self.count):
-            if last + 1 == self.count or last + 1 not in self.problem.no_stop_after or last + 1 in self.forced:
+            if last + 1 == self.count or last + 1 not in self.away:
                 yield last
             if last + 1 in self.forced:
                 return
@@ -191,7 +193,8 @@ class Legs:
             return ()
         before = [n for n in self.uses[container] if n < first]
         since = max(before[-1] + 1 if before else 0, begun.visits, begun.legs[-1].first + 1 if begun.out else 0)
-        return tuple(n for n, each in enumerate(self.problem.sessions) if since <= each.after <= first)
+        sessions = enumerate(self.problem.sessions)
+        return tuple(n for n, each in sessions if since <= each.after <= first and each.after not in self.away)
 
     def different(self, leg: LegFacts, left: tuple[LeftAhead, ...]) -> int:
         """In how much a leg is not as the earlier plan had it: stops, and containers left ahead or not, or when."""

@@ -102,8 +102,9 @@ class RouteProblem(Struct, frozen=True, dict=True):
 
     ``walks`` has the minutes between each two places of the day and the store, either way round; ``handling`` are the
     minutes of a stop. ``no_stop_after`` and ``stop_after`` are visits after which she does not, or does, go by the
-    store; ``never_in`` are rooms in which nothing is left; ``must_ride`` is never left ahead. ``folders_on_top`` ride
-    on the top tray in each leg; each further one takes ``folder_size``. ``standing`` and ``begun`` are as they are.
+    store: in a break too, which is none then; ``never_in`` are rooms in which nothing is left; ``must_ride`` is never
+    left ahead. ``folders_on_top`` ride on the top tray in each leg; each further one takes ``folder_size``.
+    ``standing`` and ``begun`` are as they are.
     """
 
     visits: tuple[RouteVisit, ...]

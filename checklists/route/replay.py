@@ -198,6 +198,8 @@ def _check_ahead(problem: RouteProblem, leg: Leg, one: LeftAhead, faults: list[s
     after = problem.sessions[one.session].after
     if after > leg.first:
         faults.append(f"{what}: that session is after the leg has begun.")
+    if after in problem.no_stop_after - problem.stop_after:
+        faults.append(f"{what}: she is not at the store then.")
     begun = problem.begun
     if after < begun.visits or (begun.out and after <= begun.legs[-1].first):
         faults.append(f"{what}: that session is over.")
@@ -239,12 +241,12 @@ def _session_minutes(problem: RouteProblem, plan: RoutePlan, faults: list[str]) 
 def _check_stops(problem: RouteProblem, plan: RoutePlan, faults: list[str]) -> None:
     """Every break at the store, and every stop she wants, is one; none is where she wants none."""
     stops = {leg.first for leg in plan.legs}
-    breaks = {each.after for each in problem.sessions if each.after}
+    breaks = {each.after for each in problem.sessions if each.after} - problem.no_stop_after
     begun = problem.begun.visits
     for after in sorted((breaks | problem.stop_after) - stops):
         if begun <= after < len(problem.visits) and after:
             faults.append(f"After visit {after} there is no stop.")
-    for after in sorted((problem.no_stop_after & stops) - breaks - problem.stop_after):
+    for after in sorted((problem.no_stop_after & stops) - problem.stop_after):
         if after < begun or (after == begun and not problem.begun.out):
             continue  # she was there, or is there already
         faults.append(f"After visit {after} there is a stop.")

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from msgspec import Struct
 
 from checklists.lines.records import Day
-from checklists.lines.store_stops import StoreStop, breaks_between, leave_for, store_stops
+from checklists.lines.store_stops import StoreStop, leave_for, names_of_breaks, store_stops
 from checklists.plan.records import Bells, Plan
 from checklists.route.day_route import DayRoute
 from checklists.route.told import RouteStop
@@ -42,10 +42,9 @@ def _stop(plan: Plan, bells: Bells, day: Day, stop: RouteStop) -> StoreStop:
     before = day.visits[stop.before - 1] if stop.before else None
     walks = walks_of(plan, day)
     walk = walks.minutes(STORE, visit.room)
-    breaks = breaks_between(bells, before, visit) if before is not None and stop.is_break else ()
     return StoreStop(
         before_visit=visit.key,
-        breaks=tuple(each.name for each in breaks),
+        breaks=names_of_breaks(plan, bells, before, visit) if before is not None and stop.is_break else (),
         since=None if before is None else before.end + walks.minutes(before.room, STORE),
         leave_by=leave_for(plan, visit, walk),
         off=stop.off,

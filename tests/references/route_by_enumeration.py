@@ -12,7 +12,7 @@ from itertools import combinations, product
 from msgspec import Struct
 
 from checklists.route.legs import Like
-from checklists.route.problem import STANDS, Leg, RouteProblem
+from checklists.route.problem import STANDS, Leg, RouteProblem, Session
 from tests.references.random_routes import STORE, minutes
 
 Six = tuple[int, int, int, int, int, int]
@@ -65,7 +65,7 @@ def patterns_of_stops(problem: RouteProblem) -> Iterator[tuple[int, ...]]:
     been = {leg.first for leg in begun.legs} - {0}
     if begun.visits and not begun.out and begun.visits < count:
         been.add(begun.visits)
-    wanted = {each.after for each in problem.sessions} | problem.stop_after
+    wanted = {each.after for each in problem.sessions if at_the_store(problem, each)} | problem.stop_after
     # Where the leg she is on began is no place to stop any more.
     first = max(1, begun.visits, begun.legs[-1].first + 1 if begun.out else 1)
     made = {n for n in range(first, count) if n in wanted} | been
@@ -73,6 +73,11 @@ def patterns_of_stops(problem: RouteProblem) -> Iterator[tuple[int, ...]]:
     for number in range(len(free) + 1):
         for some in combinations(free, number):
             yield tuple(sorted({*some, *made}))
+
+
+def at_the_store(problem: RouteProblem, session: Session) -> bool:
+    """Whether she spends a session at the store: not a break after which she never goes by it."""
+    return session.after not in problem.no_stop_after or session.after in problem.stop_after
 
 
 def late_minutes(problem: RouteProblem, stops: Iterable[int]) -> int:
@@ -199,7 +204,12 @@ def ways_along(problem: RouteProblem, like: Like | None, container: str, first: 
         return
     for number, session in enumerate(problem.sessions):
         is_over = session.after < begun.visits or (begun.out and session.after <= begun.legs[-1].first)
-        if is_over or session.after > first or any(session.after <= n < here[0] for n in using):
+        if (
+            is_over
+            or session.after > first
+            or not at_the_store(problem, session)
+            or any(session.after <= n < here[0] for n in using)
+        ):
             continue
         if like is None:  # what joins saves no room: nobody takes it there for being like an earlier plan
             yield "joins", number

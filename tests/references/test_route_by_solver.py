@@ -78,6 +78,8 @@ def facts_of(problem: RouteProblem) -> Iterator[str]:
         if each.may_be_left:
             yield f"may_be_left({name})."
     for n, session in enumerate(problem.sessions):
+        if session.after in problem.no_stop_after - problem.stop_after:
+            continue  # a break that she does not spend at the store
         yield f"session({n},{session.after},{session.minutes})."
         if session.after:
             yield f"break_before({session.after + 1})."

@@ -48,7 +48,7 @@ def test_a_wish_never_makes_a_day_cheaper(seed: int) -> None:
         ]
         if place not in problem.no_stop_after:  # the wish for a stop would take the other one back
             wishes.append(structs.replace(problem, stop_after=problem.stop_after | {place}))
-        if place not in problem.stop_after:
+        if place not in problem.stop_after | {each.after for each in problem.sessions}:  # nor a break she need not take
             wishes.append(structs.replace(problem, no_stop_after=problem.no_stop_after | {place}))
         free = solve(problem)
         for wish in wishes:
