@@ -35,11 +35,28 @@ def smallest_changes(problem: RouteProblem) -> tuple[SmallChange, ...]:
 
 
 def too_much_at(problem: RouteProblem) -> tuple[int, int] | None:
-    """The visit that alone needs more than the cart takes with nothing left ahead, and by how many half slots."""
+    """The visit to come that alone needs more than the cart takes with nothing left ahead, and by how many half slots.
+
+    One that does so whatever is left ahead is told before any other. What stands there already takes up no room.
+    """
     sizes = {each.id: each.size for each in problem.containers}
-    over = [(sum(sizes[each] for each in visit.needs) - problem.capacity, -n) for n, visit in enumerate(problem.visits)]
-    most, place = max(over, default=(0, 0))
-    return (-place, most) if most > 0 else None
+    standing = {each.container for each in problem.standing}
+    over: list[tuple[bool, int, int]] = []
+    for n in range(problem.begun.visits, len(problem.visits)):
+        wanted = [each for each in problem.visits[n].needs if each not in standing]
+        most = sum(sizes[each] for each in wanted) - problem.capacity
+        least = sum(sizes[each] for each in wanted if not _may_wait_there(problem, each, n)) - problem.capacity
+        over.append((least > 0, max(most if least <= 0 else least, 0), -n))
+    _, too_much, place = max(over, default=(False, 0, 0))
+    return (-place, too_much) if too_much > 0 else None
+
+
+def _may_wait_there(problem: RouteProblem, container: str, n: int) -> bool:
+    """Whether it may be left ahead for a visit: what is needed again later would have to join the cart."""
+    visits = problem.visits
+    may = any(each.id == container and each.may_be_left for each in problem.containers)
+    is_last = all(container not in visit.needs for visit in visits[n + 1 :])
+    return may and is_last and container not in problem.must_ride and visits[n].room not in problem.never_in
 
 
 def _without(problem: RouteProblem, container: str) -> RouteProblem:

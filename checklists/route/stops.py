@@ -29,12 +29,27 @@ def way_of(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> Way:
         return Way(())
     told = route.told
     if told is None:
-        return Way(store_stops(walks_of(plan, day), bells, day.visits, day.containers))
+        return _way_with_what_stands(plan, bells, day, route)
     standing = {
         visit.key: frozenset(container for container, _ in here)
         for visit, here in zip(day.visits, told.standing, strict=True)
     }
     return Way(tuple(_stop(plan, bells, day, each) for each in told.stops), standing, told.behind)
+
+
+def _way_with_what_stands(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> Way:
+    """The stops of a morning and the breaks; what stands in the room of its only visit to come is not loaded."""
+    begun, visits = route.problem.begun.visits, route.problem.visits
+    standing: dict[str, set[str]] = {}
+    stays: list[tuple[str, str]] = []
+    for each in route.problem.standing:
+        coming = [n for n in range(begun, len(visits)) if each.container in visits[n].needs]
+        standing.setdefault(visits[coming[0]].key, set()).add(each.container)
+        if len(coming) == 1:
+            stays.append((each.container, each.room))
+    loaded = [each for each in day.containers if all(each.id != container for container, _ in stays)]
+    stops = store_stops(walks_of(plan, day), bells, day.visits, loaded)
+    return Way(stops, {key: frozenset(there) for key, there in standing.items()}, tuple(stays))
 
 
 def _stop(plan: Plan, bells: Bells, day: Day, stop: RouteStop) -> StoreStop:

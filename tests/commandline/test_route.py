@@ -69,7 +69,7 @@ def test_where_nothing_fits_the_status_is_1_and_it_says_what_would_help(tmp_path
     tiny = {"cart": {"half_slots": 2, "standing": {"scissors": 30}}}
     ran = on_monday("route", data=reference_school(tmp_path, school=tiny))
     assert ran.status == 1
-    assert "V1 K-M alone needs 1 more" in ran.out
+    assert "V3 3-B alone needs 1 more" in ran.out
     assert "1 half slot more on the cart" in ran.out
 
 

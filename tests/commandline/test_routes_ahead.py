@@ -48,7 +48,7 @@ def test_where_a_day_does_not_fit_the_status_is_1_and_it_says_what_would_help(tm
     data = school(tmp_path, 2)
     ran = trundle("route", "--ahead", *AT, data=data)
     assert ran.status == 1
-    assert "Not everything fits on the cart: V1 K-M alone needs 1 half slot more." in ran.out
+    assert "Not everything fits on the cart: V3 3-B alone needs 1 half slot more." in ran.out
     assert "What would help: " in ran.out
     (day,) = trundle("route", "--ahead", "--json", *AT, data=data).fields["days"]
     assert day["fits"] is False

@@ -272,6 +272,18 @@ def test_what_stands_ahead_already_is_not_to_be_fetched_and_when_to_set_out_is_t
         assert "stands there" in say_along(box) and "fetch" not in say_along(box)
 
 
+def test_where_nothing_fits_what_stands_in_its_room_is_not_loaded_either(tmp_path: Path) -> None:
+    cart = {"half_slots": 2, "standing": {"scissors": 30}}
+    with opened(reference_school(tmp_path, school={"cart": cart})) as book:
+        book.do(MONDAY, Stands(at=at("7:35"), container="watercolour", place="4"))
+        assert book.route(MONDAY).plan is None
+        sheet = sheet_of(book, MONDAY, at())
+    assert "Watercolour kit" not in [each.name for each in sheet.stops[0].on]
+    kit = next(each for each in sheet.visits[0].along if each.name == "Watercolour kit")
+    assert "stands there" in say_along(kit) and "fetch" not in say_along(kit)
+    assert sheet.behind == (("Watercolour kit", "4"),)
+
+
 def test_what_a_helper_carries_is_told_where_it_is_needed(tmp_path: Path) -> None:
     with opened(reference_school(tmp_path)) as book:
         book.do(MONDAY, Changed(at=at("7:35"), rides={"box-3": "helper"}))

@@ -50,7 +50,7 @@ async def test_where_not_everything_fits_it_says_what_would_help(tmp_path: Path)
     reference_school(tmp_path, school={"cart": {"half_slots": 2, "standing": {"scissors": 30}}})
     async with at_desk(tmp_path) as desk:
         await open_route(desk)
-        assert "V1 K-M alone needs 1 more" in desk.screen
+        assert "V3 3-B alone needs 1 more" in desk.screen
         assert "1 half slot more on the cart" in desk.screen
 
 

@@ -54,7 +54,7 @@ async def test_a_day_that_does_not_fit_says_what_would_help(tmp_path: Path) -> N
     reference_school(tmp_path, school={"cart": {"half_slots": 2, "standing": {"scissors": 30}}})
     async with at_desk(tmp_path) as desk:
         await open_routes_ahead(desk)
-        assert "V1 K-M alone needs 1 half slot more" in desk.screen
+        assert "V3 3-B alone needs 1 half slot more" in desk.screen
         assert "What would help" in desk.screen
 
 
