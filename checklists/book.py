@@ -167,8 +167,9 @@ class Book(AcrossDays):
         from checklists.daybook.minutes_left import LeaveBy, leave_by_now
 
         marks = self.marks(day)
-        ahead = self.departure(day).minutes_left(marks)
-        minute = leave_by_now(self.day(day), marks, ahead)
+        departure = self.departure(day)
+        ahead = departure.minutes_left(marks)
+        minute = leave_by_now(self.day(day), marks, ahead, departure.waits)
         return None if minute is None else LeaveBy(minute, is_ahead=ahead > 0)
 
     def is_closed(self, day: date) -> bool:

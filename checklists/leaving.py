@@ -24,10 +24,10 @@ def open_before_leaving(
     """
     day, departure = book.day(on), book.departure(on)
     said = labels_of(book.plan, day, marks, book.opening(on), short=short) if labels else None
-    found = [*_to_leave(departure, marks, at), *before_leaving(day, marks, at, said)]
+    found = [*_to_leave(departure, marks, at), *before_leaving(day, marks, at, said, departure.waits)]
     later = {each: group.when for group in departure.groups[1:] for each in group.containers}
-    timed = (structs.replace(each, when=later.get(each.container, "")) for each in found)
-    order = ["", *(group.when for group in departure.groups[1:])]
+    timed = (structs.replace(each, when=each.when or later.get(each.container, "")) for each in found)
+    order = ["", *(group.when for group in departure.groups[1:]), *departure.waits.values()]
     return tuple(sorted(timed, key=lambda each: (order.index(each.when), not each.critical)))
 
 

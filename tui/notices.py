@@ -26,7 +26,7 @@ def brief_notices(book: Book, day: Day, marks: Marks, known: tuple[Notice, ...])
         *brief_counts(day, marks),
         *file_notices(book),
     ]
-    found += [*question_notices(day), *brief_away(day, marks), *brief_loans(book, day, marks)]
+    found += [*question_notices(day), *brief_away(book, day, marks), *brief_loans(book, day, marks)]
     return (*found, *known)
 
 
@@ -45,7 +45,7 @@ def steady_notices(book: Book, day: Day) -> tuple[Notice, ...]:
 
 def all_notices(book: Book, day: Day, marks: Marks) -> tuple[Notice, ...]:
     """Everything to know about the day, one by one."""
-    away = [*fetch_notices(day, marks), *loan_notices(book, day, marks)]
+    away = [*fetch_notices(book, day, marks), *loan_notices(book, day, marks)]
     asked = [Notice("?", question.text) for question in day.questions]
     decide = [_decision(each, decision_text(each, day), key=each.key) for each in day.decisions]
     counts = [Notice("!", text, critical=True) for text in pending(day, marks)]
@@ -137,17 +137,17 @@ def brief_counts(day: Day, marks: Marks) -> list[Notice]:
     return [Notice("!", f"{text}{more}", critical=True) for text in counts[:1]]
 
 
-def fetch_notices(day: Day, marks: Marks) -> list[Notice]:
+def fetch_notices(book: Book, day: Day, marks: Marks) -> list[Notice]:
     """Every container that is to be fetched, as needed first."""
-    found = to_fetch(day, marks)
+    found = to_fetch(day, marks, book.departure(day.date).waits)
     return [Notice("@", f"{each.words} ({each.detail})" if each.detail else each.words) for each in found]
 
 
-def brief_away(day: Day, marks: Marks) -> list[Notice]:
+def brief_away(book: Book, day: Day, marks: Marks) -> list[Notice]:
     """One container to fetch in full; of several where they are."""
     found = to_fetch(day, marks)
     if len(found) < 2:
-        return fetch_notices(day, marks)
+        return fetch_notices(book, day, marks)
     places = join_words(f"{each.name} in {say_room(each.place)}" for each in found)
     return [Notice("@", f"FETCH {len(found)} containers: {places}")]
 

@@ -79,7 +79,7 @@ def sections_of(day: Day, order: Order, departure: Departure) -> tuple[Section, 
     if leaving:
         at = next((n for n, each in enumerate(made) if each.when), len(made)) if order == "container" else 0
         made.insert(at, Section(TO_LEAVE, "To leave ahead", "before you go, in this order", (), leaving))
-    fetched = fetch_todos(day)
+    fetched = fetch_todos(day, departure)
     if fetched:
         made.insert(0, Section(TO_FETCH, "To fetch", "it is not at the store and needed today", (), fetched))
     todos = todos_of(day)
@@ -156,9 +156,10 @@ def container_text(container: Container) -> str:
     return ", ".join(part for part in said if part)
 
 
-def fetch_todos(day: Day) -> tuple[Todo, ...]:
-    """What was not at the store when the day opened and is needed: the first thing there is to do."""
-    return tuple(Todo(each.key, 0, each.words, each.detail, True) for each in to_fetch(day, Marks()))
+def fetch_todos(day: Day, departure: Departure) -> tuple[Todo, ...]:
+    """What was not at the store when the day opened and is needed: what cannot wait for a later stop is critical."""
+    found = to_fetch(day, Marks(), departure.waits)
+    return tuple(Todo(each.key, 0, each.words, each.detail, not each.waits) for each in found)
 
 
 def leave_todos(departure: Departure) -> tuple[Todo, ...]:

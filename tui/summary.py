@@ -47,7 +47,7 @@ def head_of(
     """The head bar of a day. ``turned``: what is to be said where it is another day by now."""
     minute = minute_of_day(now)
     is_today = now.date() == day.date
-    leave_by = leave_by_now(day, marks, left.ahead)
+    leave_by = leave_by_now(day, marks, left.ahead, departure.waits)
     later = {line.key for line in day.lines if line.container in departure.later}
     is_late = is_today and leave_by is not None and leave_by - minute < left.packing
     cycle = f"day {day.day_name}" if day.day_name and not say_date(day.date).startswith(day.day_name) else ""
@@ -57,7 +57,7 @@ def head_of(
         filled="" if day.fill == "day" else f"for the {day.fill}: ",
         other_day=other,
         clock=clock(minute) if is_today else "",
-        leave=turned or leave_text(day, marks, now, left.ahead, is_closed=is_closed),
+        leave=turned or leave_text(day, marks, now, left.ahead, departure.waits, is_closed=is_closed),
         is_late=bool(turned) or (is_late and marks.left is None and not is_closed),
         open=len(tally.open_lines - later),
         critical=len(tally.critical_lines - later),
@@ -74,7 +74,7 @@ def head_of(
 
 def keys_to_do(day: Day, departure: Departure) -> tuple[str, ...]:
     """What there is to do besides packing: fetching, leaving ahead, tasks, checks, carried matters, taking out."""
-    todos = (*fetch_todos(day), *leave_todos(departure), *todos_of(day))
+    todos = (*fetch_todos(day, departure), *leave_todos(departure), *todos_of(day))
     return (*(todo.key for todo in todos), *(each.key for each in day.take_out))
 
 

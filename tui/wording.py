@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import date, datetime
 
 from checklists.daybook.marks import Marks
@@ -44,16 +44,16 @@ def span_text(minutes: int) -> str:
     return f"{minutes // 60} h {minutes % 60:02d}" if minutes >= 120 else f"{minutes} min"
 
 
-def leave_text(day: Day, marks: Marks, now: datetime, ahead: int, *, is_closed: bool) -> str:
+def leave_text(day: Day, marks: Marks, now: datetime, ahead: int, waits: Collection[str], *, is_closed: bool) -> str:
     """When she leaves, left, or that the day is closed: the same words on every screen of a day.
 
-    ``ahead`` are the minutes that leaving ahead still takes before.
+    ``ahead`` are the minutes that leaving ahead still takes before; what ``waits`` is fetched at a later stop.
     """
     if is_closed:
         return "closed"
     if marks.left is not None:
         return f"left at {clock(minute_of_day(marks.left.at))}"
-    leave_by = leave_by_now(day, marks, ahead)
+    leave_by = leave_by_now(day, marks, ahead, waits)
     if leave_by is None:
         return "no visits"
     leave = "leave ahead" if ahead else "leave"

@@ -41,10 +41,15 @@ DECIDE = "Decide"
 REASONS: tuple[Reason, ...] = ("not today", "room has it", "children have it", "lesson changed", "other")
 
 
-def before_leaving(day: Day, marks: Marks, at: datetime, labels: LabelsOf | None = None) -> tuple[OpenMatter, ...]:
-    """Containers to fetch, open decisions, lines, checks at the store, tasks due, carried matters; critical first."""
+def before_leaving(
+    day: Day, marks: Marks, at: datetime, labels: LabelsOf | None = None, waits: Mapping[str, str] | None = None
+) -> tuple[OpenMatter, ...]:
+    """Containers to fetch, open decisions, lines, checks at the store, tasks due, carried matters; critical first.
+
+    ``waits``: container -> the later stop at which there is time to fetch it.
+    """
     found = (
-        *fetch_matters(day, marks, at),
+        *fetch_matters(day, marks, at, waits),
         *(decision_matter(each, day, at) for each in day.decisions),
         *(_of_line(day, line, marks, at, labels) for line in day.lines if is_open(line, marks)),
         *_checks(day, marks, at),
@@ -68,15 +73,16 @@ def decision_matter(decision: Decision, day: Day, at: datetime) -> OpenMatter:
     )
 
 
-def fetch_matters(day: Day, marks: Marks, at: datetime) -> Iterator[OpenMatter]:
+def fetch_matters(day: Day, marks: Marks, at: datetime, waits: Mapping[str, str] | None = None) -> Iterator[OpenMatter]:
     """What is to be fetched, as needed first."""
-    for each in to_fetch(day, marks):
+    for each in to_fetch(day, marks, waits):
         yield OpenMatter(
             key=each.key,
             section="Fetch",
             text=each.words + (f" ({each.detail})" if each.detail else ""),
-            critical=True,
+            critical=not each.waits,
             choices=(Choice("fetched", (Stands(at=at, container=each.container, place=STORE),)),),
+            when=each.waits,
         )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from msgspec import Struct
 
@@ -26,9 +26,11 @@ class Fetch(Struct, frozen=True):
     visit: Visit | None
     """The first visit that needs it; None where only later days do."""
     minutes: int
-    """There and back; 0 where that is not known."""
+    """There and back; 0 where that is not known, and of what is fetched from the same room on the same way."""
     sharps: tuple[str, ...]
     """Counted things that the list has in it."""
+    waits: str = ""
+    """The later stop at which there is time for it, "after V4, lunch"; "": it is fetched before she leaves."""
 
     @property
     def key(self) -> str:
@@ -36,11 +38,12 @@ class Fetch(Struct, frozen=True):
 
     @property
     def words(self) -> str:
-        """ "FETCH Printing kit, Room 11, needed P2 (2-T, 8:45), +4 min"."""
+        """ "FETCH Printing kit, Room 11, needed P2 (2-T, 8:45), +4 min", or "4 min, can wait until lunch"."""
         said = [f"FETCH {self.name}", say_room(self.place)]
         if self.visit is not None:
             said.append(f"needed {self.visit.period} ({self.visit.class_id}, {clock(self.visit.start)})")
-        said += [f"+{self.minutes} min"] if self.minutes else []
+        said += [f"{'' if self.waits else '+'}{self.minutes} min"] if self.minutes else []
+        said += [f"can wait until {self.waits.partition(', ')[2] or self.waits}"] if self.waits else []
         return ", ".join(said)
 
     @property
@@ -51,23 +54,30 @@ class Fetch(Struct, frozen=True):
         return "; ".join(each for each in (since, count) if each)
 
 
-def to_fetch(day: Day, marks: Marks) -> tuple[Fetch, ...]:
-    """What is to be fetched, as needed first.
+def to_fetch(day: Day, marks: Marks, waits: Mapping[str, str] | None = None) -> tuple[Fetch, ...]:
+    """What is to be fetched, as needed first. ``waits``: container -> the later stop that is early enough for it.
 
-    Not what she left ahead today in the room that needs it first, nor what she has said may stay where it is.
+    Not what she left ahead today in the room that needs it first, nor what she has said may stay where it is, or what
+    she has said of its place since the last visit that needs it began.
     """
     found: list[Fetch] = []
+    rooms: set[tuple[str, str]] = set()
     for container in day.containers:
         place = place_now(container, marks)
         if place == STORE or f"{FETCH}{container.id}" in marks.let_go:
             continue
-        visit = _first_visit(container, day)
+        users = visits_since(container, day, marks)
+        if container.visits and not users:
+            continue
+        visit = users[0] if users else None
         if container.id in marks.places and visit is not None and visit.room == place:
             continue
+        wait = (waits or {}).get(container.id, "")
+        minutes = day.fetch_minutes.get(place, 0) if (place, wait) not in rooms else 0
+        rooms.add((place, wait))
         sharps = dict.fromkeys(line.name for line in day.lines if line.container == container.id and line.counted)
         since = "" if container.id in marks.places else container.place_since
-        minutes = day.fetch_minutes.get(container.id, 0)
-        found.append(Fetch(container.id, container.name, place, since, visit, minutes, tuple(sharps)))
+        found.append(Fetch(container.id, container.name, place, since, visit, minutes, tuple(sharps), wait))
     return tuple(found)
 
 
@@ -77,8 +87,12 @@ def place_now(container: Container, marks: Marks) -> str:
     return said.place if said is not None else container.place
 
 
-def _first_visit(container: Container, day: Day) -> Visit | None:
-    return next((visit for visit in day.visits if visit.key in container.visits), None)
+def visits_since(container: Container, day: Day, marks: Marks) -> tuple[Visit, ...]:
+    """The visits that need a container and were still to begin when she said where it stands; else all of them."""
+    said = marks.places.get(container.id)
+    is_of_today = said is not None and said.at.date() == day.date
+    minute = said.at.hour * 60 + said.at.minute if said is not None and is_of_today else -1
+    return tuple(visit for visit in day.visits if visit.key in container.visits and visit.start > minute)
 
 
 def say_elsewhere(line: Line, day: Day, marks: Marks) -> str:

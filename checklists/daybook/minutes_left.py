@@ -6,8 +6,9 @@ from collections.abc import Collection
 
 from msgspec import Struct
 
+from checklists.daybook.fetching import to_fetch
 from checklists.daybook.line_states import is_open, is_settled, left_to_take
-from checklists.daybook.marks import AT_STORE, FETCH, Marks
+from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Task
 from checklists.words import clock
 
@@ -39,16 +40,16 @@ def preparation_minutes_left(day: Day, marks: Marks) -> int:
     return sum(task.minutes for task in _open_tasks(day, marks) if task.for_date != day.date)
 
 
-def leave_by_now(day: Day, marks: Marks, ahead: int = 0) -> int | None:
+def leave_by_now(day: Day, marks: Marks, ahead: int = 0, waits: Collection[str] = ()) -> int | None:
     """Minute of the day by which to leave the store, with what is still to be fetched; None without visits.
 
-    ``ahead`` are the minutes that leaving ahead still takes before: then it is the time to set out with that.
+    ``ahead`` are the minutes that leaving ahead still takes before: then it is the time to set out with that. What is
+    fetched at a later stop, the containers in ``waits``, is no matter of the morning.
     """
     if day.leave_by is None:
         return None
-    fetched = {container for container, said in marks.places.items() if said.place == AT_STORE}
-    fetched |= {key.removeprefix(FETCH) for key in marks.let_go if key.startswith(FETCH)}
-    return day.leave_by - ahead - sum(minutes for each, minutes in day.fetch_minutes.items() if each not in fetched)
+    rooms = {each.place for each in to_fetch(day, marks) if each.container not in waits}
+    return day.leave_by - ahead - sum(day.fetch_minutes.get(room, 0) for room in rooms)
 
 
 def _open_tasks(day: Day, marks: Marks) -> list[Task]:

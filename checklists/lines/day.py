@@ -114,7 +114,7 @@ def day_on(
         ),
         behind=children_behind(plan, state, visits),
         fill=fill,
-        fetch_minutes=_fetch_minutes(walks, state, lines),
+        fetch_minutes=_fetch_minutes(plan, walks, state, visits),
         lent=state.lent,
         longer_ways=dict(walks.longer_ways),
         elevator_out=walks.elevator_out,
@@ -204,14 +204,11 @@ def _leave_by(plan: Plan, first: Visit, carried: Sequence[ByHand]) -> int:
     return leave_for(plan, first, next(by_hand, first.walk_before))
 
 
-def _fetch_minutes(walks: DayWalks, state: State, lines: Sequence[Line]) -> dict[str, int]:
-    """There and back, for each container that is needed and not at the store."""
-    needed = dict.fromkeys(line.container for line in lines)
-    return {
-        container: 2 * walks.minutes(STORE, state.places[container].where)
-        for container in needed
-        if container in state.places
-    }
+def _fetch_minutes(plan: Plan, walks: DayWalks, state: State, visits: Sequence[Visit]) -> dict[str, int]:
+    """From the store and back, for every room that something can stand in."""
+    stood = (place.where for place in state.places.values())
+    rooms = dict.fromkeys((*plan.rooms, *(visit.room for visit in visits), *stood))
+    return {room: 2 * walks.minutes(STORE, room) for room in rooms}
 
 
 def _visit_notes(visits: Sequence[Visit]) -> list[str]:

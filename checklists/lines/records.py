@@ -358,7 +358,7 @@ class Day(Struct, frozen=True, dict=True):
     fill: Fill = "day"
     """For how long its containers are filled."""
     fetch_minutes: dict[str, int] = {}
-    """Container that is needed and was not at the store when the day opened -> minutes to fetch it."""
+    """Room -> minutes from the store and back on this day, to fetch what stands there."""
     open_cases: tuple[Case, ...] = ()
     """What was missing when the day opened; ``daybook.cases`` knows what became of it since."""
     lent: tuple[Loan, ...] = ()

@@ -38,8 +38,8 @@ class StoreStop(Struct, frozen=True):
     """Whether that is more than the cart holds: some of it has to wait, or be left ahead."""
     minutes: int = 0
     """What the way by the store takes, handling included; 0 in the morning."""
-    fetch: tuple[tuple[str, str], ...] = ()
-    """What stands in a room of no use and is needed from here on: container and room."""
+    fetch: tuple[tuple[str, str, int], ...] = ()
+    """What stands in a room of no use and is needed from here on: container, room, minutes there and back."""
     ahead: tuple[tuple[str, tuple[str, ...], int], ...] = ()
     """What is taken ahead to rooms from here: the room, the containers, the minutes there and back."""
 

@@ -72,7 +72,7 @@ def day_as_json(
     visit class text``. A matter carried over: ``key kind what since school_days stale container class settled``.
     """
     lines = open_lines(day, marks)
-    leave_by = leave_by_now(day, marks, departure.minutes_left(marks))
+    leave_by = leave_by_now(day, marks, departure.minutes_left(marks), departure.waits)
     minutes = leave_by - at if leave_by is not None and at is not None else None
     things: tuple[Explained, ...] = (*day.lines, *day.tasks, *day.checks, *day.cautions, *day.take_out, *day.decisions)
     left_out = sum(len(each.because) - len(reasons_of(each, private)) for each in things)
@@ -115,7 +115,7 @@ def day_as_json(
         "cases": [say_case(plan, each) for each in cases_now(plan, day, marks)],
         "counts_pending": list(counts_pending(day, marks)),
         "lent": lent_fields(plan, loans_now(day, marks)),
-        "fetch": [each.words for each in to_fetch(day, marks)],
+        "fetch": [each.words for each in to_fetch(day, marks, departure.waits)],
         "leave_ahead": [
             {
                 "room": each.room,

@@ -56,7 +56,7 @@ def cart_sheet_of(
 
     ``ahead`` are the minutes that leaving ahead before school still takes.
     """
-    leave_by = leave_by_now(day, marks)
+    leave_by = leave_by_now(day, marks, waits=route.fetched_later)
     way = way_of(plan, bells_on(plan, marks.changes), day, route)
     stops = way.stops
     first_of_leg = {stop.before_visit for stop in stops}
@@ -102,7 +102,7 @@ def _stop(plan: Plan, stop: StoreStop, before_visit: int, day: Day, places: dict
         holds=plan.school.cart.half_slots,
         too_much=stop.too_much,
         minutes=stop.minutes,
-        fetch=tuple((clean(name_of(plan, each)), clean(room)) for each, room in stop.fetch),
+        fetch=tuple((clean(name_of(plan, each)), clean(room), minutes) for each, room, minutes in stop.fetch),
         ahead=tuple(
             Ahead(tuple(clean(name_of(plan, each)) for each in containers), clean(room), minutes)
             for room, containers, minutes in stop.ahead

@@ -19,7 +19,7 @@ def cart_sheet_as_json(sheet: CartSheet) -> Fields:
     count tables``; trays ``number name sets``; counted ``numbers supply name out``; ``missed`` is in words, without
     saying who. A stop at the store: ``before_visit breaks since leave_by off on half_slots holds too_much minutes
     fetch ahead``; ``since`` is null in the morning, ``ahead`` a list of ``names room minutes``, ``fetch`` of ``name
-    room``. ``behind`` is fetched after school: ``name room``.
+    room minutes``. ``behind`` is fetched after school: ``name room``.
     """
     return {
         "format": 1,
@@ -103,6 +103,6 @@ def _stop_fields(stop: Stop) -> Fields:
         "holds": stop.holds,
         "too_much": stop.too_much,
         "minutes": stop.minutes,
-        "fetch": [{"name": name, "room": room} for name, room in stop.fetch],
+        "fetch": [{"name": name, "room": room, "minutes": minutes} for name, room, minutes in stop.fetch],
         "ahead": [{"names": list(each.names), "room": each.room, "minutes": each.minutes} for each in stop.ahead],
     }

@@ -124,8 +124,8 @@ class Stop(Struct, frozen=True):
     holds: int
     too_much: bool
     minutes: int = 0
-    fetch: tuple[tuple[str, str], ...] = ()
-    """Names of containers that stand in a room, and the room: fetched before anything else."""
+    fetch: tuple[tuple[str, str, int], ...] = ()
+    """Containers that stand in a room, by name, the room, and the minutes there and back: fetched first."""
     ahead: tuple[Ahead, ...] = ()
 
 

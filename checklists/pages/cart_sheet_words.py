@@ -167,7 +167,7 @@ def say_stop(stop: Stop) -> tuple[tuple[str, str], ...]:
         if len(found) == 1:
             found.append(("", "nothing has to change on the cart"))
     if stop.fetch:
-        found.append(("FETCH", join_words(f"{name} from {say_room(room)}" for name, room in stop.fetch)))
+        found.append(("FETCH", say_fetch(stop)))
     for each in stop.ahead:
         names = join_words(each.names)
         found.append(("LEAVE AHEAD", f"{names} in {say_room(each.room)}, {each.minutes} min"))
@@ -175,6 +175,13 @@ def say_stop(stop: Stop) -> tuple[tuple[str, str], ...]:
         boxes, holds = say_number(stop.half_slots / 2), say_number(stop.holds / 2)
         found.append(("TOO MUCH", f"{boxes} boxes' worth (a kit is half a box), the cart takes {holds}: what waits?"))
     return tuple(found)
+
+
+def say_fetch(stop: Stop) -> str:
+    """ "Box 1 from Room 9, 4 min": what comes along from the same room takes no further minutes."""
+    return join_words(
+        f"{name} from {say_room(room)}" + (f", {minutes} min" if minutes else "") for name, room, minutes in stop.fetch
+    )
 
 
 def say_behind(sheet: CartSheet) -> str:

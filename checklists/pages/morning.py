@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Literal
 
 from checklists.daybook.cases import cases_now
@@ -50,7 +50,7 @@ def morning_page(
     parts = [
         *banner(problems),
         *head(plan, day, marks, at, departure),
-        *on_top(plan, day, marks),
+        *on_top(plan, day, marks, departure.waits),
         *_leave_ahead(departure, marks),
         *_visits(plan, day),
         *lines,
@@ -120,7 +120,7 @@ def head(plan: Plan, day: Day, marks: Marks, at: int | None, departure: Departur
     left = packing_minutes_left(day, marks, plan.school.habits.minutes_a_line, departure.later)
     parts = [two_ends(plan.school.name, f"{named_day(day)}, {day.bells} bells" if day.bells else named_day(day))]
     ahead = departure.minutes_left(marks)
-    leave_by = leave_by_now(day, marks, ahead)
+    leave_by = leave_by_now(day, marks, ahead, departure.waits)
     if leave_by is not None:
         leave = LeaveBy(leave_by, is_ahead=ahead > 0).words
         if at is not None:
@@ -140,14 +140,14 @@ def _leave_ahead(departure: Departure, marks: Marks) -> list[str]:
     return ["", *(row for each in waiting for row in wrap(each.words, first=" !  ", indent=4))] if waiting else []
 
 
-def on_top(plan: Plan, day: Day, marks: Marks) -> list[str]:
+def on_top(plan: Plan, day: Day, marks: Marks, waits: Mapping[str, str] | None = None) -> list[str]:
     """What stands on top of every day until it is answered: what is to be fetched, missing sharps, counts, unknown
     visits, what is lent, carried matters."""
     parts: list[str] = []
-    fetched = to_fetch(day, marks)
+    fetched = to_fetch(day, marks, waits)
     for fetch in fetched:
         detail = f" ({fetch.detail})" if fetch.detail else ""
-        parts += wrap(f"{fetch.words}{detail}", first=" !  ", indent=4)
+        parts += wrap(f"{fetch.words}{detail}", first=" >  " if fetch.waits else " !  ", indent=4)
     for decision in day.decisions:
         visit = next((f"{each.name} {each.class_id}" for each in day.visits if each.key == decision.visit), "")
         meanwhile = "Nothing is packed for it until you choose:" if decision.stops else "Packed meanwhile as planned:"

@@ -86,7 +86,7 @@ def route_timeline(plan: Plan, day: Day, marks: Marks, route: DayRoute, minute: 
             TimelineRow(
                 "stop",
                 stop_key(stop.before),
-                _stop_title(day, marks, stop, at),
+                _stop_title(day, marks, route, stop, at),
                 _short_title(day, stop, at),
                 load=stop.load,
                 holds=route.problem.capacity,
@@ -131,7 +131,7 @@ def say_next(plan: Plan, day: Day, marks: Marks, route: DayRoute, minute: int) -
     visit, way = day.visits[n], told.ways[n]
     at = f"{say_room(visit.room)} at {clock(visit.start)}, {visit.name} {visit.class_id}"
     if n == 0:
-        leave = leave_by_now(day, marks)
+        leave = leave_by_now(day, marks, waits=route.fetched_later)
         by = f"leave by {clock(leave)} for" if leave is not None else "go to"
         if route.minutes_ahead and leave is not None:
             by = f"leave ahead, by {clock(leave)} go to"
@@ -151,9 +151,9 @@ def _say_behind(plan: Plan, told: RouteTold) -> str:
     return "; ".join(f"{join_words(names)} from {say_room(room)}" for room, names in rooms.items())
 
 
-def _stop_title(day: Day, marks: Marks, stop: RouteStop, at: StoreStop) -> str:
+def _stop_title(day: Day, marks: Marks, route: DayRoute, stop: RouteStop, at: StoreStop) -> str:
     if not stop.before:
-        leave = leave_by_now(day, marks)
+        leave = leave_by_now(day, marks, waits=route.fetched_later)
         return "BEFORE SCHOOL" + (f": leave by {clock(leave)}" if leave is not None else "")
     after = f"AFTER {day.visits[stop.before - 1].name}:"
     if not stop.is_break:
@@ -175,14 +175,15 @@ def _breaks(at: StoreStop) -> str:
 def _stop_notes(plan: Plan, day: Day, marks: Marks, route: DayRoute, stop: RouteStop, at: StoreStop) -> Iterator[str]:
     """What is fetched first, left ahead in the order of the visits; what comes off, on, and stays on."""
     if stop.fetch:
-        yield f"Fetch first: {join_words(f'{name_of(plan, each)} from {say_room(room)}' for each, room in stop.fetch)}."
+        yield f"Fetch first: {'; '.join(_say_fetch(plan, stop))}."
     if stop.trips:
+        is_first = not stop.before and route.minutes_ahead > 0
         trips = [
             f"{join_words(name_of(plan, each) for each in trip.containers)} in {say_room(trip.room)}"
             f" ({trip.minutes} min)"
             for trip in stop.trips
         ]
-        ahead = leave_by_now(day, marks, route.minutes_ahead) if not stop.before and route.minutes_ahead else None
+        ahead = leave_by_now(day, marks, route.minutes_ahead, route.fetched_later) if is_first else None
         since = f", from {clock(ahead)} on" if ahead is not None else ""
         yield f"Leave ahead{since}: {', then '.join(trips)}."
     if stop.off:
@@ -195,6 +196,14 @@ def _stop_notes(plan: Plan, day: Day, marks: Marks, route: DayRoute, stop: Route
         yield f"Stays on: {join_words(stays)}."
     elif not stop.off and not stop.on:
         yield "Nothing comes off or on."
+
+
+def _say_fetch(plan: Plan, stop: RouteStop) -> Iterator[str]:
+    """ "Printing kit from the library, 2 min": room by room, with the way there and back."""
+    for room in dict.fromkeys(each.room for each in stop.fetch):
+        names = join_words(name_of(plan, each.container) for each in stop.fetch if each.room == room)
+        minutes = sum(each.minutes for each in stop.fetch if each.room == room)
+        yield f"{names} from {say_room(room)}" + (f", {minutes} min" if minutes else "")
 
 
 def _kept(plan: Plan, day: Day, problem: RouteProblem, stop: RouteStop) -> Iterator[str]:

@@ -8,6 +8,7 @@ from functools import cached_property
 from msgspec import Struct
 
 from checklists.daybook.entries import Changed
+from checklists.daybook.fetching import to_fetch
 from checklists.daybook.marks import Marks
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
@@ -18,7 +19,7 @@ from checklists.route.pins import Pin, helped, pins_on, with_pins
 from checklists.route.problem import Cost, RoutePlan, RouteProblem
 from checklists.route.smallest_changes import SmallChange, smallest_changes
 from checklists.route.solve import solve
-from checklists.route.told import RouteTold, told
+from checklists.route.told import RouteTold, Stranded, told
 from checklists.taught_periods import bells_on
 
 
@@ -40,6 +41,11 @@ class DayRoute(Struct, frozen=True, dict=True):
     def changes(self) -> tuple[SmallChange, ...]:
         """What would make a plan, where there is none."""
         return smallest_changes(self.problem) if self.plan is None else ()
+
+    @property
+    def fetched_later(self) -> frozenset[str]:
+        """What stands in a room and is fetched at a later stop than the first."""
+        return frozenset(each.container for stop in (self.told.stops[1:] if self.told else ()) for each in stop.fetch)
 
     @property
     def minutes_ahead(self) -> int:
@@ -74,7 +80,7 @@ def route_of(plan: Plan, day: Day, marks: Marks) -> DayRoute:
     return DayRoute(
         problem=problem,
         plan=found,
-        told=None if found is None else told(problem, found, _stranded(problem, kept, marks)),
+        told=None if found is None else told(problem, found, _stranded(problem, day, kept, marks)),
         pins=pins,
         unpinned=unpinned,
         like=kept.like,
@@ -82,11 +88,25 @@ def route_of(plan: Plan, day: Day, marks: Marks) -> DayRoute:
     )
 
 
-def _stranded(problem: RouteProblem, kept: KeptNow, marks: Marks) -> tuple[tuple[str, str], ...]:
-    """What stands in a room whose visit fell out, went elsewhere or is over, as far as she has said nothing else."""
+def _stranded(problem: RouteProblem, day: Day, kept: KeptNow, marks: Marks) -> tuple[Stranded, ...]:
+    """What stands in a room whose visit fell out, went elsewhere or is over, or stood somewhere when the day opened.
+
+    Her own word of its place counts first; what was to be fetched for a visit that has begun was fetched.
+    """
     standing = {each.container for each in problem.standing}
-    left = dict(each for each in kept.stands if each[0] not in standing and each[0] not in marks.places)
-    return tuple(left.items())
+    over = problem.begun.visits
+    found: dict[str, Stranded] = {}
+    for container, room in kept.stands:
+        if container not in standing and container not in marks.places:
+            found[container] = Stranded(container, room, day.fetch_minutes.get(room, 0))
+    for each in to_fetch(day, marks):
+        rides_already = each.container in problem.begun.containers and each.container not in marks.places
+        if each.container in standing or each.container in found or each.visit is None or rides_already:
+            continue
+        since = day.visits.index(each.visit)
+        if since >= over:
+            found[each.container] = Stranded(each.container, each.place, day.fetch_minutes.get(each.place, 0), since)
+    return tuple(found.values())
 
 
 def cost_with(route: DayRoute, day: Day, pins: Sequence[Pin]) -> Cost | None:

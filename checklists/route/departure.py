@@ -56,6 +56,8 @@ class Departure(Struct, frozen=True):
 
     groups: tuple[PackingGroup, ...] = ()
     to_leave: tuple[ToLeave, ...] = ()
+    waits: dict[str, str] = {}
+    """Container that stands in a room -> the later stop at which it is fetched, "after V4, lunch"."""
 
     @property
     def later(self) -> frozenset[str]:
@@ -95,7 +97,14 @@ def departure_of(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> Departu
     known = tuple(
         PackingGroup(group.when, tuple(each for each in group.containers if each in order)) for group in found
     )
-    return Departure(known, to_leave)
+    return Departure(known, to_leave, _fetched_later(bells, day, route))
+
+
+def _fetched_later(bells: Bells, day: Day, route: DayRoute) -> dict[str, str]:
+    """Where no route fits, nothing can wait."""
+    stops = route.told.stops if route.told is not None else ()
+    told = {each.container: _when(bells, day, stop.before) for stop in stops for each in stop.fetch}
+    return {each: when for each, when in told.items() if when}
 
 
 def _stops(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> tuple[list[int], list[list[str]]]:

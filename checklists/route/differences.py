@@ -37,10 +37,29 @@ def _differences(plan: Plan, before: Day, was: DayRoute, after: Day, now: DayRou
             yield f"{_names(plan, new)} {_is(new)} left ahead in {say_room(room)} now."
         if gone:
             yield f"{_names(plan, gone)} {_is(gone)} not left ahead in {say_room(room)} any more."
+    yield from _stand_there(plan, before, was, after, now)
     for n, visit in enumerate(after.visits):
         late, late_before = _late(now, n), _late_before(was, before, visit.key)
         if late != late_before and visit.key in kept:
             yield f"{visit.name} {visit.class_id}: {_minutes(late)}, before {_minutes(late_before)}."
+
+
+def _stand_there(plan: Plan, before: Day, was: DayRoute, after: Day, now: DayRoute) -> Iterator[str]:
+    """What stands in a room of no use by now: it is fetched before a visit needs it, or after school."""
+    known, found = dict(_fetched(was, before)), dict(_fetched(now, after))
+    names = {visit.key: visit.name for visit in after.visits}
+    for (container, room), key in found.items():
+        if (container, room) not in known or (known[container, room] and not key):
+            when = f"at the store before {names[key]}" if key else "after school"
+            yield f"{name_of(plan, container)} stands in {say_room(room)}: fetch it {when}."
+
+
+def _fetched(route: DayRoute, day: Day) -> Iterator[tuple[tuple[str, str], str]]:
+    """Container and room, with the key of the visit it is fetched before; "": after school."""
+    for stop in route.told.stops if route.told is not None else ():
+        yield from (((each.container, each.room), day.visits[stop.before].key) for each in stop.fetch)
+    planned = {(each.container, each.room) for leg in (route.plan.legs if route.plan else ()) for each in leg.ahead}
+    yield from ((each, "") for each in (route.told.behind if route.told else ()) if each not in planned)
 
 
 def _stops(route: DayRoute, day: Day, kept: set[str]) -> set[str]:

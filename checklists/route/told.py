@@ -3,12 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from checklists.route.problem import LeftAhead, RoutePlan, RouteProblem, visit_it_is_for
 from checklists.route.replay import replay
 from checklists.route.ways import minutes_of_way, trip_minutes
+
+
+class Stranded(NamedTuple):
+    """A container that stands in a room which does not need it next."""
+
+    container: str
+    room: str
+    minutes: int
+    """From the store and back."""
+    since: int = 0
+    """The first visit, counted from 0, that may need it again."""
+
+
+class ToFetch(NamedTuple):
+    """A container that is fetched from a room at a stop."""
+
+    container: str
+    room: str
+    minutes: int
+    """There and back; 0 of what comes along from the same room."""
 
 
 class RoundTrip(Struct, frozen=True):
@@ -36,8 +57,8 @@ class RouteStop(Struct, frozen=True):
     trips: tuple[RoundTrip, ...] = ()
     kept: tuple[str, ...] = ()
     """What stays on the cart for a visit after the next stop."""
-    fetch: tuple[tuple[str, str], ...] = ()
-    """What stands in a room of no use, container and room, and is needed from here on: fetched first."""
+    fetch: tuple[ToFetch, ...] = ()
+    """What stands in a room of no use: fetched here, where it leaves the store or at the stop before with time."""
 
 
 class RouteWay(Struct, frozen=True):
@@ -59,13 +80,16 @@ class RouteTold(Struct, frozen=True):
     """For each visit what stands in its room when she comes: container, and "joins" or "stays"."""
 
 
-def told(problem: RouteProblem, plan: RoutePlan, stranded: Sequence[tuple[str, str]] = ()) -> RouteTold:
-    """The plan in the order of the day. ``stranded`` stands in a room that needs it no more: container and room."""
+def told(problem: RouteProblem, plan: RoutePlan, stranded: Sequence[Stranded] = ()) -> RouteTold:
+    """The plan in the order of the day. ``stranded`` stands in rooms that do not need it next, if at all."""
     replayed = replay(problem, plan)
     ways = tuple(RouteWay(step.visit, step.way, step.gap - step.way, step.by_store) for step in replayed.steps)
     left = [each for leg in plan.legs for each in leg.ahead]
+    stops = list(_stops(problem, plan, {step.visit: step.load for step in replayed.steps}))
+    for n, fetched in _fetched(problem, stops, {way.visit: way.spare for way in ways}, stranded).items():
+        stops[n] = structs.replace(stops[n], fetch=fetched)
     return RouteTold(
-        stops=tuple(_stops(problem, plan, {step.visit: step.load for step in replayed.steps}, stranded)),
+        stops=tuple(stops),
         ways=ways,
         behind=tuple(_behind(problem, left, stranded)),
         standing=tuple(_standing(problem, plan)),
@@ -73,24 +97,52 @@ def told(problem: RouteProblem, plan: RoutePlan, stranded: Sequence[tuple[str, s
 
 
 def _behind(
-    problem: RouteProblem, left: Sequence[LeftAhead], stranded: Sequence[tuple[str, str]]
+    problem: RouteProblem, left: Sequence[LeftAhead], stranded: Sequence[Stranded]
 ) -> Iterator[tuple[str, str]]:
     """What she fetches after school: what is left behind, and what stands in a room and is needed no more."""
     coming = {each for visit in problem.visits[problem.begun.visits :] for each in visit.needs}
-    fetched_before = {container for container, _ in stranded if container in coming}
-    found = [(each.container, each.room) for each in left if not each.joins and each.container not in fetched_before]
-    yield from dict.fromkeys((*found, *(each for each in stranded if each[0] not in coming)))
+    fetched_before = {each[:2] for each in stranded if each.container in coming}
+    stays = [(each.container, each.room) for each in left if not each.joins]
+    found = [each for each in stays if each not in fetched_before]
+    yield from dict.fromkeys((*found, *(each[:2] for each in stranded if each.container not in coming)))
 
 
-def _stops(
-    problem: RouteProblem, plan: RoutePlan, loads: dict[int, int], stranded: Sequence[tuple[str, str]]
-) -> Iterator[RouteStop]:
-    waiting = dict(stranded)
+def _fetched(
+    problem: RouteProblem, stops: Sequence[RouteStop], spare: dict[int, int], stranded: Sequence[Stranded]
+) -> dict[int, tuple[ToFetch, ...]]:
+    """Stop -> what is fetched there: where it leaves the store, or at the last one before with minutes to spare.
+
+    Before school there always are: it is what she leaves earlier for.
+    """
+    ends = [*(stop.before for stop in stops[1:]), len(problem.visits)]
+    coming = range(len(problem.begun.legs), len(stops))
+    found: dict[int, list[ToFetch]] = {}
+    for n in coming:
+        leaves = {*stops[n].rides, *(each for trip in stops[n].trips for each in trip.containers)}
+        for each in (one for one in stranded if one.container in leaves and ends[n] > one.since):
+            if any(each.container == one.container for fetched in found.values() for one in fetched):
+                continue
+            early_enough = range(n, coming.start - 1, -1)
+            at = next((m for m in early_enough if _has_time(stops[m], spare, found.get(m, []), each)), n)
+            here = found.setdefault(at, [])
+            here.append(ToFetch(each.container, each.room, _more_minutes(here, each)))
+    return {n: tuple(each) for n, each in found.items()}
+
+
+def _has_time(stop: RouteStop, spare: dict[int, int], fetched: Sequence[ToFetch], more: Stranded) -> bool:
+    minutes = sum(each.minutes for each in fetched) + _more_minutes(fetched, more)
+    return stop.before == 0 or minutes <= spare[stop.before]
+
+
+def _more_minutes(fetched: Sequence[ToFetch], more: Stranded) -> int:
+    return 0 if any(each.room == more.room for each in fetched) else more.minutes
+
+
+def _stops(problem: RouteProblem, plan: RoutePlan, loads: dict[int, int]) -> Iterator[RouteStop]:
     on_cart: tuple[str, ...] = ()
     sessions = {each.after: n for n, each in enumerate(problem.sessions)}
     # What she set out with may be no container of the day any more: a helper carries it now, a class is away.
     place = {each.id: n for n, each in enumerate(problem.containers)}
-    over = problem.begun.visits
     for leg in plan.legs:
         rides = tuple(sorted(leg.rides, key=lambda each: place.get(each, len(place))))
         kept = tuple(sorted(leg.kept, key=lambda each: place.get(each, len(place))))
@@ -107,7 +159,6 @@ def _stops(
             load=loads[leg.first],
             trips=() if session is None else tuple(_trips(problem, plan, session)),
             kept=kept,
-            fetch=tuple((each, waiting.pop(each)) for each in rides if each in waiting and leg.last >= over),
         )
         on_cart = (*rides, *(each.container for each in leg.ahead if each.joins), *kept)
 

@@ -15,7 +15,7 @@ from checklists.route.legs import Like
 from checklists.route.problem import Begun, LeftAhead, Leg, RoutePlan, RouteProblem, Session, Standing
 from checklists.route.replay import replay
 from checklists.route.solve import solve
-from checklists.route.told import told
+from checklists.route.told import Stranded, told
 from tests.references.random_days_under_way import a_full_day, cut, next_use, places_to_cut
 from tests.route.days import reference_monday
 
@@ -119,8 +119,8 @@ def test_what_stayed_behind_in_a_room_and_is_needed_again_is_fetched_first() -> 
     now = kept_now(kept, [visit.key for visit in visits], problem.sessions)
     assert ("box-K", "4") in now.stands
     later = with_it(structs.replace(problem, visits=visits), now)
-    stops = told(later, best(later, now.like), [("box-K", "4")]).stops
-    assert [stop.fetch for stop in stops] == [(), (("box-K", "4"),)]
+    stops = told(later, best(later, now.like), [Stranded("box-K", "4", 4)]).stops
+    assert [stop.fetch for stop in stops] == [(), (("box-K", "4", 4),)]
 
 
 def test_when_the_class_she_has_come_for_is_away_she_is_still_out_with_what_rides() -> None:

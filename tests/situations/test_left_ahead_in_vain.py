@@ -53,7 +53,7 @@ def test_where_the_class_has_gone_to_another_room_it_is_fetched_first(book: Book
     book.do(MONDAY, Changed(at=at("13:20"), rooms={"P7 5-H": "12"}))
     told = book.route(MONDAY).told
     assert told is not None
-    assert [stop.fetch for stop in told.stops if stop.fetch] == [(("box-5", "23"),)]
+    assert [stop.fetch for stop in told.stops if stop.fetch] == [(("box-5", "23", 8),)]
     assert ("box-5", "23") not in behind(book)
     stops = sheet_of(book, MONDAY, at("13:21")).stops
     assert ("FETCH", "Box 5 from Room 23") in [part for stop in stops for part in say_stop(stop)]

@@ -8,13 +8,16 @@ from __future__ import annotations
 
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from datetime import date
 from pathlib import Path
 
 import pytest
 
+from checklists.daybook.state import Place
 from tests.commandline.running import on_monday
-from tests.schools import MONDAY, reference_school
+from tests.schools import MONDAY, in_the_evening, reference_school
 from tests.tui.desk import Desk, at_desk
+from tui.sections import fetch_todos
 
 TWO_SLOTS = {"cart": {"half_slots": 4, "standing": {"scissors": 30}}}
 ROOM_4 = "ahead/4"
@@ -107,3 +110,15 @@ def test_by_command_it_is_told_in_order_and_what_waits_stands_apart(tmp_path: Pa
     assert fields["packing_order"][1] == {"when": "after V2", "containers": ["box-3", "stitching"]}
     assert on_monday("answer", "leave ahead box k", "it stands there", data=data).status == 0
     assert on_monday("morning", "--json", data=data).fields["leave_by"] == "7:52"
+
+
+async def test_what_can_be_fetched_at_lunch_is_no_critical_thing_of_the_morning(tmp_path: Path) -> None:
+    places = {"box-4": Place("4", date(2026, 10, 2), "P5"), "box-1": Place("23", date(2026, 10, 2), "P5")}
+    in_the_evening(reference_school(tmp_path, school=TWO_SLOTS), places=places)
+    async with at_desk(tmp_path, size=(120, 40)) as desk:
+        day, departure = desk.book.day(MONDAY), desk.book.departure(MONDAY)
+        assert {todo.key: todo.critical for todo in fetch_todos(day, departure)} == {
+            "fetch/box-1": True,
+            "fetch/box-4": False,
+        }
+        assert "by 7:38" in desk.screen
