@@ -9,7 +9,8 @@ from checklists.lines.records import Day
 from checklists.plan.records import Plan
 from checklists.route.problem import RoutePlan, RouteProblem
 from checklists.route.smallest_changes import SmallChange, too_much_at
-from checklists.words import plural, say_date
+from checklists.route.told import RouteStop
+from checklists.words import join_words, plural, say_date, say_room
 
 MOST_CHANGES = 6
 """Small changes that are told, of those that would make a plan."""
@@ -30,6 +31,14 @@ def say_way(minutes: int, spare: int) -> str:
     if spare < 0:
         return f"{minutes} min, {-spare} LATE"
     return f"{minutes} min, {spare} to spare"
+
+
+def say_fetched(plan: Plan, stop: RouteStop) -> Iterator[str]:
+    """ "Printing kit from the library, 2 min": room by room, with the way there and back."""
+    for room in dict.fromkeys(each.room for each in stop.fetch):
+        names = join_words(name_of(plan, each.container) for each in stop.fetch if each.room == room)
+        minutes = sum(each.minutes for each in stop.fetch if each.room == room)
+        yield f"{names} from {say_room(room)}" + (f", {minutes} min" if minutes else "")
 
 
 def say_too_much(day: Day, problem: RouteProblem) -> tuple[str, ...]:

@@ -16,7 +16,7 @@ from checklists.lines.containers import name_of
 from checklists.lines.records import Day, Visit
 from checklists.lines.store_stops import StoreStop
 from checklists.pages.plain import pad, width_of, wrap
-from checklists.pages.route import say_way
+from checklists.pages.route import say_fetched, say_way
 from checklists.plan.records import Plan
 from checklists.route.day_route import DayRoute
 from checklists.route.problem import RouteProblem
@@ -175,7 +175,7 @@ def _breaks(at: StoreStop) -> str:
 def _stop_notes(plan: Plan, day: Day, marks: Marks, route: DayRoute, stop: RouteStop, at: StoreStop) -> Iterator[str]:
     """What is fetched first, left ahead in the order of the visits; what comes off, on, and stays on."""
     if stop.fetch:
-        yield f"Fetch first: {'; '.join(_say_fetch(plan, stop))}."
+        yield f"Fetch first: {'; '.join(say_fetched(plan, stop))}."
     if stop.trips:
         is_first = not stop.before and route.minutes_ahead > 0
         trips = [
@@ -196,14 +196,6 @@ def _stop_notes(plan: Plan, day: Day, marks: Marks, route: DayRoute, stop: Route
         yield f"Stays on: {join_words(stays)}."
     elif not stop.off and not stop.on:
         yield "Nothing comes off or on."
-
-
-def _say_fetch(plan: Plan, stop: RouteStop) -> Iterator[str]:
-    """ "Printing kit from the library, 2 min": room by room, with the way there and back."""
-    for room in dict.fromkeys(each.room for each in stop.fetch):
-        names = join_words(name_of(plan, each.container) for each in stop.fetch if each.room == room)
-        minutes = sum(each.minutes for each in stop.fetch if each.room == room)
-        yield f"{names} from {say_room(room)}" + (f", {minutes} min" if minutes else "")
 
 
 def _kept(plan: Plan, day: Day, problem: RouteProblem, stop: RouteStop) -> Iterator[str]:
