@@ -97,13 +97,13 @@ def departure_of(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> Departu
     known = tuple(
         PackingGroup(group.when, tuple(each for each in group.containers if each in order)) for group in found
     )
-    return Departure(known, to_leave, _fetched_later(bells, day, route))
+    return Departure(known, to_leave, _fetched_later(plan, bells, day, route))
 
 
-def _fetched_later(bells: Bells, day: Day, route: DayRoute) -> dict[str, str]:
+def _fetched_later(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> dict[str, str]:
     """Where no route fits, nothing can wait."""
     stops = route.told.stops if route.told is not None else ()
-    told = {each.container: _when(bells, day, stop.before) for stop in stops for each in stop.fetch}
+    told = {each.container: _when(plan, bells, day, stop.before) for stop in stops for each in stop.fetch}
     return {each: when for each, when in told.items() if when}
 
 
