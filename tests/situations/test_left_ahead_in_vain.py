@@ -56,4 +56,4 @@ def test_where_the_class_has_gone_to_another_room_it_is_fetched_first(book: Book
     assert [stop.fetch for stop in told.stops if stop.fetch] == [(("box-5", "23", 8),)]
     assert ("box-5", "23") not in behind(book)
     stops = sheet_of(book, MONDAY, at("13:21")).stops
-    assert ("FETCH", "Box 5 from Room 23") in [part for stop in stops for part in say_stop(stop)]
+    assert ("FETCH", "Box 5 from Room 23, 8 min") in [part for stop in stops for part in say_stop(stop)]
