@@ -19,6 +19,7 @@ PICTURES: dict[str, tuple[tuple[int, int], tuple[str, ...]]] = {
     "day-end": ((100, 30), ("e",)),
     "what-came-back": ((100, 30), ("v", "enter", "v", "2", "space", "a", "4", ",", "1", "1", "space", "t", "8")),
     "a-day-that-is-different": ((100, 30), ("t", "5", "1")),
+    "route": ((100, 30), ("tab", "enter")),
     "why": ((100, 30), ("right", "right", "right", "right", "right", "right", "down", "w")),
 }
 """Name -> size in columns and rows, keys pressed."""
