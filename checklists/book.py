@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Iterable
+from copy import copy
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -217,14 +218,15 @@ class Book(AcrossDays):
         self._must_write(day)
         at = self._later(entries[0].at)
         kept = self._route_so_far(day, entries)
-        self._told.append(day, *(structs.replace(entry, at=at) for entry in entries))
+        said = (*entries, kept.entry) if kept is not None else entries
+        self._told.append(day, *(structs.replace(entry, at=at) for entry in said))  # at once, whatever comes between
         try:
             self._follow_in_class_list(entries)  # first: a closed day is worked out again with the class as it is then
         finally:
             self._after_change(day, entries)
-        if kept is not None and kept.is_needed(self.route(day)):
-            with contextlib.suppress(NotSaved):  # what she said is saved; the route is the best one anew then
-                self._told.append(day, structs.replace(kept.entry, at=at))
+        if kept is not None and not kept.is_needed(self._route_without(day, kept)):
+            with contextlib.suppress(NotSaved):  # it does no harm where it stays
+                self._told.take_back(day, 1)
 
     def undo(self, day: date) -> str | None:
         """Take back the newest step of the day, or of an earlier day if it was made after; what it was, in words.
@@ -243,6 +245,9 @@ class Book(AcrossDays):
         if newest is None:
             return None
         group = [entry for entry in record.entries if entry.at == newest]
+        if all(isinstance(entry, RouteKept) and not entry.anew for entry in group):  # no step of hers: of the plan
+            self._told.take_back(day, len(group))
+            return self.undo(day)
         said = say_entry(group[0], self.day(day), self.plan)
         more = sum(not isinstance(entry, RouteKept) for entry in group) - 1
         if more > 0:
@@ -287,6 +292,14 @@ class Book(AcrossDays):
                 f"{say_date(day)} {day.year} belongs to a school year that is over: it stays as it was. Say it on a day"
                 " since; what you have is counted with trundle count."
             )
+
+    def _route_without(self, day: date, kept: RouteSoFar) -> DayRoute:
+        """The route of a day without the route that was just kept."""
+        from checklists.route.day_route import route_of
+
+        marks = copy(self.marks(day))
+        marks.route = kept.earlier
+        return route_of(self._openings.plan_of(day), self.day(day), marks)
 
     def _route_so_far(self, day: date, entries: tuple[AnyEntry, ...]) -> RouteSoFar | None:
         """The route she is going by, where what is said on the day itself may give it another one."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from checklists.book import Book
 from checklists.changing_days import say_walks
 from checklists.commandline.finding import find_place
-from checklists.commandline.opening import day_to_pack, open_book
+from checklists.commandline.opening import day_to_pack, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.commandline.values import read_number
@@ -17,6 +17,7 @@ from checklists.plan.class_notes import CannotNote
 from checklists.plan.walk_notes import say_walk
 from checklists.route.day_route import problem_as_planned
 from checklists.route.unknown_walks import walks_to_ask
+from checklists.walking import keep_walk
 from checklists.walks import walks_of
 
 
@@ -75,7 +76,7 @@ def _change(request: Request, book: Book, before: Day, start: str, end: str, min
     except CannotNote as problem:
         raise NotUnderstood(str(problem)) from None
     if school != book.plan.school:
-        book.change_school(school)
+        keep_walk(book, before.date, school, moment_on(request, before.date))
     now, after = walk_known(book.plan, start, end), book.day(before.date)
     follows = [*say_walks(before, after), *what_follows(book.plan, before, after, marks)]
     leave_by = book.leave_by(before.date)

@@ -23,6 +23,7 @@ class RouteSoFar(Struct, frozen=True):
     before: RoutePlan
     in_any_case: bool
     """An earlier one is to count no longer."""
+    earlier: RouteKept | None = None
 
     def is_needed(self, now: DayRoute) -> bool:
         """Whether the route is another one without it."""
@@ -49,7 +50,18 @@ def route_so_far(day: Day, marks: Marks, route: DayRoute, entries: Iterable[AnyE
     entry = RouteKept(at=at, legs=keep_route(route.problem, route.plan), begun=keys, out=out, anew=anew)
     # What stands somewhere new by now is held against the visits that are still to come.
     is_new = any(begun and _is_needed(each, route, begun) and _is_news(each, marks, route) for each in stands)
-    return RouteSoFar(entry, route.plan, in_any_case=is_new or (anew and marks.route is not None))
+    return RouteSoFar(entry, route.plan, in_any_case=is_new or (anew and marks.route is not None), earlier=marks.route)
+
+
+def route_to_keep(day: Day, marks: Marks, route: DayRoute, at: datetime) -> RouteKept | None:
+    """The route she is going by, where the plan changes on the way; None before she has left, and after the day."""
+    if at.date() != day.date or not day.visits or route.plan is None:
+        return None
+    begun, out = how_far(day, marks, route.plan, at)
+    if begun == len(day.visits) or not (begun or out):
+        return None
+    keys = tuple(visit.key for visit in day.visits[:begun])
+    return RouteKept(at=at, legs=keep_route(route.problem, route.plan), begun=keys, out=out)
 
 
 def route_anew(day: Day, marks: Marks, route: DayRoute, at: datetime) -> RouteKept | None:

@@ -14,6 +14,7 @@ from checklists.plan.records import Plan
 from checklists.plan.walk_notes import put_walk_back, say_walk
 from checklists.route.day_route import DayRoute
 from checklists.route.unknown_walks import UnknownWalk, walks_to_ask
+from checklists.walking import keep_walk
 from checklists.walks import walks_of
 from checklists.words import clean
 from tui.route_rows import walk_key
@@ -106,7 +107,7 @@ class WalksAsked(RowsScreen):
             return
         way = f"{say_way_between(walk.start, walk.end)}, {minutes} min"
         problem_words = self.trundle.recorder.change_plan(
-            lambda: book.change_school(school),
+            lambda: keep_walk(book, self.date, school, self.trundle.now()),
             lambda: book.change_school(put_walk_back(book.plan.school, before, walk.start, walk.end)),
             way,
         )
