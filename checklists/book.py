@@ -171,7 +171,15 @@ class Book(AcrossDays):
         departure = self.departure(day)
         ahead = departure.minutes_left(marks)
         minute = leave_by_now(self.day(day), marks, ahead, departure.waits)
-        return None if minute is None else LeaveBy(minute, is_ahead=ahead > 0)
+        return None if minute is None else LeaveBy(minute, ahead > 0, minute < self.day(day).store_opens)
+
+    def say_too_short(self, day: date) -> str:
+        """What is said where a locked store leaves too little time for packing what goes first; empty: it is enough."""
+        from checklists.daybook.minutes_left import packing_minutes_left, say_too_short
+
+        list_, marks, a_line = self.day(day), self.marks(day), self._openings.plan_of(day).school.habits.minutes_a_line
+        packing = packing_minutes_left(list_, marks, a_line, self.departure(day).later)
+        return say_too_short(list_, marks, self.leave_by(day), packing)
 
     def is_closed(self, day: date) -> bool:
         """Whether the day was closed."""

@@ -90,6 +90,9 @@ def _what_then(
             yield from say_walks(before, after)
         if isinstance(entry, Testing):
             yield from say_lost(visits_lost(book, after.date, entry))
+    too_short = book.say_too_short(after.date)
+    if too_short and after.store_opens != before.store_opens:
+        yield too_short
     reports = book.marks(after.date).reports
     told = [visit for visit in change.visits_out if visit.key in reports]
     for visit in told:

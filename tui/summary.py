@@ -8,7 +8,7 @@ from math import ceil
 from typing import TYPE_CHECKING, NamedTuple
 
 from checklists.daybook.marks import Marks
-from checklists.daybook.minutes_left import leave_by_now
+from checklists.daybook.minutes_left import leave_by_now, minutes_until
 from checklists.lines.records import Day, Line
 from checklists.words import clock, say_date
 from tui.notices import is_away, place_of
@@ -49,7 +49,7 @@ def head_of(
     is_today = now.date() == day.date
     leave_by = leave_by_now(day, marks, left.ahead, departure.waits)
     later = {line.key for line in day.lines if line.container in departure.later}
-    is_late = is_today and leave_by is not None and leave_by - minute < left.packing
+    is_late = is_today and leave_by is not None and minutes_until(day, leave_by, minute) < left.packing
     cycle = f"day {day.day_name}" if day.day_name and not say_date(day.date).startswith(day.day_name) else ""
     return Head(
         date=say_date(day.date),

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable
 from datetime import date, datetime
 
 from checklists.daybook.marks import Marks
-from checklists.daybook.minutes_left import leave_by_now
+from checklists.daybook.minutes_left import leave_by_now, minutes_until
 from checklists.lines.records import Day, Visit
 from checklists.words import clock, say_date
 
@@ -59,7 +59,7 @@ def leave_text(day: Day, marks: Marks, now: datetime, ahead: int, waits: Collect
     leave = "leave ahead" if ahead else "leave"
     if now.date() != day.date:
         return f"{leave} by {clock(leave_by)}"
-    left = leave_by - minute_of_day(now)
+    left = minutes_until(day, leave_by, minute_of_day(now))
     return f"{leave} by {clock(leave_by)}, " + (f"{span_text(left)} left" if left >= 0 else f"{span_text(-left)} ago")
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from math import ceil
 
 from msgspec import Struct
 
@@ -10,7 +11,7 @@ from checklists.daybook.fetching import to_fetch
 from checklists.daybook.line_states import is_open, is_settled, left_to_take
 from checklists.daybook.marks import Marks
 from checklists.lines.records import Day, Task
-from checklists.words import clock
+from checklists.words import clock, plural
 
 
 class LeaveBy(Struct, frozen=True):
@@ -18,10 +19,14 @@ class LeaveBy(Struct, frozen=True):
 
     minute: int
     is_ahead: bool = False
+    is_locked: bool = False
+    """The store is not open by then: the first visit needs nothing from it, or is over before."""
 
     @property
     def words(self) -> str:
         """ "Leave ahead by 7:46", "Leave the store by 7:52"."""
+        if self.is_locked:
+            return f"Leave by {clock(self.minute)}, while the store is locked"
         return f"Leave {'ahead' if self.is_ahead else 'the store'} by {clock(self.minute)}"
 
 
@@ -49,7 +54,29 @@ def leave_by_now(day: Day, marks: Marks, ahead: int = 0, waits: Collection[str] 
     if day.leave_by is None:
         return None
     rooms = {each.place for each in to_fetch(day, marks) if each.container not in waits}
-    return day.leave_by - ahead - sum(day.fetch_minutes.get(room, 0) for room in rooms)
+    minute = day.leave_by - ahead - sum(day.fetch_minutes.get(room, 0) for room in rooms)
+    return max(minute, day.store_opens) if day.leave_by >= day.store_opens else minute
+
+
+def minutes_until(day: Day, leave_by: int, minute: int) -> int:
+    """Minutes at the store from ``minute`` until she leaves it, negative when late: before it opens there are none."""
+    return leave_by - max(minute, day.store_opens) if leave_by >= day.store_opens else leave_by - minute
+
+
+def say_too_short(day: Day, marks: Marks, leave_by: LeaveBy | None, packing: float) -> str:
+    """What is said where a store that is locked till then leaves too little time for packing; empty: it is enough.
+
+    ``packing`` are the minutes that packing what goes first still takes.
+    """
+    if leave_by is None or not day.store_opens or marks.left is not None or leave_by.minute < day.store_opens:
+        return ""
+    there = leave_by.minute - day.store_opens
+    if packing <= there:
+        return ""
+    when = f"{plural(there, 'minute')} before you leave" if there else "when you leave"
+    return (
+        f"The store opens at {clock(day.store_opens)}, {when}: packing takes about {plural(ceil(packing), 'minute')}."
+    )
 
 
 def _open_tasks(day: Day, marks: Marks) -> list[Task]:

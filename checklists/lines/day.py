@@ -19,6 +19,7 @@ from checklists.lines.carrying import (
 )
 from checklists.lines.cautions import cautions_of
 from checklists.lines.checks import checks_of
+from checklists.lines.containers import CART
 from checklists.lines.decisions import decisions_of
 from checklists.lines.fill import lines_filled_ahead
 from checklists.lines.gathering import needs_of_day
@@ -29,7 +30,7 @@ from checklists.lines.pails import into_pails
 from checklists.lines.placing import placed_tasks
 from checklists.lines.preparation import tasks_for
 from checklists.lines.reasoning import Reasoning
-from checklists.lines.records import Day, Line, Matter, Question, Visit
+from checklists.lines.records import Container, Day, Line, Matter, Question, Visit
 from checklists.lines.store_opens import store_too_late
 from checklists.lines.store_stops import leave_for
 from checklists.lines.take_out import to_take_out
@@ -104,7 +105,8 @@ def day_on(
         cases=tuple(say_case(plan, each) for each in state.cases),
         open_cases=state.cases,
         notes=(*_visit_notes(visits), *dict.fromkeys(notes), *_many_critical(visits, lines)),
-        leave_by=None if first is None else max(_leave_by(plan, first, carried), opens or 0),
+        leave_by=None if first is None else _leave_by(plan, first, containers, carried, opens or 0),
+        store_opens=opens or 0,
         next_school_day=calendar.next_school_day(day),
         take_out=to_take_out(plan, state, containers, lines, _after(lines) + len(tasks) + len(checks)),
         decisions=(
@@ -198,10 +200,15 @@ def _not_needed_of(packed: Mapping[str, int], lines: Sequence[Line]) -> dict[str
     return {what: (count - kept[what], kept[what]) for what, count in packed.items() if count > kept[what]}
 
 
-def _leave_by(plan: Plan, first: Visit, carried: Sequence[ByHand]) -> int:
-    """When to leave the store where nothing is to be fetched: the bell, less the walk, setting up and some slack."""
+def _leave_by(plan: Plan, first: Visit, containers: Sequence[Container], carried: Sequence[ByHand], opens: int) -> int:
+    """When to leave the store where nothing is to be fetched: the bell, less the walk, setting up and some slack.
+
+    That is not before it opens, if the first visit needs anything it holds and is not over by then.
+    """
     by_hand = (each.minutes_before for each in carried if each.visit.key == first.key)
-    return leave_for(plan, first, next(by_hand, first.walk_before))
+    minute = leave_for(plan, first, next(by_hand, first.walk_before))
+    waits = opens < first.end and any(first.key in each.visits for each in containers if each.id != CART)
+    return max(minute, opens) if waits else minute
 
 
 def _fetch_minutes(plan: Plan, walks: DayWalks, state: State, visits: Sequence[Visit]) -> dict[str, int]:

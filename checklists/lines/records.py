@@ -351,6 +351,8 @@ class Day(Struct, frozen=True, dict=True):
     """What could not be worked out, in words: a class without a lesson, more critical lines than five in a visit."""
     leave_by: int | None
     """Minute of the day where nothing is to be fetched (see ``minutes_left.leave_by_now``); None without visits."""
+    store_opens: int
+    """Minute of the day from which the store is open; 0: whenever she comes. What it holds cannot leave it before."""
     next_school_day: datetime.date | None
     take_out: tuple[TakeOut, ...] = ()
     decisions: tuple[Decision, ...] = ()

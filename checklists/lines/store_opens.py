@@ -19,28 +19,33 @@ def store_too_late(
 ) -> Iterator[Decision]:
     """One decision for each visit that has begun before she can be there from the store, till one has not.
 
-    It is no decision any more once she has chosen a lesson, or the class's own all the same.
+    It is no decision any more once she has chosen a lesson, or the class's own all the same. To a visit after one that
+    is over when the store opens she comes by the store; after one that is not, she has been there already.
     """
-    plan = walks.plan
+    habits = walks.plan.school.habits
+    before: Visit | None = None
     for one in judged if opens is not None else ():
-        visit = one.visit
-        late = (opens or 0) + walks.minutes(STORE, visit.room) + plan.school.habits.set_up_minutes - visit.start
-        if late <= 0:
+        visit, opened = one.visit, opens or 0
+        if before is not None and before.end > opened:
+            return
+        handling = habits.swap_minutes if before is not None else 0
+        late = opened + handling + walks.minutes(STORE, visit.room) + visit.walk_more - visit.start
+        before = visit
+        if late + habits.set_up_minutes <= 0:
             return
         if visit.instead or visit.insisted or not visit.steps:
             continue
-        yield _decision(plan, day, opens or 0, late, visit, away)
+        yield _decision(walks.plan, day, opened, late, visit, away)
 
 
 def _decision(plan: Plan, day: date, opens: int, late: int, visit: Visit, away: Sequence[str]) -> Decision:
     at = datetime.combine(day, time())
     along = join_words(f"{count} {plan.name_of_supply(supply)}" for supply, count in plan.school.cart.standing.items())
     rides = f"Without it only what stands on the cart rides: {along}." if along else "Nothing rides without it."
-    text = f"The store opens at {clock(opens)}, {late} min too late for {visit.name} {visit.class_id}. {rides}"
     return Decision(
         key=f"locked/{visit.key}",
         visit=visit.key,
-        text=text,
+        text=f"The store opens at {clock(opens)}, {_say_late(plan, opens, late, visit)}. {rides}",
         offers=(
             *other_lessons(plan, at, visit, visit.steps[0]),
             Offer(AS_IT_IS, Changed(at=at, lessons={visit.key: ""})),
@@ -49,3 +54,13 @@ def _decision(plan: Plan, day: date, opens: int, late: int, visit: Visit, away: 
         because=(Because(f"the walk to the room and setting up, from {clock(opens)} on", (visit.key,)),),
         stops=False,
     )
+
+
+def _say_late(plan: Plan, opens: int, late: int, visit: Visit) -> str:
+    """ "1 min too late for V1 K-M"; what of it is the way, and is LATE on the route, is said apart."""
+    whom = f"{visit.name} {visit.class_id}"
+    if visit.end <= opens:
+        return f"when {whom} is over"
+    set_up = plan.school.habits.set_up_minutes
+    of_it = f": {late} min LATE at the door, and {set_up} to set up" if late > 0 and set_up else ""
+    return f"{late + set_up} min too late for {whom}{of_it}"

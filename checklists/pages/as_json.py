@@ -18,7 +18,7 @@ from checklists.daybook.fetching import to_fetch
 from checklists.daybook.lending import loans_now
 from checklists.daybook.line_states import is_critical, open_lines
 from checklists.daybook.marks import Marks
-from checklists.daybook.minutes_left import LeaveBy, leave_by_now, packing_minutes_left
+from checklists.daybook.minutes_left import LeaveBy, leave_by_now, minutes_until, packing_minutes_left
 from checklists.daybook.said_of_cases import say_case
 from checklists.lines.records import Caution, Check, Day, Decision, Line, Matter, TakeOut, Task
 from checklists.pages.fields import (
@@ -61,7 +61,8 @@ def day_as_json(
     """The page "morning".
 
     ``school``; ``school_day`` and ``why_no_school``; ``day`` (of the timetable) and ``bells``; ``leave_by``;
-    ``minutes_to_leave`` (null where the page is of another day, negative when late); ``packing_minutes``; ``open`` and
+    ``minutes_to_leave`` (null where the page is of another day, negative when late; from ``store_opens`` on, the time
+    it is locked until, null where it is not); ``packing_minutes``; ``open`` and
     ``critical_open`` (counts of lines); ``next_school_day``; ``visits``, ``containers``, ``lines``, ``tasks``,
     ``checks``, ``cautions``, ``questions``, ``matters``, ``take_out``, ``decisions`` as below; ``fill`` is day, week or
     cycle; ``cases``, ``counts_pending``, ``fetch`` and ``notes`` in words; ``lent`` as the page "lend" has it.
@@ -73,7 +74,7 @@ def day_as_json(
     """
     lines = open_lines(day, marks)
     leave_by = leave_by_now(day, marks, departure.minutes_left(marks), departure.waits)
-    minutes = leave_by - at if leave_by is not None and at is not None else None
+    minutes = minutes_until(day, leave_by, at) if leave_by is not None and at is not None else None
     things: tuple[Explained, ...] = (*day.lines, *day.tasks, *day.checks, *day.cautions, *day.take_out, *day.decisions)
     left_out = sum(len(each.because) - len(reasons_of(each, private)) for each in things)
     return {
@@ -85,6 +86,7 @@ def day_as_json(
         "bells": day.bells,
         "leave_by": None if leave_by is None else clock(leave_by),
         "minutes_to_leave": minutes,
+        "store_opens": clock(day.store_opens) if day.store_opens else None,
         "packing_minutes": round(packing_minutes_left(day, marks, plan.school.habits.minutes_a_line), 1),
         "packing_minutes_now": round(
             packing_minutes_left(day, marks, plan.school.habits.minutes_a_line, departure.later), 1

@@ -16,6 +16,8 @@ from checklists.pages.reasons import is_hidden
 from checklists.plan.records import Plan
 from checklists.words import clock, join_words, plural, say_date, say_room
 
+DECIDE = "DECIDE"
+"""The section under which stands what to type for each way out."""
 ComesAgain = Mapping[str, date | None]
 """Class -> the date of its next visit; None where the year holds none."""
 
@@ -37,8 +39,9 @@ def change_page(
     parts = [f"{say_date(after.date)}: {said}", *(row for each in what_then for row in wrap(each))]
     for title, rows in change_sections(plan, after, change, comes_again, route):
         parts += ["", ruled(title), *(row for each in rows for row in wrap(each, first="  ", indent=4))]
-    for each in change.decisions:
-        parts += [row for typed in _typed_for(each, after) for row in wrap(typed, first="  ", indent=4)]
+        if title == DECIDE:
+            typed = [each for decision in change.decisions for each in _typed_for(decision, after)]
+            parts += [row for each in typed for row in wrap(each, first="  ", indent=4)]
     parts += [row for each in change_notes(after, change, leave_by) for row in ("", *wrap(each))]
     if change.numbers_changed:
         parts += wrap("Some lines and visits have other numbers now: look at trundle morning before you tick.")
@@ -57,7 +60,7 @@ def change_sections(
         ("ANOTHER ROOM", (_say_room(was, now) for was, now in change.other_rooms)),
         ("OTHER NUMBERS", (_say_children(was, now) for was, now in change.other_children)),
         ("ANOTHER LESSON", (_say_lesson(plan, now) for _, now in change.other_lessons)),
-        ("DECIDE", (f"{_whom(each, after)}: {each.text}" for each in change.decisions)),
+        (DECIDE, (f"{_whom(each, after)}: {each.text}" for each in change.decisions)),
         ("THE ROUTE", route),
         ("TAKE OUT", _by_container(plan, change, _say_take_out)),
         ("PUT IN", _by_container(plan, change, _say_put_in)),

@@ -12,7 +12,7 @@ from checklists.daybook.fetching import to_fetch
 from checklists.daybook.lending import loans_now
 from checklists.daybook.line_states import is_critical, is_settled, open_lines
 from checklists.daybook.marks import Marks
-from checklists.daybook.minutes_left import LeaveBy, leave_by_now, packing_minutes_left
+from checklists.daybook.minutes_left import LeaveBy, leave_by_now, minutes_until, packing_minutes_left, say_too_short
 from checklists.daybook.said_of_cases import say_case, say_loan
 from checklists.lines.records import Day, Visit
 from checklists.pages.orders import by_class, by_container, by_shelf
@@ -122,11 +122,14 @@ def head(plan: Plan, day: Day, marks: Marks, at: int | None, departure: Departur
     ahead = departure.minutes_left(marks)
     leave_by = leave_by_now(day, marks, ahead, departure.waits)
     if leave_by is not None:
-        leave = LeaveBy(leave_by, is_ahead=ahead > 0).words
+        leave = LeaveBy(leave_by, ahead > 0, leave_by < day.store_opens).words
         if at is not None:
-            minutes = leave_by - at
-            leave += f": {plural(minutes, 'minute')} from {clock(at)}" if minutes >= 0 else f"; it is {clock(at)}"
+            minutes = minutes_until(day, leave_by, at)
+            since = max(at, leave_by - minutes)
+            leave += f": {plural(minutes, 'minute')} from {clock(since)}" if minutes >= 0 else f"; it is {clock(at)}"
         parts.append(two_ends(leave, f"packing left: about {plural(-(-left // 1), 'minute')}"))
+        too_short = say_too_short(day, marks, LeaveBy(leave_by), left)
+        parts += wrap(too_short, first=" !  ", indent=4) if too_short else []
     said = f"{plural(len(now), 'line')} open, {critical} critical" if now else "All lines are packed."
     if len(lines) > len(now):
         said = f"{said.removesuffix('.')}; {len(lines) - len(now)} for later"

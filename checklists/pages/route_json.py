@@ -19,10 +19,11 @@ def route_as_json(day: Day, route: DayRoute) -> Fields:
     ``problem``: ``visits`` (``visit room start end needs walk_more carried folders``; ``carried`` minutes by hand from
     the store, else null), ``containers`` (``id half_slots kilograms may_be_left``), ``capacity``, ``most_kilograms``
     (or null), ``walks`` (``from to minutes``), ``handling``, ``sessions`` (``after minutes been``), ``no_stop_after``,
-    ``stop_after``, ``never_in``, ``must_ride``, ``folders_on_top``, ``folder_half_slots``, ``standing`` (``container
-    room``) and ``begun`` (``legs visits out``). ``after`` and stops count visits; of what a helper carries no visit has
-    need. ``pins``: ``kind about how for_good``. ``helped``: what a helper carries. ``like``: the route so far that the
-    plan is like (``stops``, ``ahead`` of ``container visit session``), or null.
+    ``stop_after``, ``never_in``, ``must_ride``, ``folders_on_top``, ``folder_half_slots``, ``opens`` (when the store
+    does; null: it is always open), ``standing`` (``container room``) and ``begun`` (``legs visits out``). ``after`` and
+    stops count visits; of what a helper carries no visit has need. ``pins``: ``kind about how for_good``. ``helped``:
+    what a helper carries. ``like``: the route so far that the plan is like (``stops``, ``ahead`` of ``container visit
+    session``), or null.
 
     ``plan`` is null where nothing fits, else ``legs`` (``first last rides ahead kept``, visits by key; ``ahead`` is
     ``container room session joins``, session -1: it stood there already; ``kept`` stays on the cart for a later leg),
@@ -94,6 +95,7 @@ def _problem_fields(problem: RouteProblem, keys: Sequence[str]) -> Fields:
         "must_ride": sorted(problem.must_ride),
         "folders_on_top": problem.folders_on_top,
         "folder_half_slots": problem.folder_size,
+        "opens": clock(problem.opens) if problem.opens else None,
         "standing": [{"container": each.container, "room": each.room} for each in problem.standing],
         "begun": {"legs": _legs_fields(begun.legs, keys), "visits": begun.visits, "out": begun.out},
     }

@@ -21,7 +21,7 @@ from checklists.plan.records import Plan
 from checklists.route.day_route import DayRoute
 from checklists.route.problem import RouteProblem
 from checklists.route.stops import way_of
-from checklists.route.told import RouteStop, RouteTold
+from checklists.route.told import RouteStop, RouteTold, RouteWay
 from checklists.taught_periods import bells_on
 from checklists.words import clock, join_words, say_room
 
@@ -174,6 +174,8 @@ def _breaks(at: StoreStop) -> str:
 
 def _stop_notes(plan: Plan, day: Day, marks: Marks, route: DayRoute, stop: RouteStop, at: StoreStop) -> Iterator[str]:
     """What is fetched first, left ahead in the order of the visits; what comes off, on, and stays on."""
+    if not stop.before and day.store_opens:
+        yield f"The store opens at {clock(day.store_opens)}."
     if stop.fetch:
         yield f"Fetch first: {'; '.join(say_fetched(plan, stop))}."
     if stop.trips:
@@ -218,16 +220,20 @@ def _visit_row(day: Day, n: int, when: When, told: RouteTold | None) -> Timeline
     rooms = max(width_of(say_room(each.room)) for each in day.visits)
     begin = pad(visit.name, names + 1)
     end = f"{pad(say_room(visit.room), rooms)} {visit.class_id}"
-    way = told.ways[n] if told is not None and n else None
+    way = told.ways[n] if told is not None and (n or told.ways[n].spare < 0) else None
     return TimelineRow(
         "visit",
         visit_key(visit),
         f"{begin}{pad(f'{clock(visit.start)}-{clock(visit.end)}', 12)}{end}",
         f"{begin}{pad(clock(visit.start), 6)}{end}",
-        say_way(way.minutes, way.spare) if way is not None else "",
+        _say_arrival(n, way) if way is not None else "",
         when=when,
         is_late=way is not None and way.spare < 0 and when in ("", "next"),
     )
+
+
+def _say_arrival(n: int, way: RouteWay) -> str:
+    return say_way(way.minutes, way.spare) if n else f"{-way.spare} LATE"
 
 
 def _visit_notes(plan: Plan, day: Day, route: DayRoute, told: RouteTold, n: int) -> Iterator[str]:
@@ -237,6 +243,8 @@ def _visit_notes(plan: Plan, day: Day, route: DayRoute, told: RouteTold, n: int)
         if names:
             yield f"{join_words(names)} {'stand' if names[1:] else 'stands'} there; {several if names[1:] else one}."
     visit = day.visits[n]
+    if visit.end <= day.store_opens:
+        yield f"Nothing comes from the store, which is locked until {clock(day.store_opens)}."
     brought = [each.name for each in day.containers if each.id in route.helped and visit.key in each.visits]
     if brought:
         yield f"A helper brings {join_words(brought)}."

@@ -12,13 +12,12 @@ from checklists.lines.carrying import carried_by_hand
 from checklists.lines.containers import CART, FOLDER, standing_in
 from checklists.lines.loads import box_or_kit
 from checklists.lines.records import Container, Day, Line, Visit
-from checklists.lines.store_stops import breaks_between, free_period_before, leave_for, minutes_of_break
+from checklists.lines.store_stops import breaks_between, free_period_before, minutes_of_break
 from checklists.plan.records import Bells, Plan, Supply
 from checklists.route.kept import KeptNow
 from checklists.route.problem import Begun, RouteContainer, RouteProblem, RouteVisit, Session, Standing
 from checklists.taught_periods import is_meal
 from checklists.walks import STORE, DayWalks, walks_of
-from checklists.words import minute_of
 
 NEVER_LEFT = frozenset(
     {
@@ -47,18 +46,29 @@ def problem_of_day(plan: Plan, bells: Bells, day: Day, changes: Changed | None) 
     for line in day.lines:
         if line.container in lines:
             lines[line.container].append(line)
+    # To a visit that is over when the store opens nothing comes from there.
+    locked_out = sum(visit.end <= day.store_opens for visit in day.visits)
     return RouteProblem(
-        visits=tuple(_visit(visit, sized, folders, carried) for visit in day.visits),
+        visits=tuple(
+            _visit(visit, _there(visit, sized), [], {}) if n < locked_out else _visit(visit, sized, folders, carried)
+            for n, visit in enumerate(day.visits)
+        ),
         containers=tuple(_container(plan, each, day, lines[each.id]) for each in sized),
         capacity=cart.half_slots,
         walks=dict(_walks(walks_of(plan, day), [STORE, *rooms])),
         handling=habits.swap_minutes,
         sessions=tuple(sessions_of(plan, bells, day, changes)),
         most_kilograms=_most_kilograms(plan, day),
-        stop_after=frozenset(_stops_for_what_is_carried(day.visits)),
+        stop_after=frozenset(_stops_in_any_case(day.visits, locked_out)),
         folders_on_top=cart.folders_on_top,
         folder_size=cart.folder_half_slots,
+        opens=day.store_opens,
     )
+
+
+def _there(visit: Visit, containers: Sequence[Container]) -> Sequence[Container]:
+    """What stands in the visit's own room when the day begins."""
+    return [each for each in containers if each.place == visit.room]
 
 
 def _visit(
@@ -77,9 +87,14 @@ def _visit(
     )
 
 
-def _stops_for_what_is_carried(visits: Sequence[Visit]) -> Iterator[int]:
-    """By the store before each visit whose things are carried from there, and back to the cart after it."""
-    for n in range(1, len(visits)):
+def _stops_in_any_case(visits: Sequence[Visit], locked_out: int) -> Iterator[int]:
+    """By the store before each visit whose things are carried from there, back to the cart after it, and once it opens.
+
+    ``locked_out`` visits are over by then.
+    """
+    if 0 < locked_out < len(visits):
+        yield locked_out
+    for n in range(locked_out + 1, len(visits)):
         before, visit = visits[n - 1], visits[n]
         if (visit.by_hand and not visit.left_ahead) or (before.by_hand and not visit.by_hand):
             yield n
@@ -131,9 +146,10 @@ def sessions_of(plan: Plan, bells: Bells, day: Day, changes: Changed | None = No
     """
     habits, visits = plan.school.habits, day.visits
     before_school = habits.leave_ahead_before_school
-    if changes is not None and changes.store_opens and visits:
-        leave = leave_for(plan, visits[0], visits[0].walk_before)
-        before_school = min(before_school, max(0, leave - minute_of(changes.store_opens)))
+    if changes is not None and changes.store_opens and day.leave_by is not None:
+        at_first = {each.place for each in day.containers if visits[0].key in each.visits}
+        fetching = sum(minutes for room, minutes in day.fetch_minutes.items() if room in at_first)
+        before_school = min(before_school, max(0, day.leave_by - fetching - day.store_opens))
     yield Session(0, before_school)
     for n in range(1, len(visits)):
         breaks = breaks_between(bells, visits[n - 1], visits[n])

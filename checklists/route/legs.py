@@ -14,7 +14,7 @@ from itertools import combinations
 from msgspec import Struct
 
 from checklists.route.problem import STANDS, LeftAhead, RouteContainer, RouteProblem
-from checklists.route.ways import minutes_of_way
+from checklists.route.ways import minutes_late
 
 Six = tuple[int, int, int, int, int, int]
 """Late, stops, different, ahead, behind, loaded."""
@@ -114,7 +114,7 @@ class Legs:
             standing=standing,
             first_use=first_use,
             sessions={each: found for each, found in sessions.items() if found},
-            late=self.late(first, last),
+            late=self.late(first, last, takes=bool(needed)),
             stops=int(first > 0 and first not in self.in_session),
             other_stops=self.other_stops(first, last),
             over=self.over([*needed, *(each.container for each in standing if each.joins)], first, last),
@@ -218,14 +218,13 @@ class Legs:
         missed = sum(n in self.like.stops for n in range(first + 1, last + 1))
         return missed + int(first > 0 and first not in self.like.stops)
 
-    def late(self, first: int, last: int) -> int:
-        """Minutes late at the visits of a leg, the way by the store before its first one included."""
-        visits = self.problem.visits
-        late = 0
-        for n in range(max(first, 1), last + 1):
-            way = minutes_of_way(self.problem, n, by_store=n == first)
-            late += max(0, way - (visits[n].start - visits[n - 1].end))
-        return late
+    def late(self, first: int, last: int, *, takes: bool) -> int:
+        """Minutes late at the visits of a leg, the way by the store before its first one included.
+
+        ``takes``: the leg needs something from the store, which must be open by then.
+        """
+        ways = range(first if first or self.problem.opens else 1, last + 1)
+        return sum(minutes_late(self.problem, n, by_store=n == first, takes=takes) for n in ways)
 
 
 def sum_of(one: Six, other: Six) -> Six:

@@ -70,6 +70,11 @@ class Leg(Struct, frozen=True):
     kept: tuple[str, ...] = ()
     """On the cart though no visit of the leg needs them, because a later leg carries them again."""
 
+    @property
+    def takes(self) -> bool:
+        """Whether anything is taken from the store for it: what stands in its room already is not."""
+        return bool(self.rides) or any(each.session != STANDS for each in self.ahead)
+
 
 class Standing(Struct, frozen=True, order=True):
     """A container that stands in the room of its next visit, taken as it is."""
@@ -104,7 +109,9 @@ class RouteProblem(Struct, frozen=True, dict=True):
     minutes of a stop. ``no_stop_after`` and ``stop_after`` are visits after which she does not, or does, go by the
     store: in a break too, which is none then; ``never_in`` are rooms in which nothing is left; ``must_ride`` is never
     left ahead. ``folders_on_top`` ride on the top tray in each leg; each further one takes ``folder_size``.
-    ``standing`` and ``begun`` are as they are.
+    ``standing`` and ``begun`` are as they are. ``opens`` is the minute of the day from which the store is open, 0 where
+    it always is: a leg for which anything is taken from there leaves it no earlier, and is late at its first visit if
+    that is too late.
     """
 
     visits: tuple[RouteVisit, ...]
@@ -122,6 +129,11 @@ class RouteProblem(Struct, frozen=True, dict=True):
     folder_size: int = 0
     standing: tuple[Standing, ...] = ()
     begun: Begun = Begun()
+    opens: int = 0
+
+    def gap_before(self, n: int) -> int:
+        """Minutes between the bells before visit ``n``; 0 for the first one, which is late by the store alone."""
+        return self.visits[n].start - self.visits[n - 1].end if n else 0
 
     @property
     def most_grams(self) -> int | None:

@@ -22,10 +22,12 @@ class Step(Struct, frozen=True):
     """Minutes between the bells; 0 for the first visit."""
     load: int
     """Half slots taken on the cart in this leg, with what joins and what stays on it for a later one."""
+    locked: int = 0
+    """Minutes after the bell at which she comes at the earliest from a store that opens so late; 0: in time."""
 
     @property
     def late(self) -> int:
-        return max(0, self.way - self.gap)
+        return max(0, self.way - self.gap, self.locked)
 
 
 class Replayed(Struct, frozen=True):
@@ -51,7 +53,7 @@ def replay(problem: RouteProblem, plan: RoutePlan) -> Replayed:
         load = _check_leg(problem, leg, faults)
         for n in range(leg.first, leg.last + 1):
             by_store = n == leg.first
-            steps.append(_step(problem, n, by_store, load))
+            steps.append(_step(problem, n, by_store, load, _locked(problem, leg) if by_store else 0))
     if expected != len(problem.visits):
         faults.append(f"{len(problem.visits) - expected} visits have no leg.")
     _check_kept(problem, plan, faults)
@@ -76,9 +78,20 @@ def _say(cost: Cost) -> str:
     return f"{cost.late}, {cost.stops}, {cost.ahead}, {cost.behind}, {cost.loaded}"
 
 
-def _step(problem: RouteProblem, n: int, by_store: bool, load: int) -> Step:
+def _locked(problem: RouteProblem, leg: Leg) -> int:
+    """Minutes late at the first visit of a leg that takes something from the store, if she leaves when it opens."""
+    visit = problem.visits[leg.first]
+    takes = bool(leg.rides) or any(each.session != STANDS for each in leg.ahead)
+    if problem.opens and visit.carried is not None:
+        return max(0, problem.opens + visit.carried - visit.start)
+    handling = problem.handling if leg.first else 0
+    there = problem.opens + handling + _minutes(problem, STORE, visit.room) + visit.walk_more
+    return max(0, there - visit.start) if problem.opens and takes else 0
+
+
+def _step(problem: RouteProblem, n: int, by_store: bool, load: int, locked: int) -> Step:
     if n == 0:
-        return Step(0, True, 0, 0, load)
+        return Step(0, True, 0, 0, load, locked)
     before, visit = problem.visits[n - 1], problem.visits[n]
     if not by_store:
         way = _minutes(problem, before.room, visit.room)
@@ -88,7 +101,7 @@ def _step(problem: RouteProblem, n: int, by_store: bool, load: int) -> Step:
     else:
         way = _minutes(problem, before.room, STORE) + problem.handling + _minutes(problem, STORE, visit.room)
         way += 2 * visit.walk_more
-    return Step(n, by_store, way, visit.start - before.end, load)
+    return Step(n, by_store, way, visit.start - before.end, load, locked)
 
 
 def _minutes(problem: RouteProblem, start: str, end: str) -> int:

@@ -145,7 +145,7 @@ class _Search:
         left = (*leg.ahead, *standing)
         late, stops, different, ahead, behind, loaded = label.cost
         cost = (
-            late + self.legs.late(leg.first, leg.last),
+            late + self.legs.late(leg.first, leg.last, takes=leg.takes),
             stops + int(leg.first > 0 and leg.first not in self.legs.in_session),
             different + self.legs.other_stops(leg.first, leg.last),
             ahead + sum(each.session != STANDS for each in left),

@@ -61,7 +61,7 @@ def _stop(plan: Plan, bells: Bells, day: Day, stop: RouteStop) -> StoreStop:
         before_visit=visit.key,
         breaks=names_of_breaks(plan, bells, before, visit) if before is not None and stop.is_break else (),
         since=None if before is None else before.end + walks.minutes(before.room, STORE),
-        leave_by=leave_for(plan, visit, walk),
+        leave_by=max(leave_for(plan, visit, walk), day.store_opens),
         off=stop.off,
         # What she set out with may be no container of the day any more: there is nothing to put into it.
         on=tuple(each for each in stop.on if any(one.id == each for one in day.containers)),

@@ -62,7 +62,10 @@ class RouteStop(Struct, frozen=True):
 
 
 class RouteWay(Struct, frozen=True):
-    """The way to a visit: minutes to spare between the bells, or late where negative."""
+    """The way to a visit: minutes to spare between the bells, or late where negative.
+
+    To the first one it has no minutes, and is late where the store opens too late.
+    """
 
     visit: int
     minutes: int
@@ -83,7 +86,9 @@ class RouteTold(Struct, frozen=True):
 def told(problem: RouteProblem, plan: RoutePlan, stranded: Sequence[Stranded] = ()) -> RouteTold:
     """The plan in the order of the day. ``stranded`` stands in rooms that do not need it next, if at all."""
     replayed = replay(problem, plan)
-    ways = tuple(RouteWay(step.visit, step.way, step.gap - step.way, step.by_store) for step in replayed.steps)
+    ways = tuple(
+        RouteWay(step.visit, step.way, -step.late or step.gap - step.way, step.by_store) for step in replayed.steps
+    )
     left = [each for leg in plan.legs for each in leg.ahead]
     stops = list(_stops(problem, plan, {step.visit: step.load for step in replayed.steps}))
     for n, fetched in _fetched(problem, stops, {way.visit: way.spare for way in ways}, stranded).items():

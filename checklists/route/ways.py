@@ -31,6 +31,18 @@ def minutes_of_way(problem: RouteProblem, n: int, *, by_store: bool) -> int:
     return walk(problem, start, STORE) + visit.walk_more + from_store
 
 
+def minutes_late(problem: RouteProblem, n: int, *, by_store: bool, takes: bool) -> int:
+    """Minutes late at visit ``n``. ``takes``: something from the store is needed, so that it must be open by then."""
+    late = minutes_of_way(problem, n, by_store=by_store) - problem.gap_before(n)
+    visit = problem.visits[n]
+    if by_store and problem.opens and (takes or visit.carried is not None):
+        from_store = visit.carried
+        if from_store is None:
+            from_store = (problem.handling if n else 0) + walk(problem, STORE, visit.room) + visit.walk_more
+        late = max(late, problem.opens + from_store - visit.start)
+    return max(0, late)
+
+
 def trip_minutes(problem: RouteProblem, room: str) -> int:
     """Minutes to take things to a room and come back to the store."""
     return 2 * walk(problem, STORE, room) + problem.handling

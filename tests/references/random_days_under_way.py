@@ -18,7 +18,7 @@ from tests.references.random_routes import a_random_day
 
 
 def a_full_day(chance: Random, visits: int, containers: int) -> RouteProblem:
-    """A random day with folders, longer ways, visits by hand, wishes of hers, and what stands in a room already."""
+    """A random day with folders, longer ways, visits by hand, wishes of hers, a locked store, what stands in a room."""
     problem = a_random_day(chance, visits, containers)
     taught = list(problem.visits)
     stop_after = set()
@@ -53,7 +53,10 @@ def a_full_day(chance: Random, visits: int, containers: int) -> RouteProblem:
         for each in names
         if next_use(problem, each) < visits and chance.random() < 0.12
     ]
-    return structs.replace(problem, standing=tuple(standing), sessions=sessions_with_rooms_been_to(chance, problem))
+    # A store that opens before the first visit, or in the morning's lessons.
+    opens = problem.visits[0].start + chance.randint(-8, 60) if chance.random() < 0.25 else 0
+    sessions = sessions_with_rooms_been_to(chance, problem)
+    return structs.replace(problem, standing=tuple(standing), sessions=sessions, opens=opens)
 
 
 def sessions_with_rooms_been_to(chance: Random, problem: RouteProblem) -> tuple[Session, ...]:

@@ -6,7 +6,7 @@ product only the records are used.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations, product
 
 from msgspec import Struct
@@ -80,7 +80,7 @@ def at_the_store(problem: RouteProblem, session: Session) -> bool:
     return session.after not in problem.no_stop_after or session.after in problem.stop_after
 
 
-def late_minutes(problem: RouteProblem, stops: Iterable[int]) -> int:
+def late_minutes(problem: RouteProblem, stops: Sequence[int]) -> int:
     late = 0
     for n in range(1, len(problem.visits)):
         before, visit = problem.visits[n - 1], problem.visits[n]
@@ -93,8 +93,33 @@ def late_minutes(problem: RouteProblem, stops: Iterable[int]) -> int:
                 way += visit.carried
             else:
                 way += problem.handling + minutes(problem, STORE, visit.room) + visit.walk_more
-        late += max(0, way - (visit.start - before.end))
-    return late
+        late += max(0, way - (visit.start - before.end), late_from_a_locked_store(problem, stops, n))
+    return late + late_from_a_locked_store(problem, stops, 0)
+
+
+def late_from_a_locked_store(problem: RouteProblem, stops: Sequence[int], n: int) -> int:
+    """Minutes after the bell of visit ``n`` if she leaves the store for it when it opens.
+
+    None where she does not come from there, or brings nothing from there to any visit of the leg.
+    """
+    firsts = sorted({0, *stops})
+    if not problem.opens or n not in firsts:
+        return 0
+    visit, end = problem.visits[n], min((each for each in firsts if each > n), default=len(problem.visits))
+    as_begun = next((leg for leg in problem.begun.legs if leg.first == n), None)
+    if as_begun is not None:
+        brings = bool(as_begun.rides) or any(each.session != STANDS for each in as_begun.ahead)
+    else:
+        standing = {
+            each.container
+            for each in problem.standing
+            if n <= next((at for at in users(problem, each.container) if at >= problem.begun.visits), -1) < end
+        }
+        brings = any(set(each.needs) - standing for each in problem.visits[n:end])
+    if visit.carried is not None:
+        return max(0, problem.opens + visit.carried - visit.start)
+    there = problem.opens + (problem.handling if n else 0) + minutes(problem, STORE, visit.room) + visit.walk_more
+    return max(0, there - visit.start) if brings else 0
 
 
 def extra_stops(problem: RouteProblem, stops: Iterable[int]) -> int:

@@ -57,7 +57,10 @@ extra(F,(X-T)*Z) :- folders(F,X), folders_on_top(T), folder_size(Z), X > T.
 trip(S,R) :- ahead(F,C,S), first_use(F,C,N), room(N,R).
 new_trip(S) :- trip(S,R), not been(S,R).
 :- new_trip(S), session(S,_,M), #sum { T,R : trip(S,R), trip_minutes(R,T) ; T,R : been(S,R), trip_minutes(R,T) } > M.
-late(N,L) :- stop(N), late_by_store(N,L).
+late(N,L) :- stop(N), not waits(N), late_by_store(N,L).
+waits(F) :- store_opens_late, begins(F), needed(F,_).
+waits(F) :- store_opens_late, begins(F), by_hand(F).
+late(N,L) :- waits(N), late_waiting(N,L).
 late(N,L) :- visit(N), N > 1, not stop(N), late_direct(N,L).
 #minimize { L@5,N : late(N,L) }.
 #minimize { 1@4,N : stop(N), not break_before(N) }.
@@ -77,6 +80,8 @@ def facts_of(problem: RouteProblem) -> Iterator[str]:
         yield f"size({name},{each.size}). grams({name},{round(each.kilograms * 1000)})."
         if each.may_be_left:
             yield f"may_be_left({name})."
+    if problem.opens:
+        yield "store_opens_late."
     for n, session in enumerate(problem.sessions):
         if session.after in problem.no_stop_after - problem.stop_after:
             continue  # a break that she does not spend at the store
@@ -99,6 +104,13 @@ def facts_of(problem: RouteProblem) -> Iterator[str]:
         yield f"visit({n}). room({n},{room}). folders_of({n},{visit.folders})."
         yield f"trip_minutes({room},{2 * minutes(problem, STORE, visit.room) + problem.handling})."
         yield from (f"need({n},{quoted(each)})." for each in visit.needs)
+        out = minutes(problem, STORE, visit.room) + visit.walk_more + (problem.handling if n > 1 else 0)
+        if visit.carried is not None:
+            out = visit.carried
+            yield f"by_hand({n})."
+        locked = problem.opens + out - visit.start
+        if n == 1:
+            yield f"late_waiting(1,{max(0, locked)})."
         if n > 1:
             before = problem.visits[n - 2]
             gap = visit.start - before.end
@@ -108,6 +120,7 @@ def facts_of(problem: RouteProblem) -> Iterator[str]:
             direct = minutes(problem, before.room, visit.room) + (visit.walk_more if before.room != visit.room else 0)
             yield f"late_direct({n},{max(0, direct - gap)})."
             yield f"late_by_store({n},{max(0, by_store - gap)})."
+            yield f"late_waiting({n},{max(0, by_store - gap, locked)})."
 
 
 def best_by_the_solver(problem: RouteProblem) -> list[int] | None:

@@ -179,3 +179,25 @@ def test_told_in_the_order_of_the_day() -> None:
     assert [trip.room for trip in morning.trips] == [plan.legs[0].ahead[0].room]
     assert sum(-way.spare for way in day.ways if way.spare < 0) == plan.cost.late
     assert set(day.behind) == {(each.container, each.room) for leg in plan.legs for each in leg.ahead}
+
+
+# ------------------------------------------------------------------------------------------------ a locked store
+
+
+def test_who_waits_for_the_store_is_late_at_the_first_visit_and_nowhere_else() -> None:
+    """Open at 8:05 she is in Room 4 at 8:07, seven minutes late, beside the five of any day."""
+    problem = reference_monday(8, 15)
+    plan, waiting = solve(problem), solve(structs.replace(problem, opens=8 * 60 + 5))
+    assert plan is not None and waiting is not None
+    assert waiting.cost == structs.replace(plan.cost, late=12)
+    assert waiting.legs == plan.legs
+
+
+def test_who_needs_nothing_from_it_at_first_does_not_wait() -> None:
+    """With nothing to bring to V1 she goes there in time, and by the store after it: 2 + 2 + 1 minutes late at V2."""
+    problem = reference_monday(8, 15, opens=8 * 60 + 30)
+    first = structs.replace(problem.visits[0], needs=())
+    plan = solve(structs.replace(problem, visits=(first, *problem.visits[1:])))
+    assert plan is not None
+    assert plan.legs[0] == Leg(0, 0, ())
+    assert plan.cost.late == 4 + 5 and plan.cost.stops == 1

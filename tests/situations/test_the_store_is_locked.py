@@ -9,6 +9,10 @@ import pytest
 from checklists.book import Book
 from checklists.daybook.entries import Changed
 from checklists.lines.records import Decision
+from checklists.route.problem import Leg
+from checklists.route.stops import Way, way_of
+from checklists.taught_periods import bells_on
+from checklists.words import clock
 from tests.commandline.running import on_monday
 from tests.days import after_the_battery_died, at, close, opened, teach_all
 from tests.schools import MONDAY, reference_school
@@ -83,3 +87,81 @@ async def test_on_screen_in_six_keys(tmp_path: Path) -> None:
         assert "The store opens at 7:55" in desk.screen
         await desk.press("b")
         assert "leave by 7:55" in desk.screen
+
+
+# ------------------------------------------------------------- the minutes there are, and what the route makes of it
+
+
+def test_nothing_leaves_the_store_before_it_is_open_with_a_small_cart(tmp_path: Path) -> None:
+    """Whenever it opens: what is left ahead before 7:52 fits between the two, and no stop is over before it."""
+    with opened(
+        reference_school(tmp_path / "school", school={"cart": {"half_slots": 4, "standing": {"scissors": 30}}})
+    ) as book:
+        usual = book.leave_by(MONDAY)
+        assert usual is not None and usual.is_ahead and usual.minute < 7 * 60 + 52
+        for opens in range(7 * 60 + 30, 8 * 60 + 40, 3):
+            book.do(MONDAY, Changed(at=at("7:26"), store_opens=clock(opens)))
+            leave = book.leave_by(MONDAY)
+            assert leave is not None and (leave.minute >= opens), clock(opens)
+            told = book.route(MONDAY).told
+            assert told is not None
+            ahead = sum(trip.minutes for trip in told.stops[0].trips)
+            assert ahead <= max(0, 7 * 60 + 52 - opens)
+            assert all(stop.leave_by >= opens for stop in way_on(book).stops)
+            book.undo(MONDAY)
+
+
+@pytest.mark.parametrize(("opens", "late"), [("7:58", 0), ("7:59", 1), ("8:20", 22)])
+def test_who_comes_too_late_from_it_is_late_on_the_route_as_the_decision_says(
+    tmp_path: Path, opens: str, late: int
+) -> None:
+    """From the store to Room 4 two minutes, the bell at 8:00; four more to set up."""
+    with opened(reference_school(tmp_path / "school")) as book:
+        free = book.route(MONDAY).plan
+        book.do(MONDAY, Changed(at=at("7:26"), store_opens=opens))
+        route = book.route(MONDAY)
+        assert free is not None and route.plan is not None and route.told is not None
+        assert route.plan.cost.late == free.cost.late + late
+        assert route.told.ways[0].spare == -late
+        (decision,) = decided(book)
+        assert f"{late + 4} min too late for V1 K-M" in decision.text
+        assert (f"{late} min LATE at the door" in decision.text) == (late > 0)
+
+
+def test_to_a_visit_that_is_over_nothing_comes_and_the_way_goes_by_the_store_after_it(tmp_path: Path) -> None:
+    """V1 ends at 8:45: she goes there without the store, and is there once it opens, two minutes of handling more."""
+    with opened(reference_school(tmp_path / "school")) as book:
+        book.do(MONDAY, Changed(at=at("7:26"), store_opens="8:50"))
+        route = book.route(MONDAY)
+        assert route.plan is not None and route.told is not None
+        assert route.plan.legs[0] == Leg(0, 0, ())
+        assert route.told.ways[0].spare == 0
+        assert route.told.ways[1].spare == -(8 * 60 + 50 + 2 + 1 - (8 * 60 + 45))
+        first, second = decided(book)
+        assert first.text.startswith("The store opens at 8:50, when V1 K-M is over.")
+        assert "12 min too late for V2 1-P: 8 min LATE at the door, and 4 to set up." in second.text
+        leave = book.leave_by(MONDAY)
+        assert leave is not None and leave.words == "Leave by 7:52, while the store is locked"
+
+
+def test_minutes_count_from_the_opening_and_too_few_for_packing_are_said(tmp_path: Path) -> None:
+    data = reference_school(tmp_path)
+    said = " ".join(on_monday("change", "--store-from", "7:50", data=data).out.split())
+    assert "The store opens at 7:50, 2 minutes before you leave: packing takes about" in said
+    page = " ".join(on_monday("morning", data=data).out.split())
+    assert "Leave the store by 7:52: 2 minutes from 7:50" in page
+    assert "The store opens at 7:50, 2 minutes before you leave: packing takes about" in page
+    fields = on_monday("morning", "--json", data=data).fields
+    assert (fields["store_opens"], fields["minutes_to_leave"]) == ("7:50", 2)
+    assert on_monday("route", "--json", data=data).fields["problem"]["opens"] == "7:50"
+
+
+def test_what_to_type_stands_under_what_is_to_be_decided(tmp_path: Path) -> None:
+    said = on_monday("change", "--store-from", "8:20", data=reference_school(tmp_path)).out
+    decide, _, rest = said.partition("\nDECIDE -")[2].partition("\nTHE ROUTE -")
+    assert "22 min LATE at the door" in " ".join(decide.split())
+    assert "trundle answer" in decide and "trundle answer" not in rest
+
+
+def way_on(book: Book) -> Way:
+    return way_of(book.plan, bells_on(book.plan, book.marks(MONDAY).changes), book.day(MONDAY), book.route(MONDAY))
