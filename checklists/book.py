@@ -242,6 +242,8 @@ class Book(AcrossDays):
         A closed day is opened again. None where nothing is left to take back. Raises NotSaved.
         """
         from checklists.daybook.said import say_entry
+        from checklists.daybook.said_wishes import say_what_holds_again
+        from checklists.route.pins import pins_on
 
         self._must_write(day)
         day = self._newest_step(day)
@@ -267,7 +269,10 @@ class Book(AcrossDays):
             self._follow_in_class_list(group)
             raise
         self._after_change(day, group)
-        return said
+        again = say_what_holds_again(
+            group, pins_on(self._openings.plan_of(day), self.marks(day).changes), self.day(day)
+        )
+        return ". ".join((said, *again))
 
     def close(self, day: date, at: datetime) -> tuple[str, ...]:
         """Close a day: one atomic write of its file. What it did, in words. Raises NotSaved: then it is not closed."""

@@ -65,7 +65,7 @@ def tell_change(book: Book, entries: tuple[AnyEntry, ...], was: Before) -> ToldC
     next_day = book.day(after.next_school_day).day_name if after.next_school_day is not None else ""
     return ToldChange(
         said="; ".join(_say(entry, after, book.plan) for entry in entries),
-        then=tuple(_what_then(book, entries, before, after, change, next_day)),
+        then=tuple(_what_then(book, entries, was, after, change, next_day)),
         change=change,
         comes_again={each: next_visit_of(book.plan, calendar, each, before.date, state) for each in gone},
         next_day=next_day,
@@ -79,15 +79,16 @@ def _say(entry: AnyEntry, day: Day, plan: Plan) -> str:
 
 
 def _what_then(
-    book: Book, entries: tuple[AnyEntry, ...], before: Day, after: Day, change: DayChange, next_day: str
+    book: Book, entries: tuple[AnyEntry, ...], was: Before, after: Day, change: DayChange, next_day: str
 ) -> Iterator[str]:
+    before = was.day
     for entry in entries:
         if isinstance(entry, Changed) and (entry.no_school is not None or entry.day is not None):
             yield from _calendar_then(book, before, after, next_day)
         if isinstance(entry, Changed) and entry.substitute is not None:
             yield _say_substitute(book.plan, entry.substitute)
         if isinstance(entry, Changed) and (entry.longer_ways is not None or entry.elevator_out is not None):
-            yield from say_walks(before, after)
+            yield from say_walks(before, was.route, after, book.route(after.date))
         if isinstance(entry, Testing):
             yield from say_lost(visits_lost(book, after.date, entry))
     too_short = book.say_too_short(after.date)
@@ -102,15 +103,27 @@ def _what_then(
         )
 
 
-def say_walks(before: Day, after: Day) -> Iterator[str]:
-    """The walks that take longer or less long than before, and how long there is for them."""
-    stood = {visit.key: visit.walk_before for visit in before.visits}
-    other = [visit for visit in after.visits if stood.get(visit.key, visit.walk_before) != visit.walk_before]
-    for visit in other:
-        name = f"{visit.name} {visit.class_id}"
-        walk = f"The walk to {name} takes {visit.walk_before} min, before it took {stood[visit.key]}"
-        late = f"; {visit.gap_before} min are between the bells" if visit.walk_before > visit.gap_before else ""
-        yield f"{walk}{late}."
+def say_walks(before: Day, was: DayRoute, after: Day, now: DayRoute) -> Iterator[str]:
+    """The ways that take longer or less long than before, as they are really gone, and how long there is for them."""
+    known = {visit.key: n for n, visit in enumerate(before.visits)}
+    for n, visit in enumerate(after.visits):
+        if visit.key not in known:
+            continue
+        minutes, by_store = _way_gone(after, now, n)
+        took, went_by_store = _way_gone(before, was, known[visit.key])
+        if minutes == took:
+            continue
+        way = f"The walk to {visit.name} {visit.class_id} takes {minutes} min{' by the store' if by_store else ''}"
+        straight = ", straight there" if by_store and not went_by_store else ""
+        straight = " by the store" if went_by_store and not by_store else straight
+        late = f"; {visit.gap_before} min are between the bells" if n and minutes > visit.gap_before else ""
+        yield f"{way}, before it took {took}{straight}{late}."
+
+
+def _way_gone(day: Day, route: DayRoute, n: int) -> tuple[int, bool]:
+    """Minutes of the way to a visit, and whether it leads by the store; straight there where there is no route."""
+    way = route.told.ways[n] if route.told is not None and n else None
+    return (day.visits[n].walk_before, False) if way is None else (way.minutes, way.by_store)
 
 
 def state_now(book: Book, day: date) -> State:

@@ -40,7 +40,7 @@ def changed_entry(request: Request, plan: Plan, before: Day, at: datetime, known
         interruptions=_interruptions(request, known) if request.interruptions else None,
         water_off=None if request.water_off is None else _water_off(request.water_off, plan),
         elevator_out=request.elevator_out,
-        longer_ways={_find_way(word, plan): minutes for word, minutes in request.longer_ways} or None,
+        longer_ways=_longer_ways(request, plan, known) or None,
         no_cart=request.no_cart,
         planning_lost=request.planning_lost,
         store_opens=request.store_opens,
@@ -150,6 +150,17 @@ def _find_room(option: str, word: str, plan: Plan) -> str:
     if room == STORE:
         raise NotUnderstood(f"{option}: no class is taught at the store. Write a room's number.")
     return room
+
+
+def _longer_ways(request: Request, plan: Plan, known: Changed | None) -> dict[str, int]:
+    """Minutes more by place; "0" alone is every way that was said to be longer as usual again."""
+    said = {place: minutes for place, minutes in ((known and known.longer_ways) or {}).items() if minutes}
+    found: dict[str, int] = {}
+    for word, minutes in request.longer_ways:
+        if not word and not said:
+            raise NotUnderstood("--longer-way 0: every way is as usual already.")
+        found |= {_find_way(word, plan): minutes} if word else dict.fromkeys(said, 0)
+    return found
 
 
 def _find_way(word: str, plan: Plan) -> str:

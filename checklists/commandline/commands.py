@@ -354,7 +354,7 @@ COMMANDS: tuple[Command, ...] = (
             Option(
                 "--longer-way",
                 "longer_ways",
-                "minutes more to and from a wing or room: a hall is closed; 0 for as usual",
+                "minutes more to and from a wing or room: a hall is closed; 0: every way as usual",
                 "B=2",
                 day_values.read_longer_way,
                 several=True,

@@ -116,7 +116,9 @@ def read_opening(text: str) -> str:
 
 
 def read_longer_way(text: str) -> tuple[str, int]:
-    """ "B=2": two minutes more to and from wing B; "12=0": to Room 12 as usual."""
+    """ "B=2": two minutes more to and from wing B; "12=0": to Room 12 as usual; "0": every way as usual."""
+    if text.strip() == "0":
+        return "", 0
 
     def read(minutes: str) -> int:
         number = read_number(minutes)
@@ -124,8 +126,8 @@ def read_longer_way(text: str) -> tuple[str, int]:
             raise ValueError
         return number
 
-    most = f"0 to {MOST_MINUTES_MORE}"
-    return read_said_of(text, read, f"does not say how many minutes more ({most}) to where; write it like B=2 or 12=3")
+    how_many = f"how many minutes more (0 to {MOST_MINUTES_MORE}) to where"
+    return read_said_of(text, read, f"does not say {how_many}; write it like B=2 or 12=3, or 0")
 
 
 def read_half(text: str) -> tuple[str, bool]:

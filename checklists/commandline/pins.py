@@ -10,10 +10,11 @@ from checklists.commandline.finding import find_container, find_period, find_pla
 from checklists.commandline.opening import day_to_pack, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
-from checklists.lines.containers import CART, FOLDER
+from checklists.lines.containers import CART, FOLDER, name_of
 from checklists.lines.loads import box_or_kit
 from checklists.lines.records import Day
 from checklists.pages.pins import pins_as_json, pins_page, said_page
+from checklists.pages.plain import wrap
 from checklists.pages.route_wishes import say_pin
 from checklists.plan.records import Plan
 from checklists.route.day_route import costs_of_pins
@@ -77,6 +78,11 @@ def _change(request: Request, book: Book, on: date, pin: Pin) -> int:
     else:
         is_for_good = step.school is not None
         say(said_page(plan, day, pin, before_cost, after_cost, back=request.off, for_good=is_for_good))
+        if is_for_good:  # the plan is no step of the day
+            off = "" if request.off else " --off"
+            then = "says it again" if request.off else "takes it back"
+            how = f"trundle pin {_command_of(plan, pin)} --for-good{off} {then}."
+            say("\n".join(wrap(f"It is in the plan, where trundle undo takes nothing back: {how}")) + "\n")
     return 0 if after.plan is not None else 1
 
 
@@ -92,6 +98,13 @@ def _pin_of(words: tuple[str, ...], day: Day, plan: Plan) -> Pin:
     if not rest:
         raise NotUnderstood(f"Say what it is about: trundle pin {kind} {_EXAMPLES[kind]}.")
     return _KINDS[kind](" ".join(rest), day, plan)
+
+
+def _command_of(plan: Plan, pin: Pin) -> str:
+    """The words that say a wish: "rides Box 3"."""
+    named = name_of(plan, pin.about) if pin.kind == "rides" else pin.about
+    kind = {"stops": f"{pin.how}-after", "rides": HELPER if pin.how == HELPER else "rides", "leave_in": "nothing-in"}
+    return f'{kind[pin.kind]} "{named}"' if " " in named else f"{kind[pin.kind]} {named}"
 
 
 def _never_after(word: str, day: Day, plan: Plan) -> Pin:

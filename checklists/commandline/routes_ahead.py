@@ -19,7 +19,7 @@ def show_routes_ahead(request: Request, book: Book) -> int:
     """The coming cycle; status 1 where a day does not fit."""
     if request.year:
         raise NotUnderstood("Ask for one of both: trundle route --ahead, or trundle route --year.")
-    first = first_to_come(book, day_to_pack(request, book), request.now)
+    first = _first(request, book)
     routes = coming_routes(book, first)
     if not routes:
         raise _no_visits(first)
@@ -32,7 +32,7 @@ def show_routes_ahead(request: Request, book: Book) -> int:
 
 def show_routes_over_the_year(request: Request, book: Book) -> int:
     """What a slot or two minutes would do; status 1 where a day does not fit as it is."""
-    first = first_to_come(book, day_to_pack(request, book), request.now)
+    first = _first(request, book)
     outlook = outlook_from(book, first)
     if not request.json:
         complain(f"{YEAR_TAKES}\n")
@@ -44,6 +44,13 @@ def show_routes_over_the_year(request: Request, book: Book) -> int:
     else:
         say(year_page(year))
     return 1 if year.tried[0].sums.not_fitting else 0
+
+
+def _first(request: Request, book: Book) -> date:
+    """The day that was asked for, whatever the clock says: from there on nothing has happened yet."""
+    first = first_to_come(book, day_to_pack(request, book), request.now)
+    book.today = min(book.today, first)
+    return first
 
 
 def _no_visits(first: date) -> NotUnderstood:

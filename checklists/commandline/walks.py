@@ -11,7 +11,7 @@ from checklists.commandline.request import NotUnderstood, Request
 from checklists.commandline.values import read_number
 from checklists.lines.records import Day
 from checklists.pages.plain import wrap
-from checklists.pages.walks import say_way_between, walk_as_json, walk_known, walks_page
+from checklists.pages.walks import WalkKnown, say_way_between, walk_as_json, walk_known, walks_page
 from checklists.pages.what_follows import what_follows
 from checklists.plan.class_notes import CannotNote
 from checklists.plan.walk_notes import say_walk
@@ -38,6 +38,13 @@ def show_or_say_walk(request: Request) -> int:
         if len(request.words) == 2:
             return _show_one(request, book, day, start, end)
         return _change(request, book, day, start, end, _minutes(last))
+
+
+def _how_back(start: str, end: str, was: WalkKnown) -> str:
+    """ "trundle walk 9 12 5 says what was said before"."""
+    places = " ".join(f'"{each}"' if " " in each else each for each in (start, end))
+    of_whom = "was said" if not was.assumed else "was assumed"
+    return f"trundle walk {places} {was.minutes} says what {of_whom} before."
 
 
 def _minutes(word: str) -> int:
@@ -70,7 +77,7 @@ def _show_one(request: Request, book: Book, day: Day, start: str, end: str) -> i
 
 def _change(request: Request, book: Book, before: Day, start: str, end: str, minutes: int) -> int:
     was, marks = walk_known(book.plan, start, end), book.marks(before.date)
-    leave_before = book.leave_by(before.date)
+    leave_before, route = book.leave_by(before.date), book.route(before.date)
     try:
         school = say_walk(book.plan, start, end, minutes)
     except CannotNote as problem:
@@ -78,7 +85,8 @@ def _change(request: Request, book: Book, before: Day, start: str, end: str, min
     if school != book.plan.school:
         keep_walk(book, before.date, school, moment_on(request, before.date))
     now, after = walk_known(book.plan, start, end), book.day(before.date)
-    follows = [*say_walks(before, after), *what_follows(book.plan, before, after, marks)]
+    follows = [*say_walks(before, route, after, book.route(before.date))]
+    follows += what_follows(book.plan, before, after, marks)
     leave_by = book.leave_by(before.date)
     if leave_by is not None and leave_by != leave_before:
         follows.append(f"{leave_by.words}.")
@@ -88,5 +96,6 @@ def _change(request: Request, book: Book, before: Day, start: str, end: str, min
     way = say_way_between(start, end)
     rows = wrap(f"{way[:1].upper()}{way[1:]}: {minutes} min from now on, either way. Before: {was.told}.")
     rows += [row for each in follows for row in wrap(each, first="  ", indent=4)]
+    rows += wrap(f"It is in the plan now, where trundle undo takes nothing back: {_how_back(start, end, was)}")
     say("\n".join(rows) + "\n")
     return 0

@@ -8,6 +8,7 @@ from checklists.daybook.loans import LOAN
 from checklists.daybook.marks import FETCH, ORDER
 from checklists.daybook.said_of_cases import say_borrower, say_closed
 from checklists.daybook.said_of_children import say_of_children
+from checklists.daybook.said_wishes import is_wish, say_wishes
 from checklists.daybook.state import Loan
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
@@ -93,7 +94,7 @@ def say_entry(entry: book.AnyEntry, day: Day, plan: Plan | None = None) -> str:
         case book.RouteKept():
             return "the best route anew" if entry.anew else "the route as it was so far"
         case book.Changed():
-            return f"the day changed: {say_change(entry, day, plan)}"
+            return f"{'wish for the route' if is_wish(entry) else 'the day changed'}: {say_change(entry, day, plan)}"
         case book.Sized():
             return f"{entry.class_id}: {plural(entry.students, 'child')} from now on"
         case book.Joined() | book.Left() | book.Excused() | book.Broken() | book.WorkAway():
@@ -158,31 +159,8 @@ def say_change(change: book.Changed, day: Day, plan: Plan | None = None) -> str:
         said.append("no planning period" if change.planning_lost else "planning period as usual")
     if change.store_opens is not None:
         said.append(f"the store opens at {change.store_opens}" if change.store_opens else "the store is open")
-    said += [say_stop_pin(period, how) for period, how in (change.stops or {}).items()]
-    said += [say_ride_pin(_container(container, day), how) for container, how in (change.rides or {}).items()]
-    said += [say_room_pin(room, how) for room, how in (change.leave_in or {}).items()]
+    said += say_wishes(change, day)
     return ", ".join(said) or "as planned"
-
-
-def say_stop_pin(period: str, how: str) -> str:
-    """A wish for the route, in words; what is neither "never" nor "always" takes one back."""
-    if how in ("never", "always"):
-        return f"{how} by the store after {period}"
-    return f"by the store after {period} where that is best"
-
-
-def say_ride_pin(name: str, how: str) -> str:
-    match how:
-        case "always":
-            return f"{name} always rides"
-        case "helper":
-            return f"a helper carries {name}"
-        case _:
-            return f"{name} rides where that is best"
-
-
-def say_room_pin(room: str, how: str) -> str:
-    return f"{'nothing is left' if how == 'never' else 'things may be left'} in {say_room(room)}"
 
 
 def _packed(entry: book.Packed, day: Day) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from msgspec import Struct
 
-from checklists.daybook.said import say_ride_pin, say_room_pin
+from checklists.daybook.said_wishes import say_ride_pin, say_room_pin, say_stop_pin
 from checklists.lines.containers import name_of
 from checklists.lines.records import Day
 from checklists.pages.route import MOST_CHANGES, say_changes, say_cost
@@ -25,9 +25,7 @@ def say_pin(plan: Plan, day: Day, pin: Pin) -> str:
     """ "never by the store after V2 (P2)", "Box 3 always rides", "nothing is left in Room 21"."""
     match pin.kind:
         case "stops":
-            visit = next((each for each in day.visits if each.period == pin.about), None)
-            after = f"{visit.name} ({pin.about})" if visit is not None else pin.about
-            return f"{pin.how} by the store after {after}"
+            return say_stop_pin(pin.about, pin.how, day)
         case "rides":
             return say_ride_pin(name_of(plan, pin.about), pin.how)
         case _:

@@ -101,3 +101,20 @@ def test_where_nothing_fits_with_it_the_status_is_1_and_it_can_be_said_all_the_s
 )
 def test_what_has_no_meaning_is_told_with_the_nearest_word(data: Path, typed: tuple[str, ...], told: str) -> None:
     assert told in refused("pin", *typed, data=data)
+
+
+def test_undo_says_which_wish_it_takes_back_and_which_one_holds_again(data: Path) -> None:
+    on_monday("pin", "never-after", "P3", data=data)
+    on_monday("pin", "never-after", "P3", "--off", data=data)
+    again = " ".join(on_monday("undo", data=data).out.split())
+    assert "Never by the store after V3 (P3) holds again" in again
+    assert "never by the store after V3 (P3)" in on_monday("undo", data=data).out
+    assert "no wishes for the route" in on_monday("pin", data=data).out
+
+
+def test_a_wish_for_good_tells_how_to_say_it_back_and_the_command_does_it(data: Path) -> None:
+    said = " ".join(on_monday("pin", "rides", "Clay kit", "--for-good", data=data).out.split())
+    assert 'trundle undo takes nothing back: trundle pin rides "Clay kit" --for-good --off takes it back.' in said
+    on_monday("pin", "rides", "Clay kit", "--for-good", "--off", data=data)
+    assert "no wishes for the route" in on_monday("pin", data=data).out
+    assert "--for-good" not in on_monday("pin", "never-after", "P2", data=data).out

@@ -44,6 +44,14 @@ def test_at_ten_past_three_today_is_over_and_the_next_days_are_told(tmp_path: Pa
     assert trundle("route", "--ahead", "--json", *AT, data=data).fields["date"] == "2026-10-05"
 
 
+def test_the_coming_days_and_the_year_begin_at_the_day_that_is_asked_for_whatever_the_clock(tmp_path: Path) -> None:
+    data = school(tmp_path, 4)
+    for what in ("--ahead", "--year"):
+        by_the_clock = trundle("route", what, "--date", "2026-10-05", data=data)
+        assert by_the_clock.out == trundle("route", what, *AT, data=data).out
+        assert by_the_clock.out.startswith("ROUTES  Mon 5 Oct")
+
+
 def test_where_a_day_does_not_fit_the_status_is_1_and_it_says_what_would_help(tmp_path: Path) -> None:
     data = school(tmp_path, 2)
     ran = trundle("route", "--ahead", *AT, data=data)

@@ -85,3 +85,11 @@ def test_what_cannot_be_is_refused_in_words_and_nothing_is_written(
     before = (data / "school.toml").read_bytes()
     assert why in " ".join(refused("walk", *typed, data=data).split())
     assert (data / "school.toml").read_bytes() == before
+
+
+def test_undo_takes_no_walk_back_and_the_command_that_does_is_told(data: Path) -> None:
+    before = on_monday("walk", "9", "12", data=data).out
+    said = " ".join(on_monday("walk", "9", "12", "2", data=data).out.split())
+    assert "where trundle undo takes nothing back: trundle walk 9 12 3 says what was assumed" in said
+    on_monday("walk", "9", "12", "3", data=data)
+    assert on_monday("walk", "9", "12", data=data).out.split("min")[0] == before.split("min")[0]

@@ -18,7 +18,7 @@ from checklists.route.stops import way_of
 from checklists.taught_periods import bells_on
 from tests.commandline.running import on_monday
 from tests.days import at, opened
-from tests.schools import MONDAY, a_room, reference_school
+from tests.schools import MONDAY, Entry, a_room, reference_school
 from tests.situations.changing import changed, decision_of
 from tests.tui.desk import at_desk
 
@@ -29,8 +29,10 @@ ROOMS = [
 ]
 
 
-def school(folder: Path) -> Path:
-    return reference_school(folder, school={"rooms": ROOMS, "habits": {"filler": "leaf-rubbings"}})
+def school(folder: Path, half_slots: int = 20) -> Path:
+    cart: dict[str, Entry] = {"half_slots": half_slots, "standing": {"scissors": 30}}
+    more = {"cart": cart} if half_slots < 20 else {}
+    return reference_school(folder, school={"rooms": ROOMS, "habits": {"filler": "leaf-rubbings"}, **more})
 
 
 @pytest.fixture
@@ -104,6 +106,41 @@ def test_by_command_with_what_follows_and_what_is_no_place(tmp_path: Path) -> No
     assert "--longer-way: C is no wing or room of the plan." in wrong.err
     too_long = on_monday("change", "--longer-way", "B=31", data=data)
     assert "write it like B=2 or 12=3" in too_long.err
+
+
+def test_nothing_more_than_0_has_every_way_as_usual_again(tmp_path: Path) -> None:
+    data = school(tmp_path / "school")
+    with opened(data) as book:
+        as_planned = walks(book.day(MONDAY))
+    usual = on_monday("change", "--longer-way", "0", data=data)
+    assert (usual.status, usual.err.strip()) == (2, "--longer-way 0: every way is as usual already.")
+    on_monday("change", "--longer-way", "B=5", "--longer-way", "4=1", data=data)
+    again = " ".join(on_monday("change", "--longer-way", "0", data=data).out.split())
+    assert "the usual way to wing B, the usual way to Room 4" in again
+    with opened(data) as book:
+        assert walks(book.day(MONDAY)) == as_planned
+
+
+def test_the_way_told_is_the_one_really_gone_by_the_store(tmp_path: Path) -> None:
+    """With two slots she goes by the store before V3, as the route has it."""
+    data = school(tmp_path / "school", half_slots=4)
+    told = before_and_after(data)
+    said = " ".join(on_monday("change", "--longer-way", "B=3", data=data).out.split())
+    for name, took, minutes, by_store in told:
+        words = f"The walk to {name} takes {minutes} min{' by the store' if by_store else ''}, before it took {took}"
+        assert (words in said) is (took != minutes), words
+    assert any(by_store and took != minutes for _, took, minutes, by_store in told)
+
+
+def before_and_after(data: Path) -> list[tuple[str, int, int, bool]]:
+    """Each visit after the first with the minutes of its way on the route, before hall B is closed and after."""
+    with opened(data) as book:
+        day, usual = book.day(MONDAY), book.route(MONDAY).told
+        with changed(book, longer_ways={"B": 3}):
+            closed = book.route(MONDAY).told
+    assert usual is not None and closed is not None
+    ways = zip(day.visits, usual.ways, closed.ways, strict=True)
+    return [(f"{visit.name} {visit.class_id}", was.minutes, way.minutes, way.by_store) for visit, was, way in ways][1:]
 
 
 async def test_on_screen_it_is_typed_and_enter_alone_takes_it_back(tmp_path: Path) -> None:

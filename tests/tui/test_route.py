@@ -267,3 +267,13 @@ async def test_of_a_visit_that_is_over_nothing_can_be_chosen_any_more(tmp_path: 
         await desk.press("3 enter")
         assert "Always by the store after V3 (P3)" in desk.screen
         assert "Box 3" not in desk.screen
+
+
+async def test_u_says_that_what_it_takes_back_was_not_of_the_route(tmp_path: Path) -> None:
+    async with at_desk(tmp_path, size=(120, 40)) as desk:
+        await desk.press("space")
+        await open_route(desk)
+        await desk.press("u")
+        assert "Taken back, not of the route but of the day's list: " in desk.screen
+        await desk.press("u")
+        assert "Nothing left to take back." in desk.screen

@@ -47,20 +47,20 @@ class DayScreen(Screen[None]):
         self.trundle.fold_soon()
         return problem
 
-    def take_back(self) -> bool:
-        """Take back the newest step and say which it was; False where nothing was taken back."""
+    def take_back(self) -> str:
+        """Take back the newest step and say which it was; "" where nothing was taken back."""
         try:
             said = self.trundle.recorder.undo(self.date)
         except NotSaved as problem:
             self.say(f"Nothing taken back: {problem}", alarm=True)
-            return False
+            return ""
         if said is None:
             self.say("Nothing left to take back.")
-            return False
+            return ""
         self.trundle.fold_soon()
         self.reread()
         self.say(f"Taken back: {said}.")
-        return True
+        return said
 
     def action_save_again(self) -> None:
         if not self.trundle.recorder.waiting:

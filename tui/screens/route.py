@@ -175,8 +175,17 @@ class RouteScreen(Wishing, WalksAsked):
         self.tell_what_is_new(self.record(entry), "The best route anew", before)
 
     def action_undo(self) -> None:
-        if not self.typed:
-            self.take_back()
+        if self.typed:
+            return
+        before = self.of_the_route()
+        said = self.take_back()
+        if said and self.of_the_route() == before:
+            self.say(f"Taken back, not of the route but of the day's list: {said}.")
+
+    def of_the_route(self) -> tuple[object, ...]:
+        """All that is said of the day or in the plan and has to do with the route."""
+        marks = self.trundle.recorder.marks(self.date)
+        return (marks.changes, marks.left, marks.route, dict(marks.places), self.book.plan.school)
 
     def action_back(self) -> None:
         if self.typed:
