@@ -155,23 +155,20 @@ class Book(AcrossDays):
             self._routes[day] = known = (list_, asked, route_of(plan, list_, marks))
         return known[2]
 
-    def departure(self, day: date) -> Departure:
-        """What the route of a date asks of the morning: what is packed first, what is left ahead before she leaves."""
+    def departure(self, day: date, minute: int | None = None) -> Departure:
+        """What the route of a date asks of the stop that comes next: what is packed first, what is left ahead.
+
+        ``minute`` is that of the clock where the date is today; None: as the day begins.
+        """
         from checklists.route.departure import departure_of
         from checklists.taught_periods import bells_on
 
-        plan = self._openings.plan_of(day)
-        return departure_of(plan, bells_on(plan, self.marks(day).changes), self.day(day), self.route(day))
+        plan, marks = self._openings.plan_of(day), self.marks(day)
+        return departure_of(plan, bells_on(plan, marks.changes), self.day(day), self.route(day), marks, minute)
 
     def leave_by(self, day: date) -> LeaveBy | None:
         """When to set out on a date, with what is to be fetched and left ahead before; None: no visits."""
-        from checklists.daybook.minutes_left import LeaveBy, leave_by_now
-
-        marks = self.marks(day)
-        departure = self.departure(day)
-        ahead = departure.minutes_left(marks)
-        minute = leave_by_now(self.day(day), marks, ahead, departure.waits)
-        return None if minute is None else LeaveBy(minute, ahead > 0, minute < self.day(day).store_opens)
+        return self.departure(day).leave_by(self.day(day), self.marks(day))
 
     def say_too_short(self, day: date) -> str:
         """What is said where a locked store leaves too little time for packing what goes first; empty: it is enough."""

@@ -16,18 +16,20 @@ from checklists.route.departure import Departure, entries_to_leave
 
 
 def open_before_leaving(
-    book: Book, on: date, marks: Marks, at: datetime, *, short: bool = False, labels: bool = True
+    book: Book, on: date, marks: Marks, at: datetime, *, short: bool = False, labels: bool = True, is_today: bool = True
 ) -> tuple[OpenMatter, ...]:
     """Everything open, each with its answers; ``when`` says at which stop its container leaves. ``short``: few words.
 
-    Without ``labels`` what a remedy comes to is not worked out.
+    Without ``labels`` what a remedy comes to is not worked out. ``is_today``: ``at`` is a time of the clock, so that
+    the stop that comes next counts.
     """
-    day, departure = book.day(on), book.departure(on)
+    day = book.day(on)
+    departure = book.departure(on, at.hour * 60 + at.minute if is_today else None)
     said = labels_of(book.plan, day, marks, book.opening(on), short=short) if labels else None
     found = [*_to_leave(departure, marks, at), *before_leaving(day, marks, at, said, departure.waits)]
-    later = {each: group.when for group in departure.groups[1:] for each in group.containers}
+    later = {each: group.when for group in departure.groups for each in group.containers}
     timed = (structs.replace(each, when=each.when or later.get(each.container, "")) for each in found)
-    order = ["", *(group.when for group in departure.groups[1:]), *departure.waits.values()]
+    order = list(dict.fromkeys(["", *(group.when for group in departure.groups), *departure.waits.values()]))
     return tuple(sorted(timed, key=lambda each: (order.index(each.when), not each.critical)))
 
 

@@ -55,9 +55,9 @@ class Recorder:
                 add_to(marks, entry)
         return marks
 
-    def departure(self, on: date) -> Departure:
-        """What the route asks of the morning of a date."""
-        return self.book.departure(on)
+    def departure(self, on: date, now: datetime) -> Departure:
+        """What the route asks of the stop at the store that comes next on a date; on another day of the morning."""
+        return self.book.departure(on, now.hour * 60 + now.minute if now.date() == on else None)
 
     def unsaved(self, on: date) -> frozenset[str]:
         """Keys of the lines and matters whose newest word is not on disk."""

@@ -77,8 +77,12 @@ def sections_of(day: Day, order: Order, departure: Departure) -> tuple[Section, 
         made.insert(0, Section(TO_DECIDE, "To decide", detail, (), decisions))
     leaving = leave_todos(departure)
     if leaving:
-        at = next((n for n, each in enumerate(made) if each.when), len(made)) if order == "container" else 0
-        made.insert(at, Section(TO_LEAVE, "To leave ahead", "before you go, in this order", (), leaving))
+        ahead = {each for trip in departure.to_leave for each in trip.containers}
+        behind = (
+            max((n for n, each in enumerate(made) if each.key in ahead), default=-1) if order == "container" else -1
+        )
+        detail = f"{departure.when or 'before you go'}, in this order"
+        made.insert(behind + 1, Section(TO_LEAVE, "To leave ahead", detail, (), leaving))
     fetched = fetch_todos(day, departure)
     if fetched:
         made.insert(0, Section(TO_FETCH, "To fetch", "it is not at the store and needed today", (), fetched))
@@ -163,7 +167,7 @@ def fetch_todos(day: Day, departure: Departure) -> tuple[Todo, ...]:
 
 
 def leave_todos(departure: Departure) -> tuple[Todo, ...]:
-    """What is to stand in a room before she leaves with the cart."""
+    """What is to stand in a room before she leaves the store next."""
     return tuple(Todo(each.key, 0, each.words, "", True) for each in departure.to_leave)
 
 

@@ -8,11 +8,11 @@ from math import ceil
 from typing import TYPE_CHECKING, NamedTuple
 
 from checklists.daybook.marks import Marks
-from checklists.daybook.minutes_left import leave_by_now, minutes_until
+from checklists.daybook.minutes_left import minutes_until
 from checklists.lines.records import Day, Line
 from checklists.words import clock, say_date
 from tui.notices import is_away, place_of
-from tui.sections import Section, fetch_todos, leave_todos, todos_of
+from tui.sections import Section, fetch_todos, todos_of
 from tui.tally import Counts, Tally
 from tui.widgets.container_shelf import Standing
 from tui.widgets.head_bar import Head
@@ -24,11 +24,10 @@ if TYPE_CHECKING:
 
 
 class Minutes(NamedTuple):
-    """What is left, in minutes: packing what goes now, preparing, leaving ahead."""
+    """What is left, in minutes: packing what goes now, preparing."""
 
     packing: float
     preparing: float
-    ahead: int = 0
 
 
 def head_of(
@@ -47,9 +46,10 @@ def head_of(
     """The head bar of a day. ``turned``: what is to be said where it is another day by now."""
     minute = minute_of_day(now)
     is_today = now.date() == day.date
-    leave_by = leave_by_now(day, marks, left.ahead, departure.waits)
+    leave_by = departure.leave_by(day, marks)
     later = {line.key for line in day.lines if line.container in departure.later}
-    is_late = is_today and leave_by is not None and minutes_until(day, leave_by, minute) < left.packing
+    not_now = later | {line.key for line in day.lines if line.container in departure.out}
+    is_late = is_today and leave_by is not None and minutes_until(day, leave_by.minute, minute) < left.packing
     cycle = f"day {day.day_name}" if day.day_name and not say_date(day.date).startswith(day.day_name) else ""
     return Head(
         date=say_date(day.date),
@@ -57,25 +57,26 @@ def head_of(
         filled="" if day.fill == "day" else f"for the {day.fill}: ",
         other_day=other,
         clock=clock(minute) if is_today else "",
-        leave=turned or leave_text(day, marks, now, left.ahead, departure.waits, is_closed=is_closed),
-        is_late=bool(turned) or (is_late and marks.left is None and not is_closed),
-        open=len(tally.open_lines - later),
-        critical=len(tally.critical_lines - later),
+        leave=turned or leave_text(day, marks, now, departure, is_closed=is_closed),
+        is_late=bool(turned) or (is_late and not departure.says_left(marks) and not is_closed),
+        open=len(tally.open_lines - not_now),
+        critical=len(tally.critical_lines - not_now),
         later=len(tally.open_lines & later),
-        to_do=sum(key not in tally.settled for key in keys_to_do(day, departure)),
+        to_do=len(keys_to_do(day, departure, marks) - tally.settled),
         to_decide=len(day.decisions),
         short=sum(state == "short" for state in tally.states.values()),
-        is_empty=not day.lines,
+        is_empty=not day.lines or (departure.before is None and bool(day.visits)),
         packing=f"packing {ceil(left.packing)} min" if left.packing else "",
         preparing=f"to prepare {round(left.preparing)} min" if round(left.preparing) else "",
         unsaved=unsaved,
     )
 
 
-def keys_to_do(day: Day, departure: Departure) -> tuple[str, ...]:
+def keys_to_do(day: Day, departure: Departure, marks: Marks) -> frozenset[str]:
     """What there is to do besides packing: fetching, leaving ahead, tasks, checks, carried matters, taking out."""
-    todos = (*fetch_todos(day, departure), *leave_todos(departure), *todos_of(day))
-    return (*(todo.key for todo in todos), *(each.key for each in day.take_out))
+    trips = [each.key for each in departure.to_leave if not departure.is_left(each, marks)]
+    todos = [todo.key for todo in (*fetch_todos(day, departure), *todos_of(day))]
+    return frozenset((*trips, *todos, *(each.key for each in day.take_out)))
 
 
 def cells_of(day: Day, tally: Tally, lines: Mapping[str, tuple[Line, ...]]) -> tuple[VisitCell, ...]:

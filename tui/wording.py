@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Iterable
 from datetime import date, datetime
+from typing import TYPE_CHECKING
 
 from checklists.daybook.marks import Marks
-from checklists.daybook.minutes_left import leave_by_now, minutes_until
+from checklists.daybook.minutes_left import minutes_until
 from checklists.lines.records import Day, Visit
 from checklists.words import clock, say_date
+
+if TYPE_CHECKING:
+    from checklists.route.departure import Departure
 
 
 def minute_of_day(moment: datetime) -> int:
@@ -44,23 +48,23 @@ def span_text(minutes: int) -> str:
     return f"{minutes // 60} h {minutes % 60:02d}" if minutes >= 120 else f"{minutes} min"
 
 
-def leave_text(day: Day, marks: Marks, now: datetime, ahead: int, waits: Collection[str], *, is_closed: bool) -> str:
-    """When she leaves, left, or that the day is closed: the same words on every screen of a day.
+def leave_text(day: Day, marks: Marks, now: datetime, departure: Departure, *, is_closed: bool) -> str:
+    """When she leaves the store next, left, or that the day is closed: the same words on every screen of a day.
 
-    ``ahead`` are the minutes that leaving ahead still takes before; what ``waits`` is fetched at a later stop.
+    Nothing once no further stop at the store comes.
     """
     if is_closed:
         return "closed"
-    if marks.left is not None:
+    if marks.left is not None and departure.says_left(marks):
         return f"left at {clock(minute_of_day(marks.left.at))}"
-    leave_by = leave_by_now(day, marks, ahead, waits)
+    leave_by = departure.leave_by(day, marks)
     if leave_by is None:
-        return "no visits"
-    leave = "leave ahead" if ahead else "leave"
+        return "" if day.visits else "no visits"
+    leave = f"{'leave ahead' if leave_by.is_ahead else 'leave'} by {clock(leave_by.minute)}"
     if now.date() != day.date:
-        return f"{leave} by {clock(leave_by)}"
-    left = minutes_until(day, leave_by, minute_of_day(now))
-    return f"{leave} by {clock(leave_by)}, " + (f"{span_text(left)} left" if left >= 0 else f"{span_text(-left)} ago")
+        return leave
+    left = minutes_until(day, leave_by.minute, minute_of_day(now))
+    return f"{leave}, " + (f"{span_text(left)} left" if left >= 0 else f"{span_text(-left)} ago")
 
 
 def turned_text(today: date, due: date | None) -> str:

@@ -28,9 +28,10 @@ def answer(request: Request) -> int:
     with open_book(request, write=True) as book:
         date_meant = day_to_close(request, book)
         day, marks, moment = book.day(date_meant), book.marks(date_meant), moment_on(request, date_meant)
+        is_today = request.now.date() == date_meant
         every = (
             *at_day_end(book.plan, day, marks, moment),
-            *open_before_leaving(book, date_meant, marks, moment, labels=False),
+            *open_before_leaving(book, date_meant, marks, moment, labels=False, is_today=is_today),
         )
         matter = _find_matter(asked, every, say_date(date_meant))
         typed = _typed(said, matter, moment)

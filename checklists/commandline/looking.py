@@ -47,7 +47,7 @@ def _print_as_text(request: Request, book: Book, day: Day, marks: Marks) -> None
     private, problems = request.private, book.problems
     if day.visits:
         at = minute_on(request, day.date)
-        departure = book.departure(day.date)
+        departure = book.departure(day.date, at)
         say(morning_page(book.plan, day, marks, at, departure, by=request.by, private=private, problems=problems))
     else:
         following = _following(book, day)
@@ -61,7 +61,8 @@ def _print_as_json(request: Request, book: Book, day: Day, marks: Marks) -> None
 
     private, problems = request.private, book.problems
     if day.visits:
-        at, departure = minute_on(request, day.date), book.departure(day.date)
+        at = minute_on(request, day.date)
+        departure = book.departure(day.date, at)
         say_json(day_as_json(book.plan, day, marks, at, departure, problems, private=private))
     else:
         following = _following(book, day)
@@ -90,14 +91,16 @@ def show_leaving(request: Request) -> int:
         if not day.visits:
             return print_list(request, book, date_shown)
         moment = moment_on(request, date_shown)
-        matters = without_private(open_before_leaving(book, date_shown, marks, moment), day, request.private)
+        at = minute_on(request, date_shown)
+        found = open_before_leaving(book, date_shown, marks, moment, is_today=at is not None)
+        matters = without_private(found, day, request.private)
         if request.gone:
             still = tuple(line.key for line in open_lines(day, marks))
             book.do(date_shown, LeftStore(at=moment, open_lines=still))
         if request.json:
             say_json(as_json.matters_as_json("leaving", day, matters, book.problems, gone=request.gone))
         else:
-            at, departure = minute_on(request, date_shown), book.departure(date_shown)
+            departure = book.departure(date_shown, at)
             say(leaving.leaving_page(book.plan, day, marks, departure, matters, at, book.problems))
         return status_of(any(each.critical and not each.answer for each in matters), book.problems)
 

@@ -7,12 +7,12 @@ from typing import Any
 
 from checklists.book import Book
 from checklists.commandline.finding import find_container, find_line, find_listed, find_supply
-from checklists.commandline.opening import day_to_pack, moment_on, open_book
+from checklists.commandline.opening import day_to_pack, minute_on, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook import entries as daybook
 from checklists.daybook.fetching import say_elsewhere
-from checklists.daybook.line_states import goes_without_a_look, is_critical, left_to_take, open_lines, packed_in_full
+from checklists.daybook.line_states import goes_without_a_look, left_to_take, packed_in_full
 from checklists.daybook.marks import Marks
 from checklists.daybook.said import say_entry
 from checklists.daybook.taking_out import left_in, not_along, taken_out
@@ -174,10 +174,11 @@ def tell(
     from checklists.pages import as_json
 
     day, marks = book.day(date_meant), book.marks(date_meant)
+    departure = book.departure(date_meant, minute_on(request, date_meant))
     if request.json:
-        say_json(as_json.did_as_json(page, day, marks, did, **more))
+        say_json(as_json.did_as_json(page, day, marks, did, departure, **more))
         return 0
-    lines = open_lines(day, marks)
-    critical = sum(is_critical(line) for line in lines)
-    say(f"{words}\n{say_date(date_meant)}: {plural(len(lines), 'line')} open, {critical} critical\n")
+    from checklists.pages.morning import open_in_words
+
+    say(f"{words}\n{say_date(date_meant)}: {open_in_words(day, marks, departure).removesuffix('.')}\n")
     return 0

@@ -18,7 +18,7 @@ from checklists.daybook.fetching import to_fetch
 from checklists.daybook.lending import loans_now
 from checklists.daybook.line_states import is_critical, open_lines
 from checklists.daybook.marks import Marks
-from checklists.daybook.minutes_left import LeaveBy, leave_by_now, minutes_until, packing_minutes_left
+from checklists.daybook.minutes_left import LeaveBy, minutes_until, packing_minutes_left
 from checklists.daybook.said_of_cases import say_case
 from checklists.lines.records import Caution, Check, Day, Decision, Line, Matter, TakeOut, Task
 from checklists.pages.fields import (
@@ -61,20 +61,23 @@ def day_as_json(
     """The page "morning".
 
     ``school``; ``school_day`` and ``why_no_school``; ``day`` (of the timetable) and ``bells``; ``leave_by``;
-    ``minutes_to_leave`` (null where the page is of another day, negative when late; from ``store_opens`` on, the time
-    it is locked until, null where it is not); ``packing_minutes``; ``open`` and
-    ``critical_open`` (counts of lines); ``next_school_day``; ``visits``, ``containers``, ``lines``, ``tasks``,
+    ``leave_for``, the key of the visit after the stop at the store that comes next, by the clock (both null where none
+    comes); ``minutes_to_leave`` (null where the page is of another day, negative when late; from
+    ``store_opens`` on, the time it is locked until, null where it is not); ``packing_minutes``;
+    ``open`` and ``critical_open`` (counts of lines), ``open_now`` and ``critical_now`` of what leaves with that stop;
+    ``next_school_day``; ``visits``, ``containers``, ``lines``, ``tasks``,
     ``checks``, ``cautions``, ``questions``, ``matters``, ``take_out``, ``decisions`` as below; ``fill`` is day, week or
     cycle; ``cases``, ``counts_pending``, ``fetch`` and ``notes`` in words; ``lent`` as the page "lend" has it.
     ``leave_ahead`` is ``room containers minutes done`` in the order of the rooms, its minutes counted in ``leave_by``;
-    ``packing_order`` is ``when containers``, ``when`` empty for what goes first: of that are ``packing_minutes_now``.
+    ``packing_order`` is ``when containers``, ``when`` empty for what goes with the next stop, of which are
+    ``packing_minutes_now``; "out by now" for what is needed at no stop any more.
 
     A container: ``id name kind shelf sign place since kilograms visits open critical_open``. A question: ``key date
     visit class text``. A matter carried over: ``key kind what since school_days stale container class settled``.
     """
     lines = open_lines(day, marks)
-    leave_by = leave_by_now(day, marks, departure.minutes_left(marks), departure.waits)
-    minutes = minutes_until(day, leave_by, at) if leave_by is not None and at is not None else None
+    leave_by = departure.leave_by(day, marks)
+    minutes = minutes_until(day, leave_by.minute, at) if leave_by is not None and at is not None else None
     things: tuple[Explained, ...] = (*day.lines, *day.tasks, *day.checks, *day.cautions, *day.take_out, *day.decisions)
     left_out = sum(len(each.because) - len(reasons_of(each, private)) for each in things)
     return {
@@ -84,15 +87,17 @@ def day_as_json(
         "why_no_school": day.why_no_school,
         "day": day.day_name,
         "bells": day.bells,
-        "leave_by": None if leave_by is None else clock(leave_by),
+        "leave_by": None if leave_by is None else clock(leave_by.minute),
+        "leave_for": None if leave_by is None or departure.before is None else departure.before.key,
         "minutes_to_leave": minutes,
         "store_opens": clock(day.store_opens) if day.store_opens else None,
         "packing_minutes": round(packing_minutes_left(day, marks, plan.school.habits.minutes_a_line), 1),
         "packing_minutes_now": round(
-            packing_minutes_left(day, marks, plan.school.habits.minutes_a_line, departure.later), 1
+            packing_minutes_left(day, marks, plan.school.habits.minutes_a_line, departure.not_now), 1
         ),
         "open": len(lines),
         "critical_open": sum(is_critical(line) for line in lines),
+        **open_now_fields(day, marks, departure),
         "next_school_day": None if day.next_school_day is None else day.next_school_day.isoformat(),
         "visits": [visit_fields(each, day, marks) for each in day.visits],
         "containers": container_fields(day, marks),
@@ -195,16 +200,25 @@ def matters_as_json(
     }
 
 
-def did_as_json(page: str, day: Day, marks: Marks, did: Iterable[str], **more: Any) -> Fields:
+def open_now_fields(day: Day, marks: Marks, departure: Departure) -> Fields:
+    """``open_now`` and ``critical_now``: lines of what leaves with the stop at the store that comes next."""
+    now = [line for line in open_lines(day, marks) if line.container not in departure.not_now]
+    return {"open_now": len(now), "critical_now": sum(is_critical(line) for line in now)}
+
+
+def did_as_json(
+    page: str, day: Day, marks: Marks, did: Iterable[str], departure: Departure | None = None, **more: Any
+) -> Fields:
     """What was done: ``did`` in words, and how much is open now.
 
     The pages "tick", "undo", "report", "low", "count", "answer", "change" and "close". "undo" has an empty ``did``
     when nothing is left to undo; "close" has ``unresolved`` besides: what was carried over; "change" has the fields of
-    ``changed_day.change_fields`` besides.
+    ``changed_day.change_fields`` besides. With the ``departure`` there are ``open_now`` and ``critical_now`` as well.
     """
     lines = open_lines(day, marks)
     critical = sum(is_critical(line) for line in lines)
-    return {**_begin(page, day), "did": list(did), "open": len(lines), "critical_open": critical, **more}
+    now = {} if departure is None else open_now_fields(day, marks, departure)
+    return {**_begin(page, day), "did": list(did), "open": len(lines), "critical_open": critical, **now, **more}
 
 
 def why_as_json(thing: Thing, why: Why, day: Day, marks: Marks, *, private: bool = False) -> Fields:

@@ -12,7 +12,7 @@ from checklists.daybook.fetching import to_fetch
 from checklists.daybook.lending import loans_now
 from checklists.daybook.line_states import is_critical, is_settled, open_lines
 from checklists.daybook.marks import Marks
-from checklists.daybook.minutes_left import LeaveBy, leave_by_now, minutes_until, packing_minutes_left, say_too_short
+from checklists.daybook.minutes_left import LeaveBy, minutes_until, packing_minutes_left, say_too_short
 from checklists.daybook.said_of_cases import say_case, say_loan
 from checklists.lines.records import Day, Visit
 from checklists.pages.orders import by_class, by_container, by_shelf
@@ -114,31 +114,39 @@ def banner(problems: Iterable[Problem]) -> list[str]:
 
 def head(plan: Plan, day: Day, marks: Marks, at: int | None, departure: Departure) -> list[str]:
     """Which day it is, when to leave, how much is open, now and for later stops at the store."""
-    lines = open_lines(day, marks)
-    now = [line for line in lines if line.container not in departure.later]
-    critical = sum(is_critical(line) for line in now)
-    left = packing_minutes_left(day, marks, plan.school.habits.minutes_a_line, departure.later)
+    left = packing_minutes_left(day, marks, plan.school.habits.minutes_a_line, departure.not_now)
     parts = [two_ends(plan.school.name, f"{named_day(day)}, {day.bells} bells" if day.bells else named_day(day))]
-    ahead = departure.minutes_left(marks)
-    leave_by = leave_by_now(day, marks, ahead, departure.waits)
-    if leave_by is not None:
-        leave = LeaveBy(leave_by, ahead > 0, leave_by < day.store_opens).words
+    leave_by = departure.leave_by(day, marks)
+    if marks.left is not None and departure.says_left(marks):
+        then = f"; next at the store {departure.when}" if departure.when else ""
+        parts.append(f"Left at {clock(marks.left.at.hour * 60 + marks.left.at.minute)}{then}.")
+    elif leave_by is not None:
+        leave = leave_by.words
         if at is not None:
-            minutes = minutes_until(day, leave_by, at)
-            since = max(at, leave_by - minutes)
+            minutes = minutes_until(day, leave_by.minute, at)
+            since = max(at, leave_by.minute - minutes)
             leave += f": {plural(minutes, 'minute')} from {clock(since)}" if minutes >= 0 else f"; it is {clock(at)}"
         parts.append(two_ends(leave, f"packing left: about {plural(-(-left // 1), 'minute')}"))
-        too_short = say_too_short(day, marks, LeaveBy(leave_by), left)
+        too_short = "" if departure.stop else say_too_short(day, marks, leave_by, left)
         parts += wrap(too_short, first=" !  ", indent=4) if too_short else []
-    said = f"{plural(len(now), 'line')} open, {critical} critical" if now else "All lines are packed."
-    if len(lines) > len(now):
-        said = f"{said.removesuffix('.')}; {len(lines) - len(now)} for later"
+    said = open_in_words(day, marks, departure)
     parts.append(two_ends(said, FILLED[day.fill]) if FILLED[day.fill] else said)
     return parts
 
 
+def open_in_words(day: Day, marks: Marks, departure: Departure) -> str:
+    """ "30 lines open, 10 critical; 35 for later": what goes with the stop that comes next, and what waits."""
+    if departure.before is None and day.visits:
+        return "No stop at the store is to come today."
+    lines = open_lines(day, marks)
+    now = [line for line in lines if line.container not in departure.not_now]
+    later = sum(line.container in departure.later for line in lines)
+    said = f"{plural(len(now), 'line')} open, {sum(map(is_critical, now))} critical" if now else "All lines are packed."
+    return f"{said.removesuffix('.')}; {later} for later" if later else said
+
+
 def _leave_ahead(departure: Departure, marks: Marks) -> list[str]:
-    """What is to stand in a room before she leaves with the cart, in the order of the rooms."""
+    """What is to stand in a room before she leaves the store next, in the order of the rooms."""
     waiting = [each for each in departure.to_leave if not departure.is_left(each, marks)]
     return ["", *(row for each in waiting for row in wrap(each.words, first=" !  ", indent=4))] if waiting else []
 

@@ -34,7 +34,8 @@ def by_container(day: Day, marks: Marks, private: bool, departure: Departure) ->
     """As the containers leave the store: what goes now, then what waits for each later stop."""
     parts: list[str] = []
     for group in departure.groups:
-        parts += ["", f"NOT YET: {group.when.upper()}"] if group.when else []
+        title = group.when.upper() if group.is_out else f"NOT YET: {group.when.upper()}"
+        parts += ["", title] if group.when else []
         parts += _of_containers(in_order(day, group), day, marks, private)
     return parts
 

@@ -1,7 +1,7 @@
-"""What the route asks of the morning: what is packed first, what is left ahead before she leaves, in which order.
+"""What the route asks of the stop at the store that comes next: what is packed first, and what is left ahead.
 
-"Now" is what rides from the store first and what is left ahead before school; the rest waits at the store until a later
-stop. Where no route fits, the breaks of the day part them.
+Before the first bell that is the morning. "Now" is what rides from that stop and what is left ahead in it; the rest
+waits at the store until a later one, or is out by now. Where no route fits, the breaks of the day part them.
 """
 
 from __future__ import annotations
@@ -13,18 +13,22 @@ from msgspec import Struct
 
 from checklists.daybook.entries import Stands
 from checklists.daybook.marks import LEAVE_AHEAD, Marks
+from checklists.daybook.minutes_left import LeaveBy, leave_by_now
 from checklists.lines.containers import CART, name_of
 from checklists.lines.records import Container, Day, Visit
-from checklists.lines.store_stops import names_of_breaks, store_stops
+from checklists.lines.store_stops import StoreStop, names_of_breaks
 from checklists.plan.records import Bells, Plan
 from checklists.route.day_route import DayRoute
+from checklists.route.stops import Way, way_of
 from checklists.route.ways import trip_minutes
-from checklists.walks import walks_of
 from checklists.words import join_words, say_room
+
+OUT = "out by now"
+"""When the things of a stop that is over leave: they did."""
 
 
 class ToLeave(Struct, frozen=True):
-    """One round trip before school: containers that are to stand in a room before its visit."""
+    """One round trip before she leaves the store: containers that are to stand in a room before its visit."""
 
     room: str
     containers: tuple[str, ...]
@@ -44,25 +48,48 @@ class ToLeave(Struct, frozen=True):
 
 
 class PackingGroup(Struct, frozen=True):
-    """Containers that leave the store at one stop, in the order they are wanted. ``when`` is "" for the first one."""
+    """Containers that leave the store at one stop, in the order they are wanted. ``when`` is "" for the next one."""
 
     when: str
-    """ "after V4, lunch"."""
+    """ "after V4, lunch"; ``OUT`` of what is needed at no stop any more."""
     containers: tuple[str, ...]
+
+    @property
+    def is_out(self) -> bool:
+        return self.when == OUT
 
 
 class Departure(Struct, frozen=True):
-    """The day's containers by the stop they leave the store at, and what is left ahead before school, in order."""
+    """The day's containers by the stop they leave the store at, and what is left ahead from the next one, in order."""
 
     groups: tuple[PackingGroup, ...] = ()
     to_leave: tuple[ToLeave, ...] = ()
     waits: dict[str, str] = {}
     """Container that stands in a room -> the later stop at which it is fetched, "after V4, lunch"."""
+    stop: int = 0
+    """The stop that comes next, counted from 0: the morning."""
+    when: str = ""
+    """When that is, "after V4, lunch"; "" in the morning."""
+    before: Visit | None = None
+    """The visit after it; None: no further stop comes."""
+    leave: int | None = None
+    """The minute of the day by which the cart leaves a later stop, as the route has it."""
+    is_near: bool = True
+    """Whether the visit before it has begun: then what she said of leaving the stop before is no news any more."""
 
     @property
     def later(self) -> frozenset[str]:
-        """Containers that she does not leave with."""
-        return frozenset(each for group in self.groups[1:] for each in group.containers)
+        """Containers that wait for a later stop."""
+        return frozenset(each for group in self.groups if group.when and not group.is_out for each in group.containers)
+
+    @property
+    def out(self) -> frozenset[str]:
+        """Containers that no stop to come has anything to do with."""
+        return frozenset(each for group in self.groups if group.is_out for each in group.containers)
+
+    @property
+    def not_now(self) -> frozenset[str]:
+        return self.later | self.out
 
     def minutes_left(self, marks: Marks) -> int:
         """For the trips that are still to be made."""
@@ -73,57 +100,138 @@ class Departure(Struct, frozen=True):
         said = (marks.places.get(container) for container in each.containers)
         return all(one is not None and one.place == each.room for one in said)
 
+    def says_left(self, marks: Marks) -> bool:
+        """Whether that she left is the newest thing to know: until the next stop is near."""
+        return marks.left is not None and not (self.stop and self.is_near)
 
-def departure_of(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> Departure:
-    """What the route of a day asks of the morning."""
+    def leave_by(self, day: Day, marks: Marks) -> LeaveBy | None:
+        """When to set out from the next stop, with what is left ahead or with the cart; None where none comes."""
+        ahead = self.minutes_left(marks)
+        if not self.stop:
+            minute = leave_by_now(day, marks, ahead, self.waits)
+        else:
+            minute = None if self.leave is None else self.leave - ahead
+        return None if minute is None else LeaveBy(minute, ahead > 0, minute < day.store_opens)
+
+
+def departure_of(
+    plan: Plan, bells: Bells, day: Day, route: DayRoute, marks: Marks | None = None, minute: int | None = None
+) -> Departure:
+    """What the route asks of the stop that comes next. ``minute`` is that of the clock, None: as the day begins."""
     if not day.visits:
         return Departure((PackingGroup("", tuple(each.id for each in day.containers)),))
-    starts, of_stop = _stops(plan, bells, day, route)
-    to_leave = tuple(_to_leave(plan, day, route))
-    of_stop[0] = [*(each for trip in to_leave for each in trip.containers), *of_stop[0]]
-    groups = [PackingGroup(_when(plan, bells, day, first), ()) for first in starts]
-    members: list[list[str]] = [[] for _ in starts]
+    way = way_of(plan, bells, day, route)
+    starts = _starts(day, way)
+    stop = next_stop(day, starts, marks, minute)
+    to_leave = tuple(_to_leave(plan, day, route, stop))
+    groups = tuple(_groups(plan, bells, day, route, way, starts, stop, to_leave))
+    if stop == len(starts):
+        return Departure(groups, stop=stop, is_near=False)
+    begin, at = starts[stop], way.stops[stop]
+    return Departure(
+        groups=groups,
+        to_leave=to_leave,
+        waits=_fetched_later(plan, bells, day, route, stop),
+        stop=stop,
+        when=_when(plan, bells, day, begin),
+        before=day.visits[begin],
+        leave=max(at.leave_by - _fetching(at), at.since or 0) if stop else None,
+        is_near=not begin or (minute is not None and minute >= day.visits[begin - 1].start),
+    )
+
+
+def next_stop(day: Day, starts: Sequence[int], marks: Marks | None, minute: int | None) -> int:
+    """The first stop whose next visit has not begun and which she has not said that she left; after the last, so many.
+
+    ``starts``: the visit after each stop.
+    """
+    if minute is None:
+        return 0
+    left = None if marks is None or marks.left is None else marks.left.at
+    said = left.hour * 60 + left.minute if left is not None and left.date() == day.date else None
+    for n, start in enumerate(starts):
+        since = day.visits[start - 1].end if start else 0
+        has_left = said is not None and since <= said <= minute
+        if day.visits[start].start > minute and not has_left:
+            return n
+    return len(starts)
+
+
+def _fetching(stop: StoreStop) -> int:
+    """Minutes for what is fetched at a later stop."""
+    return sum(minutes for _, _, minutes in stop.fetch)
+
+
+def _fetched_later(plan: Plan, bells: Bells, day: Day, route: DayRoute, next_one: int) -> dict[str, str]:
+    """What is fetched at a stop after the next one. Where no route fits, nothing can wait."""
+    stops = route.told.stops[next_one + 1 :] if route.told is not None else ()
+    return {each.container: _when(plan, bells, day, stop.before) for stop in stops for each in stop.fetch}
+
+
+def _starts(day: Day, way: Way) -> list[int]:
+    at = {visit.key: n for n, visit in enumerate(day.visits)}
+    return [at[stop.before_visit] for stop in way.stops]
+
+
+def _groups(
+    plan: Plan,
+    bells: Bells,
+    day: Day,
+    route: DayRoute,
+    way: Way,
+    starts: Sequence[int],
+    stop: int,
+    to_leave: Sequence[ToLeave],
+) -> Iterator[PackingGroup]:
+    """What goes at the next stop, what at each later one, and what is out by now. The cart goes with the next."""
     order = [each.id for each in day.containers]
-    for n, containers in enumerate(map(dict.fromkeys, of_stop)):
-        members[n] += [each for each in containers if not any(each in group for group in members)]
-    placed = {each for group in members for each in group}
+    members: list[list[str]] = []
+    placed: set[str] = set()
+    for n in range(stop, len(starts)):
+        wanted = [each for trip in to_leave for each in trip.containers] if n == stop else []
+        wanted += _leaving_at(route, way, n, is_next=n == stop)
+        members.append([each for each in dict.fromkeys(wanted) if each not in placed and each in order])
+        placed |= {*members[-1]}
+    out: list[str] = []
     for each in day.containers:
         if each.id not in placed:
-            members[_group_of(each, day, starts)].append(each.id)
-    if CART in members[0]:
-        members[0].remove(CART)
-    members[0].insert(0, CART)
-    found = (PackingGroup(group.when, tuple(mine)) for group, mine in zip(groups, members, strict=True) if mine)
-    known = tuple(
-        PackingGroup(group.when, tuple(each for each in group.containers if each in order)) for group in found
-    )
-    return Departure(known, to_leave, _fetched_later(plan, bells, day, route))
+            at = _group_of(each, day, starts[stop:])
+            (out if at is None else members[at]).append(each.id)
+    first = members[0] if members else out
+    if CART in order:
+        for group in (*members, out):
+            if CART in group:
+                group.remove(CART)
+        first.insert(0, CART)
+    for n, mine in enumerate(members):
+        if mine:
+            yield PackingGroup(_when(plan, bells, day, starts[stop + n]) if n else "", tuple(mine))
+    if out:
+        yield PackingGroup(OUT, tuple(out))
 
 
-def _fetched_later(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> dict[str, str]:
-    """Where no route fits, nothing can wait."""
-    stops = route.told.stops if route.told is not None else ()
-    told = {each.container: _when(plan, bells, day, stop.before) for stop in stops for each in stop.fetch}
-    return {each: when for each, when in told.items() if when}
-
-
-def _stops(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> tuple[list[int], list[list[str]]]:
-    """The visit after each stop, and what leaves the store there: first what is left ahead, then what rides."""
+def _leaving_at(route: DayRoute, way: Way, n: int, *, is_next: bool) -> Iterator[str]:
+    """What leaves the store at a stop: first what is left ahead, then what comes on; at the next what stays on."""
     if route.told is None:
-        stops = store_stops(walks_of(plan, day), bells, day.visits, day.containers)
-        at = {visit.key: n for n, visit in enumerate(day.visits)}
-        return [at[stop.before_visit] for stop in stops], [list(stop.on) for stop in stops]
-    starts = [stop.before for stop in route.told.stops]
-    wanted = [[*(each for trip in stop.trips for each in trip.containers), *stop.on] for stop in route.told.stops]
-    return starts, wanted
+        yield from way.stops[n].on
+        return
+    stop = route.told.stops[n]
+    yield from (each for trip in stop.trips for each in trip.containers)
+    yield from stop.on
+    if is_next and n:
+        yield from (*stop.rides, *stop.kept)
 
 
-def _group_of(container: Container, day: Day, starts: Sequence[int]) -> int:
-    """The stop before the first visit that needs it; what no visit of today needs comes last."""
-    first = next((n for n, visit in enumerate(day.visits) if visit.key in container.visits), None)
-    if first is None:
+def _group_of(container: Container, day: Day, starts: Sequence[int]) -> int | None:
+    """The stop before its first visit to come; what no visit of today needs comes last; None: all of them are over."""
+    if not starts:
+        return None
+    since = starts[0]
+    using = [n for n, visit in enumerate(day.visits) if visit.key in container.visits]
+    if not using:
         return len(starts) - 1
-    return max((n for n, start in enumerate(starts) if start <= first), default=0)
+    first = next((n for n in using if n >= since), None)
+    return None if first is None else max(n for n, start in enumerate(starts) if start <= first)
 
 
 def _when(plan: Plan, bells: Bells, day: Day, first: int) -> str:
@@ -134,20 +242,26 @@ def _when(plan: Plan, bells: Bells, day: Day, first: int) -> str:
     return f"after {before.name}" + (f", {named}" if named else "")
 
 
-def _to_leave(plan: Plan, day: Day, route: DayRoute) -> Iterator[ToLeave]:
-    """The trips before school, and those made already, in the order of the visits."""
-    if route.plan is None or route.told is None or route.problem.begun.legs:
+def _to_leave(plan: Plan, day: Day, route: DayRoute, stop: int) -> Iterator[ToLeave]:
+    """The trips from a stop, and those made from it already, in the order of the visits."""
+    if route.plan is None or route.told is None or stop == len(route.told.stops):
         return
-    been = set(route.problem.sessions[0].been)
-    trips = {trip.room: list(trip.containers) for trip in route.told.stops[0].trips}
+    if not stop and route.problem.begun.legs:
+        return
+    at = route.told.stops[stop]
+    session = next((each for each in route.problem.sessions if each.after == at.before), None)
+    if session is None:
+        return
+    trips = {trip.room: list(trip.containers) for trip in at.trips}
     for leg in route.plan.legs:
-        for one in leg.ahead:
-            if one.session < 0 and one.room in been and one.container not in trips.get(one.room, []):
+        for one in leg.ahead if leg.first >= at.before else ():
+            if one.session < 0 and one.room in session.been and one.container not in trips.get(one.room, []):
                 trips.setdefault(one.room, []).append(one.container)
-    for room in sorted(trips, key=lambda each: next(visit.start for visit in day.visits if visit.room == each)):
+    coming = day.visits[at.before :]
+    for room in sorted(trips, key=lambda each: next(visit.start for visit in coming if visit.room == each)):
         containers = tuple(trips[room])
         users = {key for each in day.containers if each.id in containers for key in each.visits}
-        visits = tuple(visit for visit in day.visits if visit.key in users and visit.room == room)
+        visits = tuple(visit for visit in coming if visit.key in users and visit.room == room)
         names = tuple(name_of(plan, each) for each in containers)
         yield ToLeave(room, containers, names, trip_minutes(route.problem, room), visits)
 

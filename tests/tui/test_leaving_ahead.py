@@ -46,7 +46,7 @@ async def test_what_is_left_ahead_is_packed_first_and_what_waits_for_a_stop_last
         assert groups[0].containers[:2] == ("cart", "box-K")
         assert [group.when for group in groups] == ["", "after V2", "after V4, lunch and planning"]
         assert "LEAVE AHEAD Box K, Room 4, for V1, 6 min" in desk.screen
-        await desk.press("c")
+        await desk.press("c c c")
         assert "after V2:" in desk.screen
 
 

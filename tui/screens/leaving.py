@@ -12,6 +12,7 @@ from checklists.daybook.entries import LeftStore
 from checklists.daybook.line_states import open_lines
 from checklists.daybook.matters import OpenMatter
 from checklists.leaving import open_before_leaving
+from checklists.route.departure import OUT
 from checklists.words import clock
 from tui.keys import LEAVING, bindings_of
 from tui.screens.matters_screen import MattersScreen
@@ -31,10 +32,12 @@ class LeavingScreen(MattersScreen):
         self.is_quitting = quitting
 
     def find_matters(self) -> tuple[OpenMatter, ...]:
-        recorder = self.trundle.recorder
-        return open_before_leaving(recorder.book, self.date, recorder.marks(self.date), self.trundle.now(), short=True)
+        marks, now = self.trundle.recorder.marks(self.date), self.trundle.now()
+        return open_before_leaving(self.book, self.date, marks, now, short=True, is_today=now.date() == self.date)
 
     def heading_of(self, matter: OpenMatter) -> str:
+        if matter.when == OUT:
+            return OUT.capitalize()
         if matter.when:
             return f"For later: {matter.when}"
         return "Critical" if matter.critical else "Also open"
@@ -48,7 +51,8 @@ class LeavingScreen(MattersScreen):
         every = [matter for matter in self.matters if not matter.answer]
         waiting = [matter for matter in every if not matter.when]
         critical = sum(matter.critical for matter in waiting)
-        later = f" {len(every) - len(waiting)} for later." if every[len(waiting) :] else ""
+        for_later = sum(matter.when not in ("", OUT) for matter in every)
+        later = f" {for_later} for later." if for_later else ""
         if not waiting:
             return Content.assemble(("Nothing is open. The cart is ready.", "bold $ready"), later)
         things = "1 thing is still open" if len(waiting) == 1 else f"{len(waiting)} things are still open"

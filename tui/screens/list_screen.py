@@ -70,7 +70,7 @@ class ListScreen(RowsScreen):
         """Take over the day as it is now; what is looked up at each step is laid out once."""
         self.day: Day = self.trundle.recorder.day(self.date)
         self.marks: Marks = self.trundle.recorder.marks(self.date)
-        self.departure = self.trundle.recorder.departure(self.date)
+        self.departure = self.trundle.recorder.departure(self.date, self.trundle.now())
         self.tally: Tally = tally_of(self.day, self.marks, self.departure)
         self.sections: tuple[Section, ...] = sections_of(self.day, self.order, self.departure)
         self.line_by_key = {line.key: line for line in self.day.lines}
@@ -180,17 +180,18 @@ class ListScreen(RowsScreen):
     def show_head(self) -> None:
         habits = self.book.settings
         first = self.trundle.opening_date
+        # By the clock: the list itself stays in its order until it is read again.
+        departure = self.trundle.recorder.departure(self.date, self.trundle.now())
         self.query_one(HeadBar).tell(
             head_of(
                 self.day,
                 self.marks,
                 self.tally,
-                self.departure,
+                departure,
                 now=self.trundle.now(),
                 left=Minutes(
-                    packing_minutes_left(self.day, self.marks, habits.minutes_a_line, self.departure.later),
+                    packing_minutes_left(self.day, self.marks, habits.minutes_a_line, departure.not_now),
                     preparation_minutes_left(self.day, self.marks),
-                    self.departure.minutes_left(self.marks),
                 ),
                 unsaved=len(self.trundle.recorder.waiting),
                 is_closed=self.book.is_closed(self.date),

@@ -66,9 +66,8 @@ class MattersScreen(RowsScreen):
         recorder, now = self.trundle.recorder, self.trundle.now()
         is_closed = recorder.book.is_closed(self.date)
         marks = recorder.marks(self.date)
-        departure = recorder.departure(self.date)
-        ahead = departure.minutes_left(marks)
-        leave = leave_text(recorder.day(self.date), marks, now, ahead, departure.waits, is_closed=is_closed)
+        departure = recorder.departure(self.date, now)
+        leave = leave_text(recorder.day(self.date), marks, now, departure, is_closed=is_closed)
         time = clock(minute_of_day(now)) if now.date() == self.date else ""
         day = Content.assemble((say_date(self.date), "bold"), f"  {self.QUESTION}")
         return day, Content.assemble(f"{time}   ", (leave, "bold"))

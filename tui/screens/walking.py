@@ -6,12 +6,13 @@ from textual import on
 from textual.content import Content
 
 from checklists.lines.records import Line
+from checklists.route.departure import OUT
 from checklists.words import join_words
 from tui.columns import WIDE
 from tui.reasons import reasons_of
 from tui.rows import FOLD, first_open, settled_keys
 from tui.screens.list_screen import ListScreen
-from tui.sections import names_of_visits, shelf_text
+from tui.sections import TO_DO, names_of_visits, shelf_text
 from tui.widgets.container_shelf import ContainerShelf
 from tui.widgets.line_list import LineList
 from tui.widgets.message_line import MessageLine
@@ -41,6 +42,8 @@ class WalkingScreen(ListScreen):
         for critical in (True, False):
             for index, section in enumerate(self.sections):
                 count = section.count_open(self.tally)
+                if section.when == OUT:
+                    continue
                 if count.critical if critical else count.open:
                     self.take_in_hand(index)
                     return
@@ -92,12 +95,18 @@ class WalkingScreen(ListScreen):
             self.list.cursor = above
             return True
         count = len(self.sections)
-        for index in [(self.in_hand + step) % count for step in range(1, count)]:
+        following = [(self.in_hand + step) % count for step in range(1, count)]
+        for index in sorted(following, key=self.comes_later):
             waiting = self.sections[index].count_open(self.tally)
             if waiting.open or waiting.later:
                 self.take_in_hand(index)
                 return True
         return False
+
+    def comes_later(self, index: int) -> int:
+        """What goes now comes first, then what waits and what else there is to do, then what is out by now."""
+        section = self.sections[index]
+        return 2 if section.when == OUT else int(bool(section.when) or section.key == TO_DO)
 
     def action_section_after(self) -> None:
         if self.sections:

@@ -30,6 +30,7 @@ class Head(NamedTuple):
     to_decide: int
     short: int
     is_empty: bool
+    """Nothing is on the list, or no stop at the store is to come any more."""
     packing: str
     preparing: str
     unsaved: int
@@ -69,10 +70,10 @@ def waiting_text(head: Head) -> Content:
 
 def packing_text(head: Head) -> Content:
     """The lines to pack and what there is to do besides."""
-    if head.is_empty:
-        return Content("nothing to pack")
     to_do = f"; {head.later} for later" if head.later else ""
     to_do += f"; {head.to_do} to do" if head.to_do else ""
+    if head.is_empty:
+        return Content(f"nothing to pack{to_do}")
     if not head.open:
         short = f", {head.short} short" if head.short else ""
         return Content.assemble((f"everything is packed{short}", "bold $ready"), to_do)
