@@ -21,6 +21,7 @@ from checklists.lines.quantities import round_up
 from checklists.lines.records import Because, Caution, Check, Container, Decision, Line, Offer, Visit
 from checklists.plan.records import Bells, Break, Plan
 from checklists.taught_periods import is_meal
+from checklists.walks import STORE, DayWalks
 from checklists.words import clock, minute_of, plural, say_number, say_room
 
 
@@ -28,43 +29,63 @@ class ByHand(Struct, frozen=True):
     """The load of a visit that no cart brings there."""
 
     visit: Visit
+    containers: tuple[str, ...]
     kilograms: float
     """As far as masses are known; 0: of nothing it is."""
     trips: int
-    minutes: int
-    """There and back, all trips."""
+    to_store: int
+    """From the room of the visit before to the store; 0 for the first visit."""
     ahead: Break | None
     """The last break before the visit that is long enough."""
+
+    @property
+    def there_and_back(self) -> int:
+        """All trips from the store: what carrying it ahead takes."""
+        return self.trips * 2 * self.visit.by_hand
+
+    @property
+    def minutes_before(self) -> int:
+        """From the first way out to the class's door: the way back of the last trip comes later."""
+        return self.there_and_back - self.visit.by_hand
+
+    @property
+    def minutes(self) -> int:
+        """From the room before by the store to the class's door: what she walks between the two bells."""
+        return self.to_store + self.minutes_before
 
     @property
     def fits(self) -> bool:
         return self.minutes <= self.visit.gap_before
 
     @property
-    def minutes_before(self) -> int:
-        """From the first way out to the class's door: the way back of the last trip comes later."""
-        return self.minutes - self.visit.by_hand
-
-    @property
-    def load(self) -> str:
-        """ "13.4 kg, 2 trips, 12 min"."""
+    def mass_and_trips(self) -> str:
+        """ "13.4 kg, 2 trips"."""
         mass = f"{say_number(self.kilograms)} kg" if self.kilograms else "what nobody has said the mass of"
-        return f"{mass}, {plural(self.trips, 'trip')}, {self.minutes} min"
+        return f"{mass}, {plural(self.trips, 'trip')}"
 
 
 def carried_by_hand(
-    plan: Plan, bells: Bells, visits: Sequence[Visit], containers: Sequence[Container], lines: Sequence[Line]
+    walks: DayWalks, bells: Bells, visits: Sequence[Visit], containers: Sequence[Container], lines: Sequence[Line]
 ) -> tuple[ByHand, ...]:
-    """The visits to which everything is carried."""
+    """The visits of a day to which everything is carried."""
+    plan, limit = walks.plan, walks.plan.school.habits.box_limit_kg
     found: list[ByHand] = []
-    for visit in visits:
+    for n, visit in enumerate(visits):
         if not visit.by_hand:
             continue
         kilograms = round(_grams_for(plan, visit, containers, lines) / 1000, 1)
-        trips = max(1, ceil(kilograms / plan.school.habits.box_limit_kg)) if plan.school.habits.box_limit_kg else 1
-        minutes = trips * 2 * visit.by_hand
-        found.append(ByHand(visit, kilograms, trips, minutes, _break_before(bells, visit, minutes)))
+        trips = max(1, ceil(kilograms / limit)) if limit else 1
+        along = tuple(each.id for each in containers if each.id != CART and visit.key in each.visits)
+        to_store = walks.minutes(visits[n - 1].room, STORE) + visit.walk_more if n else 0
+        ahead = _break_before(bells, visit, trips * 2 * visit.by_hand)
+        found.append(ByHand(visit, along, kilograms, trips, to_store, ahead))
     return tuple(found)
+
+
+def visits_before_carrying(one: ByHand, visits: Sequence[Visit]) -> int:
+    """How many visits have been by the break in which something is carried ahead; 0: it is before school."""
+    begins = minute_of(one.ahead.start) if one.ahead is not None else 0
+    return sum(visit.start < begins for visit in visits)
 
 
 def _grams_for(plan: Plan, visit: Visit, containers: Sequence[Container], lines: Sequence[Line]) -> float:
@@ -90,7 +111,8 @@ def _break_before(bells: Bells, visit: Visit, minutes: int) -> Break | None:
 
 
 def _said_of_time(one: ByHand) -> str:
-    return f"By hand to {say_room(one.visit.room)}: {one.load} against {one.visit.gap_before} min"
+    load = f"{one.mass_and_trips}, {one.minutes} min"
+    return f"By hand to {say_room(one.visit.room)}: {load} against {one.visit.gap_before} min"
 
 
 def _why(plan: Plan, one: ByHand) -> tuple[Because, ...]:
@@ -148,7 +170,8 @@ def checks_by_hand(plan: Plan, carried: Sequence[ByHand], number: int) -> Iterat
     for n, one in enumerate(ahead, number):
         when = f"in {one.ahead.name}, {clock(minute_of(one.ahead.start))}" if one.ahead is not None else "before school"
         what = (
-            f"Carry what {one.visit.class_id} needs to {say_room(one.visit.room)} {when}: {one.load}."
+            f"Carry what {one.visit.class_id} needs to {say_room(one.visit.room)} {when}: {one.mass_and_trips},"
+            f" {one.there_and_back} min."
             " Lock the room; sharp things stay with you"
         )
         yield Check(f"check/{one.visit.key}/ahead", n, what, one.visit.key, "store", True, _why(plan, one))

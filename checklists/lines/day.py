@@ -81,7 +81,9 @@ def day_on(
     tasks = numbered(placed_tasks(tasks_for(reasoning, day, judged), day, bells, plan.school.bells[0]), _after(lines))
     containers = containers_of(plan, state, [one.visit for one in judged if not one.stopped], lines)
     checks = checks_of(plan, state, calendar, day, judged, containers, _after(lines) + len(tasks))
-    carried = carried_by_hand(plan, bells, [one.visit for one in judged if not one.stopped], containers, lines)
+    by_hand = carried_by_hand(walks, bells, visits, containers, lines)
+    packed = {one.visit.key for one in judged if not one.stopped}
+    carried = [one for one in by_hand if one.visit.key in packed]
     checks = (*checks, *checks_by_hand(plan, carried, _after(lines) + len(tasks) + len(checks)))
     away = (change.away if change is not None else None) or ()
     first = visits[0] if visits else None
@@ -105,12 +107,12 @@ def day_on(
         cases=tuple(say_case(plan, each) for each in state.cases),
         open_cases=state.cases,
         notes=(*_visit_notes(visits), *dict.fromkeys(notes), *_many_critical(visits, lines)),
-        leave_by=None if first is None else _leave_by(plan, first, containers, carried, opens or 0),
+        leave_by=None if first is None else _leave_by(plan, first, containers, by_hand, opens or 0),
         store_opens=opens or 0,
         next_school_day=calendar.next_school_day(day),
         take_out=to_take_out(plan, state, containers, lines, _after(lines) + len(tasks) + len(checks)),
         decisions=(
-            *store_too_late(walks, day, opens, judged, away),
+            *store_too_late(walks, day, opens, judged, by_hand, away),
             *decisions_of(plan, day, judged, away),
             *decisions_by_hand(plan, day, carried, away),
         ),

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime, time
 
 from checklists.daybook.entries import Changed
+from checklists.lines.carrying import ByHand
 from checklists.lines.decisions import AS_IT_IS, not_visited, other_lessons
 from checklists.lines.reasoning import Judged
 from checklists.lines.records import Because, Decision, Offer, Visit
@@ -15,7 +16,12 @@ from checklists.words import clock, join_words
 
 
 def store_too_late(
-    walks: DayWalks, day: date, opens: int | None, judged: Sequence[Judged], away: Sequence[str] = ()
+    walks: DayWalks,
+    day: date,
+    opens: int | None,
+    judged: Sequence[Judged],
+    carried: Sequence[ByHand] = (),
+    away: Sequence[str] = (),
 ) -> Iterator[Decision]:
     """One decision for each visit that has begun before she can be there from the store, till one has not.
 
@@ -28,8 +34,9 @@ def store_too_late(
         visit, opened = one.visit, opens or 0
         if before is not None and before.end > opened:
             return
-        handling = habits.swap_minutes if before is not None else 0
-        late = opened + handling + walks.minutes(STORE, visit.room) + visit.walk_more - visit.start
+        out = walks.minutes(STORE, visit.room) + visit.walk_more + (habits.swap_minutes if before is not None else 0)
+        out = next((each.minutes_before for each in carried if each.visit.key == visit.key), out)
+        late = opened + out - visit.start
         before = visit
         if late + habits.set_up_minutes <= 0:
             return

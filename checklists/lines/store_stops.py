@@ -42,6 +42,12 @@ class StoreStop(Struct, frozen=True):
     """What stands in a room of no use and is needed from here on: container, room, minutes there and back."""
     ahead: tuple[tuple[str, tuple[str, ...], int], ...] = ()
     """What is taken ahead to rooms from here: the room, the containers, the minutes there and back."""
+    by_hand: tuple[str, ...] = ()
+    """What is carried to the visit where no cart gets to."""
+    mass_and_trips: str = ""
+    """Of that: "7.6 kg, 1 trip"; "" where the cart comes along."""
+    back: tuple[str, ...] = ()
+    """What was carried to the visit before, and is brought back."""
 
 
 def store_stops(
@@ -81,7 +87,7 @@ def _stop(
         before_visit=first.key,
         breaks=() if before is None else names_of_breaks(walks.plan, bells, before, first),
         since=since,
-        leave_by=leave_for(walks.plan, first, walks.minutes(STORE, first.room)),
+        leave_by=max(leave_for(walks.plan, first, walks.minutes(STORE, first.room)), since or 0),
         off=tuple(off),
         on=tuple(on),
         half_slots=half_slots,

@@ -64,11 +64,13 @@ def cart_sheet_of(
     on_top = _folders_on_top(plan, day, first_of_leg)
     blocks = []
     before: Visit | None = None
-    for visit in day.visits:
+    late = [max(0, -each.spare) for each in route.told.ways] if route.told is not None else [0] * len(day.visits)
+    helped = frozenset(route.helped)
+    for visit, minutes in zip(day.visits, late, strict=True):
         comes_from = None if visit.key in first_of_leg else before
         standing = way.standing.get(visit.key, frozenset())
         blocks.append(
-            _block(plan, rules, day, marks, state, visit, comes_from, places, on_top, standing, frozenset(route.helped))
+            _block(plan, rules, day, marks, state, visit, comes_from, places, on_top, standing, helped, minutes)
         )
         before = visit
     number_of = {visit.key: visit.number for visit in day.visits}
@@ -84,18 +86,21 @@ def cart_sheet_of(
         substitute=any(visit.substitute for visit in day.visits),
         why_no_visits="" if day.visits else clean(day.why_no_school or "no visits"),
         visits=tuple(blocks),
-        stops=tuple(_stop(plan, each, number_of[each.before_visit], day, places) for each in stops),
+        stops=tuple(_stop(plan, each, number_of[each.before_visit], day, places, leave_by) for each in stops),
         behind=tuple((clean(name_of(plan, each)), clean(room)) for each, room in way.behind),
     )
 
 
-def _stop(plan: Plan, stop: StoreStop, before_visit: int, day: Day, places: dict[str, str]) -> Stop:
+def _stop(
+    plan: Plan, stop: StoreStop, before_visit: int, day: Day, places: dict[str, str], leave_by: int | None
+) -> Stop:
+    """``leave_by``: in the morning, with what is still to be fetched."""
     by_id = {each.id: each for each in day.containers}
     return Stop(
         before_visit=before_visit,
         breaks=tuple(clean(each) for each in stop.breaks),
         since=stop.since,
-        leave_by=stop.leave_by,
+        leave_by=stop.leave_by if stop.since is not None or leave_by is None else leave_by,
         off=tuple(clean(name_of(plan, each)) for each in stop.off),
         on=tuple(_along(by_id[each], places) for each in stop.on),
         half_slots=stop.half_slots,
@@ -107,6 +112,9 @@ def _stop(plan: Plan, stop: StoreStop, before_visit: int, day: Day, places: dict
             Ahead(tuple(clean(name_of(plan, each)) for each in containers), clean(room), minutes)
             for room, containers, minutes in stop.ahead
         ),
+        by_hand=tuple(_along(by_id[each], places) for each in stop.by_hand),
+        mass_and_trips=stop.mass_and_trips,
+        back=tuple(clean(name_of(plan, each)) for each in stop.back),
     )
 
 
@@ -122,11 +130,12 @@ def _block(
     on_top: set[str],
     standing: frozenset[str],
     helped: frozenset[str],
+    late: int,
 ) -> VisitBlock:
     room = plan.room_by_id.get(visit.room, Room(visit.room))
     class_ = plan.class_by_id[visit.class_id]
     lines = [line for line in day.lines if visit.key in line.visits and goes_along(line, marks)]
-    decision = next((each.text for each in day.decisions if each.visit == visit.key), "")
+    decisions = [each for each in day.decisions if each.visit == visit.key]
     from_store = walks_of(plan, day).minutes(STORE, visit.room)
     return VisitBlock(
         number=visit.number,
@@ -141,10 +150,12 @@ def _block(
         guests=tuple((clean(each.of), each.count) for each in visit.guests),
         taught=tuple(_taught(plan, step.lesson, step.part) for step in visit.steps),
         own_part_waits=bool(visit.instead),
-        to_decide=clean(decision),
+        to_decide=clean(decisions[0].text) if decisions else "",
+        packed_meanwhile=not any(each.stops for each in decisions),
         from_room="" if comes_from is None else clean(comes_from.room),
         walk=from_store if comes_from is None and not visit.is_first else visit.walk_before,
         gap=None if comes_from is None else visit.gap_before,
+        late=late,
         along=tuple(
             _along(each, places, stands_there=each.id in standing, by_helper=each.id in helped)
             for each in day.containers

@@ -92,7 +92,9 @@ def _body(sheet: CartSheet) -> Iterable[str]:
 
 
 def _stop(stop: Stop) -> str:
-    said = " ".join(f"{_label(label)}{escape(text)}" for label, text in say_stop(stop))
+    said = " ".join(
+        f"{_label(label)}{escape(text)}{'' if text.endswith('?') else '.'}" for label, text in say_stop(stop)
+    )
     return f'<p class="stop">{said}</p>'
 
 

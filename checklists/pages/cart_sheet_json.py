@@ -12,14 +12,15 @@ def cart_sheet_as_json(sheet: CartSheet) -> Fields:
     """The page "sheet".
 
     ``school day bells leave_by ahead_by printed substitute why_no_visits visits stops behind``. A visit: ``number
-    key class room start end students about tables guests taught parts own_part_waits to_decide from walk gap along
-    folders sink projector own at_tables trays clean_up_from counted missed``; ``taught`` is in words, ``parts`` a
-    list of ``lesson part parts title``; ``from`` is a room or "store"; a container along is ``name sign stands_in
-    stands_there by_helper``; a folder ``class number container`` (empty: on top); a thing at tables ``number name
-    count tables``; trays ``number name sets``; counted ``numbers supply name out``; ``missed`` is in words, without
-    saying who. A stop at the store: ``before_visit breaks since leave_by off on half_slots holds too_much minutes
-    fetch ahead``; ``since`` is null in the morning, ``ahead`` a list of ``names room minutes``, ``fetch`` of ``name
-    room minutes``. ``behind`` is fetched after school: ``name room``.
+    key class room start end students about tables guests taught parts own_part_waits to_decide packed_meanwhile from
+    walk gap late along folders sink projector own at_tables trays clean_up_from counted missed``; ``taught`` is in
+    words, ``parts`` a list of ``lesson part parts title``; ``from`` is a room or "store"; a container along is ``name
+    sign stands_in stands_there by_helper``; a folder ``class number container`` (empty: on top); a thing at tables
+    ``number name count tables``; trays ``number name sets``; counted ``numbers supply name out``; ``missed`` is in
+    words, without saying who. A stop at the store: ``before_visit breaks since leave_by off on half_slots holds
+    too_much minutes fetch by_hand mass_and_trips back ahead``; ``since`` is null in the morning, ``by_hand`` is as
+    ``on``, ``ahead`` a list of ``names room minutes``, ``fetch`` of ``name room minutes``. ``behind`` is fetched after
+    school: ``name room``.
     """
     return {
         "format": 1,
@@ -58,9 +59,11 @@ def _visit_fields(block: VisitBlock) -> Fields:
         ],
         "own_part_waits": block.own_part_waits,
         "to_decide": block.to_decide,
+        "packed_meanwhile": block.packed_meanwhile,
         "from": block.from_room or "store",
         "walk": block.walk,
         "gap": block.gap,
+        "late": block.late,
         "along": [
             {
                 "name": each.name,
@@ -104,5 +107,8 @@ def _stop_fields(stop: Stop) -> Fields:
         "too_much": stop.too_much,
         "minutes": stop.minutes,
         "fetch": [{"name": name, "room": room, "minutes": minutes} for name, room, minutes in stop.fetch],
+        "by_hand": [{"name": each.name, "stands_in": each.stands_in} for each in stop.by_hand],
+        "mass_and_trips": stop.mass_and_trips,
+        "back": list(stop.back),
         "ahead": [{"names": list(each.names), "room": each.room, "minutes": each.minutes} for each in stop.ahead],
     }

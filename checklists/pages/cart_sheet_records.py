@@ -83,12 +83,16 @@ class VisitBlock(Struct, frozen=True):
     own_part_waits: bool
     """Another lesson is taught than the class's own part, which is next all the same."""
     to_decide: str
-    """What must be decided before anything is packed for it; empty: nothing."""
+    """What must be decided about it; empty: nothing."""
+    packed_meanwhile: bool
+    """It is packed as planned until she has decided; otherwise nothing is."""
     from_room: str
     """Where she comes from; empty: the store."""
     walk: int
     gap: int | None
     """Minutes since the visit before ended; None where she comes from the store."""
+    late: int
+    """Minutes after the bell at which she comes by the route; 0: in time."""
     along: tuple[Along, ...]
     folders: tuple[FolderAlong, ...]
     sink: bool | None
@@ -127,6 +131,12 @@ class Stop(Struct, frozen=True):
     fetch: tuple[tuple[str, str, int], ...] = ()
     """Containers that stand in a room, by name, the room, and the minutes there and back: fetched first."""
     ahead: tuple[Ahead, ...] = ()
+    by_hand: tuple[Along, ...] = ()
+    """What is carried from here where no cart gets to."""
+    mass_and_trips: str = ""
+    """Of that; empty where the cart comes along."""
+    back: tuple[str, ...] = ()
+    """What was carried by hand to the visit before."""
 
 
 class CartSheet(Struct, frozen=True):

@@ -153,7 +153,8 @@ def _parts(sheet: CartSheet, width: int, cuts: Sequence[int]) -> list[list[str]]
     parts: list[list[str]] = []
     for n, block in enumerate(sheet.visits):
         stop = stops.get(block.number)
-        said = "  ".join(f"{label} {text}" if label else text for label, text in say_stop(stop)) if stop else ""
+        said = " ".join(f"{label} {text}.".lstrip() for label, text in say_stop(stop)) if stop else ""
+        said = said.replace("?.", "?")
         rows = wrap(said, first=">> ", indent=3, width=width) if said else []
         parts.append([*rows, *_visit_rows(block, width, cuts[n] if cuts else 0)])
     return parts

@@ -85,13 +85,15 @@ def say_ticks(block: VisitBlock) -> tuple[str, ...]:
 def say_way(block: VisitBlock) -> str:
     place = say_room(block.from_room) if block.from_room else "the store"
     gap = "" if block.gap is None else f", gap {block.gap}"
-    return f"from {place}, {block.walk} min{gap}"
+    late = f", {block.late} LATE" if block.late else ""
+    return f"from {place}, {block.walk} min{gap}{late}"
 
 
 def facts_of_block(block: VisitBlock) -> Iterator[Fact]:
     """What stands under the heading of a visit, the most needed first. Adapted things that are counted stand there."""
     if block.to_decide:
-        yield Fact("TO DECIDE", f"{block.to_decide} Nothing is packed for it until then")
+        meanwhile = "Packed meanwhile as planned" if block.packed_meanwhile else "Nothing is packed for it until then"
+        yield Fact("TO DECIDE", f"{block.to_decide} {meanwhile}")
     if len(block.taught) > 1:
         yield Fact("NOT KNOWN", "what was taught last time; it is packed for either")
     if block.guests:
@@ -158,19 +160,24 @@ def _say_known(known: bool | None, what: str) -> str:
 def say_stop(stop: Stop) -> tuple[tuple[str, str], ...]:
     """A time at the store as labels and texts: when, what comes off the cart, what comes on."""
     on = join_words(say_along(structs.replace(each, sign="")) for each in stop.on)
-    found = [("LOAD", on or "nothing beside what stands on the cart")]
+    found = [("LOAD", on or "nothing beside what stands on the cart")] if on or not stop.mass_and_trips else []
     if stop.since is not None:
         found = [("BY THE STORE", f"{stop.minutes} min")]
         if stop.breaks:
             found = [("STORE", f"{clock(stop.since)} to {clock(stop.leave_by)} ({join_words(stop.breaks)})")]
         found += [(label, what) for label, what in (("OFF", join_words(stop.off)), ("ON", on)) if what]
-        if len(found) == 1:
+        if len(found) == 1 and not stop.mass_and_trips and not stop.back:
             found.append(("", "nothing has to change on the cart"))
     if stop.fetch:
         found.append(("FETCH", say_fetch(stop)))
     for each in stop.ahead:
         names = join_words(each.names)
         found.append(("LEAVE AHEAD", f"{names} in {say_room(each.room)}, {each.minutes} min"))
+    if stop.back:
+        found.append(("BRING BACK", join_words(stop.back)))
+    if stop.mass_and_trips:
+        carried = join_words(say_along(structs.replace(each, sign="")) for each in stop.by_hand)
+        found.append(("BY HAND", f"{carried or 'what stands on the cart'}, {stop.mass_and_trips}"))
     if stop.too_much:
         boxes, holds = say_number(stop.half_slots / 2), say_number(stop.holds / 2)
         found.append(("TOO MUCH", f"{boxes} boxes' worth (a kit is half a box), the cart takes {holds}: what waits?"))

@@ -27,9 +27,10 @@ def route_as_json(day: Day, route: DayRoute) -> Fields:
 
     ``plan`` is null where nothing fits, else ``legs`` (``first last rides ahead kept``, visits by key; ``ahead`` is
     ``container room session joins``, session -1: it stood there already; ``kept`` stays on the cart for a later leg),
-    ``cost`` (``late stops ahead behind loaded``) and ``ways`` (``visit minutes spare by_store``). ``changes``: ``kind
-    container session by``, and ``in_the_way``, her wishes without any one of which there would be a plan: where
-    nothing fits.
+    ``cost`` (``late stops ahead behind loaded``) and ``ways`` (``visit minutes spare by_store``). ``by_hand``: what
+    no cart brings, ``visit containers kilograms trips minutes ahead``, minutes from the room before by the store to the
+    door. ``changes``: ``kind container session by``, and ``in_the_way``, her wishes without any one of which there
+    would be a plan: where nothing fits.
     """
     found, told = route.plan, route.told
     keys = [visit.key for visit in route.problem.visits]
@@ -51,6 +52,17 @@ def route_as_json(day: Day, route: DayRoute) -> Fields:
                 for way in told.ways
             ],
         },
+        "by_hand": [
+            {
+                "visit": one.visit.key,
+                "containers": list(one.containers),
+                "kilograms": one.kilograms,
+                "trips": one.trips,
+                "minutes": one.minutes,
+                "ahead": bool(one.visit.left_ahead),
+            }
+            for one in route.carried
+        ],
         "changes": [
             {"kind": each.kind, "container": each.container, "session": each.session, "by": each.by}
             for each in route.changes

@@ -15,6 +15,7 @@ from checklists.daybook.minutes_left import leave_by_now
 from checklists.lines.containers import name_of
 from checklists.lines.records import Day, Visit
 from checklists.lines.store_stops import StoreStop
+from checklists.pages.by_hand import is_by_hand, say_brought_back, say_by_hand, say_carried_there
 from checklists.pages.plain import pad, width_of, wrap
 from checklists.pages.route import say_fetched, say_way
 from checklists.plan.records import Plan
@@ -89,7 +90,7 @@ def route_timeline(plan: Plan, day: Day, marks: Marks, route: DayRoute, minute: 
                 _stop_title(day, marks, route, stop, at),
                 _short_title(day, stop, at),
                 load=stop.load,
-                holds=route.problem.capacity,
+                holds=0 if is_by_hand(day, stop.before, end) else route.problem.capacity,
                 when="over" if is_over else "",
             )
         )
@@ -97,9 +98,11 @@ def route_timeline(plan: Plan, day: Day, marks: Marks, route: DayRoute, minute: 
             rows.append(TimelineRow("note", f"{stop_key(stop.before)}/{n}", said, is_over=is_over))
         for n in range(stop.before, end):
             rows += _visit_rows(plan, day, route, told, n, whens[n])
-    if told.behind:
-        fetched = f"Fetch {_say_behind(plan, told)}."
-        rows += [TimelineRow("end", AFTER_SCHOOL, "AFTER SCHOOL"), TimelineRow("end", "fetch", fetched)]
+    after = [f"Fetch {_say_behind(plan, told)}."] if told.behind else []
+    after += say_brought_back(plan, route)
+    if after:
+        rows.append(TimelineRow("end", AFTER_SCHOOL, "AFTER SCHOOL"))
+        rows += [TimelineRow("end", f"fetch/{n}" if n else "fetch", said) for n, said in enumerate(after)]
     return tuple(rows)
 
 
@@ -196,7 +199,9 @@ def _stop_notes(plan: Plan, day: Day, marks: Marks, route: DayRoute, stop: Route
     stays += _kept(plan, day, route.problem, stop)
     if stays:
         yield f"Stays on: {join_words(stays)}."
-    elif not stop.off and not stop.on:
+    by_hand = tuple(say_by_hand(plan, day, route, stop.before))
+    yield from by_hand
+    if not (stays or stop.off or stop.on or by_hand):
         yield "Nothing comes off or on."
 
 
@@ -248,9 +253,7 @@ def _visit_notes(plan: Plan, day: Day, route: DayRoute, told: RouteTold, n: int)
     brought = [each.name for each in day.containers if each.id in route.helped and visit.key in each.visits]
     if brought:
         yield f"A helper brings {join_words(brought)}."
-    carried = route.problem.visits[n].carried
-    if carried is not None:
-        yield f"No cart gets there: everything is carried by hand, {carried} min from the store."
+    yield from say_carried_there(plan, route, visit.key)
 
 
 # --------------------------------------------------------------------------------------------------------- laid out
@@ -275,7 +278,7 @@ def lay_out(rows: Sequence[TimelineRow], width: int, bar: tuple[str, str]) -> It
     for row in rows:
         match row.kind:
             case "stop":
-                right = f"{load_bar(row.load, row.holds, *bar)} {say_load(row, width)}"
+                right = f"{load_bar(row.load, row.holds, *bar)} {say_load(row, width)}" if row.holds else ""
                 fits = width_of(row.text) + width_of(right) + 1 <= width
                 for line in at_both_ends(row.text if fits or not row.short else row.short, right, width):
                     yield row, line

@@ -8,7 +8,7 @@ from msgspec import structs
 
 from checklists.daybook.entries import Changed, Stands
 from checklists.daybook.marks import FETCH, Marks
-from checklists.lines.carrying import carried_by_hand
+from checklists.lines.carrying import ByHand, carried_by_hand, visits_before_carrying
 from checklists.lines.containers import CART, FOLDER, standing_in
 from checklists.lines.loads import box_or_kit
 from checklists.lines.records import Container, Day, Line, Visit
@@ -40,7 +40,10 @@ def problem_of_day(plan: Plan, bells: Bells, day: Day, changes: Changed | None) 
     sized = [each for each in riding if box_or_kit(plan, each.id).half_slots > 0]
     cart, habits = plan.school.cart, plan.school.habits
     rooms = dict.fromkeys(visit.room for visit in day.visits)
-    carried = {one.visit.key: one.minutes_before for one in carried_by_hand(plan, bells, day.visits, sized, day.lines)}
+    walks = walks_of(plan, day)
+    by_hand = carried_by_hand(walks, bells, day.visits, day.containers, day.lines)
+    ahead = [one for one in by_hand if one.visit.left_ahead]
+    carried = {one.visit.key: one.minutes_before for one in by_hand}
     folders = [line for line in day.lines if line.supply.startswith(FOLDER)]
     lines: dict[str, list[Line]] = {each.id: [] for each in sized}
     for line in day.lines:
@@ -55,15 +58,27 @@ def problem_of_day(plan: Plan, bells: Bells, day: Day, changes: Changed | None) 
         ),
         containers=tuple(_container(plan, each, day, lines[each.id]) for each in sized),
         capacity=cart.half_slots,
-        walks=dict(_walks(walks_of(plan, day), [STORE, *rooms])),
+        walks=dict(_walks(walks, [STORE, *rooms])),
         handling=habits.swap_minutes,
-        sessions=tuple(sessions_of(plan, bells, day, changes)),
+        sessions=tuple(_less_what_is_carried(day.visits, sessions_of(plan, bells, day, changes), ahead)),
         most_kilograms=_most_kilograms(plan, day),
-        stop_after=frozenset(_stops_in_any_case(day.visits, locked_out)),
+        stop_after=frozenset(
+            {*_stops_in_any_case(day.visits, locked_out), *(visits_before_carrying(one, day.visits) for one in ahead)}
+            - {0}
+        ),
         folders_on_top=cart.folders_on_top,
         folder_size=cart.folder_half_slots,
         opens=day.store_opens,
     )
+
+
+def _less_what_is_carried(
+    visits: Sequence[Visit], sessions: Iterable[Session], ahead: Sequence[ByHand]
+) -> Iterator[Session]:
+    """The sessions without the minutes in which something is carried ahead where no cart gets to."""
+    for each in sessions:
+        carrying = sum(one.there_and_back for one in ahead if visits_before_carrying(one, visits) == each.after)
+        yield structs.replace(each, minutes=max(0, each.minutes - carrying))
 
 
 def _there(visit: Visit, containers: Sequence[Container]) -> Sequence[Container]:
@@ -84,6 +99,7 @@ def _visit(
         walk_more=visit.walk_more,
         carried=None if visit.left_ahead else carried.get(visit.key),
         folders=sum(visit.key in line.visits for line in folders if on_cart),
+        by_hand=tuple(sorted(each.id for each in containers if visit.by_hand and visit.key in each.visits)),
     )
 
 

@@ -10,6 +10,7 @@ from msgspec import Struct
 from checklists.daybook.entries import Changed
 from checklists.daybook.fetching import to_fetch
 from checklists.daybook.marks import Marks
+from checklists.lines.carrying import ByHand, carried_by_hand
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
 from checklists.route.day_problem import as_it_stands, problem_of_day
@@ -21,6 +22,7 @@ from checklists.route.smallest_changes import SmallChange, smallest_changes
 from checklists.route.solve import solve
 from checklists.route.told import RouteTold, Stranded, told
 from checklists.taught_periods import bells_on
+from checklists.walks import walks_of
 
 
 class DayRoute(Struct, frozen=True, dict=True):
@@ -36,6 +38,8 @@ class DayRoute(Struct, frozen=True, dict=True):
     """The route so far, where the plan is as like it as it can be."""
     helped: tuple[str, ...] = ()
     """What a helper carries from room to room."""
+    carried: tuple[ByHand, ...] = ()
+    """What she carries by hand where no cart gets to, in the order of the visits."""
 
     @cached_property
     def changes(self) -> tuple[SmallChange, ...]:
@@ -85,6 +89,7 @@ def route_of(plan: Plan, day: Day, marks: Marks) -> DayRoute:
         unpinned=unpinned,
         like=kept.like,
         helped=tuple(each.id for each in day.containers if each.id in helped(pins)),
+        carried=carried_by_hand(walks_of(plan, day), bells_on(plan, changes), day.visits, day.containers, day.lines),
     )
 
 

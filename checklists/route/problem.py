@@ -24,6 +24,8 @@ class RouteVisit(Struct, frozen=True):
     cart. It needs nothing that rides then."""
     folders: int = 0
     """Class folders that come along to it."""
+    by_hand: tuple[str, ...] = ()
+    """What is carried to it where no cart gets to: it takes no room on the cart, and must be at the store."""
 
 
 class RouteContainer(Struct, frozen=True):

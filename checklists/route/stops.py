@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from msgspec import Struct
 
+from checklists.lines.carrying import visits_before_carrying
 from checklists.lines.records import Day
 from checklists.lines.store_stops import StoreStop, leave_for, names_of_breaks, store_stops
 from checklists.plan.records import Bells, Plan
@@ -34,7 +35,15 @@ def way_of(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> Way:
         visit.key: frozenset(container for container, _ in here)
         for visit, here in zip(day.visits, told.standing, strict=True)
     }
-    return Way(tuple(_stop(plan, bells, day, each) for each in told.stops), standing, told.behind)
+    carried = {each.visit.key: frozenset(each.containers) for each in route.carried if each.visit.left_ahead}
+    standing |= {key: standing[key] | there for key, there in carried.items()}
+    behind = [
+        (container, each.visit.room)
+        for each in route.carried
+        if each.visit.left_ahead or each.visit.is_last
+        for container in each.containers
+    ]
+    return Way(tuple(_stop(plan, bells, day, route, each) for each in told.stops), standing, (*told.behind, *behind))
 
 
 def _way_with_what_stands(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> Way:
@@ -52,16 +61,26 @@ def _way_with_what_stands(plan: Plan, bells: Bells, day: Day, route: DayRoute) -
     return Way(stops, {key: frozenset(there) for key, there in standing.items()}, tuple(stays))
 
 
-def _stop(plan: Plan, bells: Bells, day: Day, stop: RouteStop) -> StoreStop:
+def _stop(plan: Plan, bells: Bells, day: Day, route: DayRoute, stop: RouteStop) -> StoreStop:
     visit = day.visits[stop.before]
     before = day.visits[stop.before - 1] if stop.before else None
     walks = walks_of(plan, day)
-    walk = walks.minutes(STORE, visit.room)
+    since = None if before is None else before.end + walks.minutes(before.room, STORE)
+    by_hand = next((each for each in route.carried if each.visit.key == visit.key and not visit.left_ahead), None)
+    out = by_hand.minutes_before if by_hand is not None else walks.minutes(STORE, visit.room) + visit.walk_more
+    handling = 0 if since is None or by_hand is not None else route.problem.handling
+    ahead = [(trip.room, trip.containers, trip.minutes) for trip in stop.trips]
+    ahead += [
+        (each.visit.room, each.containers, each.there_and_back)
+        for each in route.carried
+        if each.visit.left_ahead and visits_before_carrying(each, day.visits) == stop.before
+    ]
     return StoreStop(
         before_visit=visit.key,
         breaks=names_of_breaks(plan, bells, before, visit) if before is not None and stop.is_break else (),
-        since=None if before is None else before.end + walks.minutes(before.room, STORE),
-        leave_by=max(leave_for(plan, visit, walk), day.store_opens),
+        since=since,
+        # She is not there before, and does not leave before it is open.
+        leave_by=max(leave_for(plan, visit, out), (since or 0) + handling, day.store_opens),
         off=stop.off,
         # What she set out with may be no container of the day any more: there is nothing to put into it.
         on=tuple(each for each in stop.on if any(one.id == each for one in day.containers)),
@@ -69,5 +88,13 @@ def _stop(plan: Plan, bells: Bells, day: Day, stop: RouteStop) -> StoreStop:
         too_much=False,
         minutes=stop.minutes,
         fetch=stop.fetch,
-        ahead=tuple((trip.room, trip.containers, trip.minutes) for trip in stop.trips),
+        ahead=tuple(ahead),
+        by_hand=by_hand.containers if by_hand is not None else (),
+        mass_and_trips=by_hand.mass_and_trips if by_hand is not None else "",
+        back=tuple(
+            container
+            for each in route.carried
+            if before is not None and each.visit.key == before.key and not before.left_ahead
+            for container in each.containers
+        ),
     )

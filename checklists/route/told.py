@@ -105,7 +105,7 @@ def _behind(
     problem: RouteProblem, left: Sequence[LeftAhead], stranded: Sequence[Stranded]
 ) -> Iterator[tuple[str, str]]:
     """What she fetches after school: what is left behind, and what stands in a room and is needed no more."""
-    coming = {each for visit in problem.visits[problem.begun.visits :] for each in visit.needs}
+    coming = {each for visit in problem.visits[problem.begun.visits :] for each in (*visit.needs, *visit.by_hand)}
     fetched_before = {each[:2] for each in stranded if each.container in coming}
     stays = [(each.container, each.room) for each in left if not each.joins]
     found = [each for each in stays if each not in fetched_before]
@@ -124,6 +124,7 @@ def _fetched(
     found: dict[int, list[ToFetch]] = {}
     for n in coming:
         leaves = {*stops[n].rides, *(each for trip in stops[n].trips for each in trip.containers)}
+        leaves |= {each for visit in problem.visits[stops[n].before : ends[n]] for each in visit.by_hand}
         for each in (one for one in stranded if one.container in leaves and ends[n] > one.since):
             if any(each.container == one.container for fetched in found.values() for one in fetched):
                 continue

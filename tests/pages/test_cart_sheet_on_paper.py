@@ -46,7 +46,7 @@ def test_seven_visits_stand_on_one_page_in_full(tmp_path: Path) -> None:
     )
     assert "OUT 13 BACK ____ scissors #11" in text
     assert "FOLDER ON TOP 3-B #28" in text and "FOLDER 3-K #29 in Box 3" in text
-    assert "STORE 11:12 to 12:22 (lunch and planning) OFF Box K" in text
+    assert "STORE 11:12 to 12:22 (lunch and planning). OFF Box K" in text
 
 
 def test_every_visit_has_its_outcomes_to_tick_and_room_to_write(tmp_path: Path) -> None:
