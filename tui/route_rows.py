@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from checklists.lines.records import Day
 from checklists.pages.plain import wrap
 from checklists.pages.route import say_too_much, say_whether_any
-from checklists.pages.route_timeline import TimelineRow, at_both_ends, lay_out
+from checklists.pages.route_layout import at_both_ends, lay_out
+from checklists.pages.route_timeline import TimelineRow
 from checklists.pages.route_wishes import HELPER_CAUTION, WayOut, say_pin, say_wish
 from checklists.pages.walks import say_way_between
 from checklists.plan.records import Plan

@@ -47,7 +47,7 @@ COMMANDS: tuple[Command, ...] = (
         "the day's route: where you stop at the store, what rides when, what is left ahead",
         (
             Option("--ahead", "ahead", "the coming days instead: where it gets late, what does not fit"),
-            Option("--year", "year", "what one slot, or two minutes more, would do over the year"),
+            Option("--year", "year", "what 2 half slots, or two minutes more, would do over the year"),
             *ALWAYS,
         ),
         (

@@ -133,7 +133,7 @@ def _nothing_in(word: str, day: Day, plan: Plan) -> Pin:
 def _box_or_kit(word: str, day: Day, plan: Plan) -> str:
     found = find_container(word, day, plan)
     if found == CART or found.startswith(FOLDER) or box_or_kit(plan, found).half_slots <= 0:
-        raise NotUnderstood(f"{word} takes up no slot of the cart: it rides wherever it is needed.")
+        raise NotUnderstood(f"{word} takes up no room on the cart: it rides wherever it is needed.")
     return found
 
 

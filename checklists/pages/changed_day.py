@@ -79,8 +79,8 @@ def change_notes(after: Day, change: DayChange, leave_by: LeaveBy | None) -> tup
         names = join_words(each.name for each in change.containers_out)
         said.append(f"Not needed any more: {names}. What is in there stays in there.")
     if change.half_slots_free:
-        slots = "slot" if change.half_slots_free == 2 else "slots"
-        said.append(f"{change.half_slots_free / 2:g} {slots} of the cart free for the morning's load.")
+        free = plural(change.half_slots_free, "half slot")
+        said.append(f"{free} of the cart free for the morning's load.")
     if leave_by is not None:
         said.append(f"{leave_by.words}.")
     return tuple(said)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from checklists.lines.containers import name_of
+from checklists.lines.loads import box_or_kit
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
 from checklists.route.problem import RoutePlan, RouteProblem
@@ -14,6 +15,8 @@ from checklists.words import join_words, plural, say_date, say_room
 
 MOST_CHANGES = 6
 """Small changes that are told, of those that would make a plan."""
+WHAT_TAKES_ROOM = "a box takes 2, a kit 1"
+"""What a half slot of the cart is."""
 
 
 def say_cost(found: RoutePlan) -> str:
@@ -43,7 +46,8 @@ def say_fetched(plan: Plan, stop: RouteStop) -> Iterator[str]:
 
 def say_too_much(day: Day, problem: RouteProblem) -> tuple[str, ...]:
     """Where nothing fits: what is too much."""
-    rows = [f"No way to take everything along on {say_date(day.date)}: the cart takes {problem.capacity} half slots."]
+    takes = f"the cart takes {problem.capacity} half slots ({WHAT_TAKES_ROOM})"
+    rows = [f"No way to take everything along on {say_date(day.date)}: {takes}."]
     over = too_much_at(problem)
     if over is not None:
         visit = day.visits[over[0]]
@@ -64,10 +68,19 @@ def say_changes(plan: Plan, day: Day, problem: RouteProblem, changes: Iterable[S
             case "carried":
                 yield f"Somebody carries {name}."
             case "may be left":
-                yield f"{name} may be left in a room (not if anything sharp, hot or private is in it)."
+                yield f"{name} may be left in a room: {_where_left_is_said(plan, each.container)}."
             case "minutes":
                 after = problem.sessions[each.session].after
                 when = f"in the break after {day.visits[after - 1].name}" if after else "before school"
-                yield f"{each.by} min more for leaving ahead {when}."
+                where = "leave_ahead_in_a_break" if after else "leave_ahead_before_school"
+                yield f"{each.by} min more for leaving ahead {when}: in school.toml, {where} under [habits]."
             case "half slots":
-                yield f"{plural(each.by, 'half slot')} more on the cart."
+                more = plural(each.by, "half slot")
+                yield f"{more} more on the cart: once it has the room, in school.toml, half_slots under [cart]."
+
+
+def _where_left_is_said(plan: Plan, container: str) -> str:
+    """What keeps a container from being left: her own word in the plan, or what is in it."""
+    if box_or_kit(plan, container).may_be_left:
+        return "once nothing sharp, hot or private is in it"
+    return "in kits.toml, may_be_left = true, if nothing sharp, hot or private is in it"

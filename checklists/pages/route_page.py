@@ -8,7 +8,8 @@ from checklists.daybook.marks import Marks
 from checklists.lines.records import Day
 from checklists.pages.plain import ruled, two_ends, wrap
 from checklists.pages.route import say_cost, say_too_much, say_whether_any
-from checklists.pages.route_timeline import AFTER_SCHOOL, lay_out, route_timeline, say_next
+from checklists.pages.route_layout import lay_out
+from checklists.pages.route_timeline import AFTER_SCHOOL, route_timeline, say_next
 from checklists.pages.route_wishes import HELPER_CAUTION, say_pin, say_way_out, say_wish, ways_out
 from checklists.pages.walks import say_way_between, walk_known
 from checklists.plan.records import Plan

@@ -5,7 +5,7 @@ The rows are the same on the screen and in plain text; how wide they may be is s
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from typing import Literal
 
 from msgspec import Struct
@@ -16,15 +16,15 @@ from checklists.lines.containers import name_of
 from checklists.lines.records import Day, Visit
 from checklists.lines.store_stops import StoreStop
 from checklists.pages.by_hand import is_by_hand, say_brought_back, say_by_hand, say_carried_there
-from checklists.pages.plain import pad, width_of, wrap
-from checklists.pages.route import say_fetched, say_way
+from checklists.pages.plain import pad, width_of
+from checklists.pages.route import WHAT_TAKES_ROOM, say_fetched, say_way
 from checklists.plan.records import Plan
 from checklists.route.day_route import DayRoute
 from checklists.route.problem import RouteProblem
 from checklists.route.stops import way_of
 from checklists.route.told import RouteStop, RouteTold, RouteWay
 from checklists.taught_periods import bells_on
-from checklists.words import clock, join_words, say_room
+from checklists.words import clock, join_words, plural, say_room
 
 When = Literal["", "over", "now", "next"]
 """Of a visit, on the day itself; a stop is "over" once the visit after it has begun."""
@@ -34,9 +34,6 @@ _AND_THEN = (
     ("joins", "it rides on from here", "they ride on from here"),
     ("stays", "it stays, to be fetched after school", "they stay, to be fetched after school"),
 )
-MOST_BAR_CELLS = 16
-ROOMY = 72
-"""From this width on there is room to say what the load is counted in."""
 
 
 class TimelineRow(Struct, frozen=True):
@@ -98,6 +95,9 @@ def route_timeline(plan: Plan, day: Day, marks: Marks, route: DayRoute, minute: 
             rows.append(TimelineRow("note", f"{stop_key(stop.before)}/{n}", said, is_over=is_over))
         for n in range(stop.before, end):
             rows += _visit_rows(plan, day, route, told, n, whens[n])
+    if rows[0].holds:
+        holds = f"The cart takes {plural(rows[0].holds, 'half slot')}: {WHAT_TAKES_ROOM}."
+        rows.insert(1, TimelineRow("note", f"{stop_key(0)}/half slots", holds, is_over=rows[0].when == "over"))
     after = [f"Fetch {_say_behind(plan, told)}."] if told.behind else []
     after += say_brought_back(plan, route)
     if after:
@@ -250,62 +250,15 @@ def _visit_notes(plan: Plan, day: Day, route: DayRoute, told: RouteTold, n: int)
     visit = day.visits[n]
     if visit.end <= day.store_opens:
         yield f"Nothing comes from the store, which is locked until {clock(day.store_opens)}."
-    brought = [each.name for each in day.containers if each.id in route.helped and visit.key in each.visits]
-    if brought:
-        yield f"A helper brings {join_words(brought)}."
+    yield from _by_helper(day, route, n)
     yield from say_carried_there(plan, route, visit.key)
 
 
-# --------------------------------------------------------------------------------------------------------- laid out
-
-
-def load_bar(load: int, holds: int, full: str, empty: str) -> str:
-    """How full the cart is, a sign for a half slot, of a large cart for several. Something on it always shows."""
-    cells = min(holds, MOST_BAR_CELLS)
-    filled = min(cells, -(-load * cells // holds)) if holds else 0
-    return full * filled + empty * (cells - filled)
-
-
-def say_load(row: TimelineRow, width: int) -> str:
-    """ "7 of 8 half slots", without what they are where there is little room."""
-    return f"{row.load} of {row.holds}" + (" half slots" if width >= ROOMY else "")
-
-
-def lay_out(rows: Sequence[TimelineRow], width: int, bar: tuple[str, str]) -> Iterator[tuple[TimelineRow, str]]:
-    """Each row in lines of at most ``width`` columns, each line with the row it is of."""
-    visits = [row for row in rows if row.kind == "visit"]
-    is_narrow = any(width_of(row.text) + width_of(_right(row)) + 2 > width for row in visits)
-    for row in rows:
-        match row.kind:
-            case "stop":
-                right = f"{load_bar(row.load, row.holds, *bar)} {say_load(row, width)}" if row.holds else ""
-                fits = width_of(row.text) + width_of(right) + 1 <= width
-                for line in at_both_ends(row.text if fits or not row.short else row.short, right, width):
-                    yield row, line
-            case "visit":
-                for line in at_both_ends(row.short if is_narrow else row.text, _right(row), width):
-                    yield row, line
-            case "note":
-                for line in wrap(row.text, first="    ", indent=6, width=width):
-                    yield row, line
-            case "end":
-                for line in wrap(row.text, indent=0 if row.key == AFTER_SCHOOL else 4, width=width):
-                    yield row, line
-
-
-def _right(row: TimelineRow) -> str:
-    return f"{row.right}  {row.when:>4}" if row.when else f"{row.right}      "
-
-
-def at_both_ends(left: str, right: str, width: int) -> Iterator[str]:
-    """The two at the two ends of a line; where they do not fit, what is right stands on a line of its own."""
-    gap = width - width_of(left) - width_of(right)
-    if gap >= 1:
-        yield f"{left}{' ' * gap}{right}".rstrip()
-    else:
-        yield from wrap(left, indent=0, width=width)
-        right = right.strip()
-        if width_of(right) <= width:
-            yield f"{' ' * (width - width_of(right))}{right}"
-        else:
-            yield from wrap(right, indent=4, width=width)
+def _by_helper(day: Day, route: DayRoute, n: int) -> Iterator[str]:
+    """ "A helper brings Box 3, and takes it on to V3 after." or back to the store: nobody else has it in between."""
+    visit = day.visits[n]
+    for each in day.containers:
+        if each.id in route.helped and visit.key in each.visits:
+            later = next((one.name for one in day.visits[n + 1 :] if one.key in each.visits), None)
+            then = f"on to {later}" if later is not None else "back to the store"
+            yield f"A helper brings {each.name}, and takes it {then} after."

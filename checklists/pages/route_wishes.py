@@ -14,7 +14,8 @@ from checklists.route.pins import HELPER, Pin
 from checklists.route.problem import Cost
 from checklists.words import plural
 
-NO_PLAN = "no plan then"
+NO_PLAN = "nothing fits then"
+HOLDS_UP = "holds up every plan: nothing fits with it"
 HELPER_CAUTION = (
     "A helper: counted sharps are handed over counted, and to an adult; a child carries nothing heavier than 5 kg"
     " (common practice, no source). Local rules decide."
@@ -32,6 +33,12 @@ def say_pin(plan: Plan, day: Day, pin: Pin) -> str:
             return say_room_pin(pin.about, pin.how)
 
 
+def say_mass(day: Day, pin: Pin) -> str:
+    """ ", 6.9 kg" of what a helper is to carry; "" of other wishes, and where it is not known."""
+    kilograms = next((each.kilograms for each in day.containers if each.id == pin.about), None)
+    return f", {kilograms:.1f} kg" if pin.how == HELPER and kilograms is not None else ""
+
+
 def say_wish(plan: Plan, day: Day, wish: PinCost) -> str:
     """ "Never by the store after V2 (P2), for good: costs 2 min more late"."""
     said = say_pin(plan, day, wish.pin)
@@ -42,20 +49,20 @@ def say_wish(plan: Plan, day: Day, wish: PinCost) -> str:
 def say_what_it_costs(wish: PinCost) -> str:
     """What the best plan is worse by because of it."""
     if wish.with_it is None:
-        return "alone in the way of any plan" if wish.without is not None else "no plan, with it or without"
+        return HOLDS_UP if wish.without is not None else "nothing fits, with it or without"
     if wish.without is None:
-        return "no plan without it"
-    return f"{say_difference(wish.without, wish.with_it)} than without it".replace(
-        "nothing changes than", "no worse than"
-    )
+        return "nothing fits without it"
+    if wish.with_it == wish.without:
+        return "costs nothing"
+    return f"{say_difference(wish.without, wish.with_it)} than without it"
 
 
 def say_difference(before: Cost | None, after: Cost | None) -> str:
     """ "2 min later, 1 stop more": only what gets worse or better."""
     if after is None:
-        return NO_PLAN if before is not None else "still no plan"
+        return NO_PLAN if before is not None else "still nothing fits"
     if before is None:
-        return "a plan then"
+        return "everything fits then"
     late, stops = after.late - before.late, after.stops - before.stops
     ahead, behind, loaded = after.ahead - before.ahead, after.behind - before.behind, after.loaded - before.loaded
     left = "left ahead and to fetch" if ahead == behind else "left ahead"
@@ -66,7 +73,7 @@ def say_difference(before: Cost | None, after: Cost | None) -> str:
         f"{abs(behind)} {_more(behind)} to fetch after school" if behind and ahead != behind else "",
     ]
     told = ", ".join(each for each in said if each)
-    return told or (f"{abs(loaded)} {_more(loaded)} to load" if loaded else "nothing changes")
+    return told or (f"{abs(loaded)} {_more(loaded)} to put on the cart" if loaded else "nothing changes")
 
 
 def _more(difference: int) -> str:
@@ -92,15 +99,12 @@ def say_way_out(way: WayOut) -> str:
 def ways_out(plan: Plan, day: Day, route: DayRoute) -> tuple[WayOut, ...]:
     """Each single thing that would make a plan: her own wishes first, what can be said here next."""
     back = [WayOut(f"Take back: {say_pin(plan, day, pin)}", "", pin, back=True) for pin in pins_in_the_way(route, day)]
-    carried = [
-        WayOut(
-            f"A helper carries {name_of(plan, each.container)}",
-            say_cost(each.plan),
-            Pin("rides", each.container, HELPER),
-        )
-        for each in route.changes
-        if each.kind == "carried"
-    ]
+    carried = []
+    for each in route.changes:
+        if each.kind == "carried":
+            pin = Pin("rides", each.container, HELPER)
+            words = f"A helper carries {name_of(plan, each.container)}{say_mass(day, pin)}"
+            carried.append(WayOut(words, say_cost(each.plan), pin))
     others = [each for each in route.changes if each.kind != "carried"]
     said = zip(say_changes(plan, day, route.problem, others), others, strict=True)
     return (*back, *carried[:MOST_CHANGES], *(WayOut(words, say_cost(each.plan)) for words, each in said))

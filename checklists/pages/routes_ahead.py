@@ -9,12 +9,12 @@ from checklists.lines.records import Visit
 from checklists.pages.fields import Fields
 from checklists.pages.morning import named_day
 from checklists.pages.plain import pad, ruled, two_ends, wrap
-from checklists.pages.route import say_changes
+from checklists.pages.route import WHAT_TAKES_ROOM, say_changes
 from checklists.plan.records import Plan
 from checklists.route.coming import ComingRoute
 from checklists.route.smallest_changes import too_much_at
 from checklists.route.told import RouteStop, RouteWay
-from checklists.route.what_if import AS_IT_IS, SLOT, Sums, Tried, WhatIf, YearOfRoutes
+from checklists.route.what_if import AS_IT_IS, Sums, Tried, WhatIf, YearOfRoutes
 from checklists.words import clock, join_words, plural, say_date, say_room
 
 Section = tuple[str, tuple[str, ...]]
@@ -146,12 +146,8 @@ def _row_label(year: YearOfRoutes, what: WhatIf) -> str:
         return f"{what.before_school} min more before school"
     if what.between:
         return f"{what.between} min more between bells"
-    slots = _slots(max(0, year.half_slots + what.half_slots))
+    slots = plural(max(0, year.half_slots + what.half_slots), "half slot")
     return f"{slots}, as it is" if what == AS_IT_IS else slots
-
-
-def _slots(half_slots: int) -> str:
-    return plural(half_slots / SLOT, "slot")
 
 
 def year_rows(year: YearOfRoutes) -> Iterator[str]:
@@ -164,7 +160,7 @@ def year_rows(year: YearOfRoutes) -> Iterator[str]:
     yield (
         "No way: days on which not everything can be taken along; they count in no other column. Late: minutes, all"
         " visits together. Stops: by the store outside a break. Ahead: boxes and kits left in a room before their"
-        " visit. A slot takes a box or two kits."
+        f" visit. Of the half slots {WHAT_TAKES_ROOM}."
     )
 
 
@@ -173,7 +169,8 @@ def _say_change(year: YearOfRoutes, what: WhatIf) -> str:
         return f"{what.before_school} min more before school for leaving things ahead"
     if what.between:
         return f"{what.between} min more between any two classes"
-    return f"{'One slot more' if what.half_slots > 0 else 'One slot fewer'} ({_row_label(year, what)})"
+    more = "more" if what.half_slots > 0 else "fewer"
+    return f"{plural(abs(what.half_slots), 'half slot')} {more} ({_row_label(year, what)})"
 
 
 def _say_more(more: Sums) -> str:

@@ -162,7 +162,7 @@ def test_a_delayed_bell_drops_two_visits_and_says_which_parts_are_too_long(tmp_p
 def test_nothing_critical_of_a_dropped_visit_is_open(tmp_path: Path) -> None:
     data = reference_school(tmp_path)
     said = words(change(data, "--bells", "two"))
-    assert "2.5 slots of the cart free for the morning's load." in said
+    assert "5 half slots of the cart free for the morning's load." in said
     assert "Leave the store by 9:52." in said
     assert "have other numbers now" in said
     lines = on_monday("morning", "--json", data=data).fields["lines"]

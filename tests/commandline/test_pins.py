@@ -5,8 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from msgspec import structs
 
 from checklists.files.plan_folder import read_plan
+from checklists.pages.route_wishes import say_mass
+from checklists.route.pins import Pin
 from tests.commandline.running import in_a_process, on_monday, refused
 from tests.days import MONDAY, opened
 from tests.schools import reference_school
@@ -81,7 +84,7 @@ def test_where_nothing_fits_with_it_the_status_is_1_and_it_can_be_said_all_the_s
     data = reference_school(tmp_path / "school", school=school)
     assert on_monday("pin", "nothing-in", "9", data=data).status == 0
     said = on_monday("pin", "never-after", "P2", data=data)
-    assert (said.status, said.out) == (1, "Never by the store after V2 (P2), on Mon 5 Oct: no plan then.\n")
+    assert (said.status, said.out) == (1, "Never by the store after V2 (P2), on Mon 5 Oct: nothing fits then.\n")
     assert "- Take back: never by the store after V2 (P2)." in on_monday("route", data=data).out
 
 
@@ -91,7 +94,7 @@ def test_where_nothing_fits_with_it_the_status_is_1_and_it_can_be_said_all_the_s
         (("never-aftr", "P2"), "There is no wish called never-aftr. Did you mean never-after?"),
         (("never-after", "P22"), "There is no period P22 in the plan. Did you mean P2?"),
         (("rides", "Bx 3"), "Did you mean Box 3?"),
-        (("rides", "cart"), "takes up no slot of the cart"),
+        (("rides", "cart"), "takes up no room on the cart"),
         (("nothing-in", "211"), "There is no room 211 in the plan. Did you mean 21?"),
         (("nothing-in", "store"), "The store is where things are taken from."),
         (("helper",), 'Say what it is about: trundle pin helper "Clay kit".'),
@@ -118,3 +121,21 @@ def test_a_wish_for_good_tells_how_to_say_it_back_and_the_command_does_it(data: 
     on_monday("pin", "rides", "Clay kit", "--for-good", "--off", data=data)
     assert "no wishes for the route" in on_monday("pin", data=data).out
     assert "--for-good" not in on_monday("pin", "never-after", "P2", data=data).out
+
+
+def test_a_wish_that_is_no_worse_costs_nothing_and_one_in_the_way_holds_up_every_plan(data: Path) -> None:
+    on_monday("pin", "never-after", "P3", data=data)
+    assert "Never by the store after V3 (P3): costs nothing." in on_monday("pin", data=data).out
+    in_the_way = reference_school(data.parent / "small", school={"cart": {"half_slots": 4, "standing": {}}})
+    on_monday("pin", "never-after", "P2", data=in_the_way)
+    said = " ".join(on_monday("pin", data=in_the_way).out.split())
+    assert "Never by the store after V2 (P2): holds up every plan: nothing fits with it." in said
+
+
+def test_a_helper_is_told_what_the_box_weighs_where_that_is_known(data: Path) -> None:
+    with opened(data) as book:
+        day = book.day(MONDAY)
+    weighed = tuple(structs.replace(each, kilograms=6.94) for each in day.containers)
+    day = structs.replace(day, containers=weighed)
+    assert say_mass(day, Pin("rides", "box-K", "helper")) == ", 6.9 kg"
+    assert say_mass(day, Pin("rides", "box-K", "always")) == ""

@@ -55,7 +55,7 @@ def test_what_a_day_leaves_out_and_the_caution_of_a_helper_stand_below_it(tmp_pa
     told = on_monday("route", data=data).out
     assert "Left out this day: nothing is left in Room 21, for good" in told
     assert "counted sharps are handed over counted" in told
-    assert "A helper brings Clay kit." in told
+    assert "A helper brings Clay kit, and takes it back to the store after." in told
 
 
 def test_with_json_anybody_can_check_the_plan(tmp_path: Path) -> None:
@@ -186,3 +186,16 @@ def test_with_one_of_two_left_ahead_the_route_and_the_morning_say_the_same_time(
     assert said_by() == {"7:46"}
     assert on_monday("where", "watercolour", "--is", "4", data=data).status == 0
     assert said_by() == {"7:52"}
+
+
+def test_what_room_on_the_cart_is_counted_in_is_said_once(tmp_path: Path) -> None:
+    """By the plan's ``half_slots``: 2 of a box, 1 of a kit where nothing else is said."""
+    said = on_monday("route", data=reference_school(tmp_path)).out
+    assert said.count("The cart takes 8 half slots: a box takes 2, a kit 1.") == 1
+
+
+def test_what_would_help_and_is_said_elsewhere_says_where(tmp_path: Path) -> None:
+    two = {"cart": {"half_slots": 2, "standing": {"scissors": 30}}}
+    said = " ".join(on_monday("route", data=reference_school(tmp_path, school=two)).out.split())
+    assert "1 half slot more on the cart: once it has the room, in school.toml, half_slots under [cart]" in said
+    assert "(a box takes 2, a kit 1)" in said

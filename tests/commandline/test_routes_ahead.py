@@ -84,9 +84,9 @@ def test_the_year_is_a_table_and_sentences_and_says_that_it_takes_a_while(tmp_pa
     assert all(len(row) <= 80 for row in ran.out.splitlines())
     rows = [row for row in ran.out.splitlines() if row[:1].isdigit()]
     assert [row[:28].strip() for row in rows] == [
-        "2 slots, as it is",
-        "3 slots",
-        "1 slot",
+        "4 half slots, as it is",
+        "6 half slots",
+        "2 half slots",
         "2 min more before school",
         "2 min more between bells",
     ]
@@ -109,7 +109,7 @@ def in_words(tried: dict[str, Any]) -> str:
     """The first change, one slot more, where it takes stops and boxes left ahead away."""
     more = tried["more"]
     assert more["late"] == more["not_fitting"] == 0
-    return f"One slot more (3 slots): {-more['stops']} stop fewer, {-more['ahead']} fewer left ahead."
+    return f"2 half slots more (6 half slots): {-more['stops']} stop fewer, {-more['ahead']} fewer left ahead."
 
 
 def test_the_coming_days_and_the_year_are_asked_for_one_by_one(tmp_path: Path) -> None:

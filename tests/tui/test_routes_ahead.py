@@ -25,7 +25,7 @@ async def test_first_the_coming_days_then_the_year(tmp_path: Path, size: tuple[i
         assert "Mon 5 Oct, day A" in desk.screen
         assert "V2 1-P begins 1 min late, unless V1 K-M ends at 8:44." in desk.screen
         await desk.app.workers.wait_for_complete()
-        await scroll_to(desk, "4 slots, as it is")
+        await scroll_to(desk, "8 half slots, as it is")
         row = next(row for row in desk.screen.splitlines() if "as it is" in row)
         late = 5 * len([day for day in days_as_planned(outlook_from(desk.book, MONDAY)) if day.visits])
         assert row.rstrip(" ▐█▌▄▀▁▂▃▅▆▇").split()[-4:] == ["0", str(late), "0", "0"]

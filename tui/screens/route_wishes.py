@@ -11,7 +11,7 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from checklists.pages.plain import wrap
-from checklists.pages.route_timeline import at_both_ends
+from checklists.pages.route_layout import at_both_ends
 from checklists.pages.route_wishes import HELPER_CAUTION
 from checklists.route.pins import HELPER, Pin
 from tui.keys import ROUTE_WISHES, bindings_of

@@ -7,7 +7,7 @@ from datetime import date
 from checklists.daybook.marks import Marks
 from checklists.lines.records import Day
 from checklists.pages.route_timeline import is_stop, stop_key, visit_key
-from checklists.pages.route_wishes import say_difference, say_pin
+from checklists.pages.route_wishes import say_difference, say_mass, say_pin
 from checklists.route.day_route import DayRoute, PinCost, costs_of_pins
 from checklists.route.pins import Pin, left_out
 from checklists.route.problem import Cost
@@ -109,7 +109,7 @@ class Wishing(RowsScreen):
         pin = already or pin
         step = self.step_of(day, route, pin, back=back, for_good=False)
         new = route_if(self.book.plan, day, self.marks, route, step).plan
-        words = say_pin(self.book.plan, day, pin)
+        words = f"{say_pin(self.book.plan, day, pin)}{say_mass(day, pin)}"
         words = f"take back: {words}" if back else words
         return Offer(pin, back, f"{words[:1].upper()}{words[1:]}", say_difference(now, new.cost if new else None))
 
