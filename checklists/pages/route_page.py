@@ -9,7 +9,8 @@ from checklists.lines.records import Day
 from checklists.pages.plain import ruled, two_ends, wrap
 from checklists.pages.route import say_cost, say_too_much, say_whether_any
 from checklists.pages.route_layout import lay_out
-from checklists.pages.route_timeline import AFTER_SCHOOL, route_timeline, say_next
+from checklists.pages.route_next import say_next
+from checklists.pages.route_timeline import AFTER_SCHOOL, route_timeline
 from checklists.pages.route_wishes import HELPER_CAUTION, say_pin, say_way_out, say_wish, ways_out
 from checklists.pages.walks import say_way_between, walk_known
 from checklists.plan.records import Plan
@@ -36,13 +37,14 @@ def route_page(
 
     ``minute`` is that of the clock where the day is today.
     """
+    following = say_next(plan, day, marks, route, minute) if minute is not None else ""
     if route.plan is None:
         ways = [say_way_out(way) for way in ways_out(plan, day, route)]
         rows = [*say_too_much(day, route.problem), say_whether_any(ways), *(f"- {each}" for each in ways)]
         parts = [line for each in rows for line in wrap(each, indent=2)]
+        parts += ["", ruled("THE VISITS"), *wrap(following), *_timeline(plan, day, marks, route, minute)]
     else:
         parts = [two_ends(f"ROUTE  {say_date(day.date)}", say_cost(route.plan)), "=" * 80]
-        following = say_next(plan, day, marks, route, minute) if minute is not None else ""
         parts += [*wrap(following), *_timeline(plan, day, marks, route, minute)]
     parts += _section("NOT KNOWN, and the route depends on it", [_say_asked(plan, each) for each in walks])
     wishes = [say_wish(plan, day, each) for each in costs]

@@ -21,7 +21,7 @@ from checklists.pages.route import WHAT_TAKES_ROOM, say_fetched, say_way
 from checklists.plan.records import Plan
 from checklists.route.day_route import DayRoute
 from checklists.route.problem import RouteProblem
-from checklists.route.stops import way_of
+from checklists.route.stops import way_of, ways_of
 from checklists.route.told import RouteStop, RouteTold, RouteWay
 from checklists.taught_periods import bells_on
 from checklists.words import clock, join_words, plural, say_room
@@ -70,11 +70,12 @@ def visit_key(visit: Visit) -> str:
 def route_timeline(plan: Plan, day: Day, marks: Marks, route: DayRoute, minute: int | None) -> tuple[TimelineRow, ...]:
     """Every row of a day with visits. ``minute`` is that of the clock where the day is today.
 
-    Where no plan fits there are only the visits.
+    Where no plan fits there are only the visits and the ways between them.
     """
     whens = whens_of(day, route, minute)
     if route.told is None:
-        return tuple(_visit_row(day, n, whens[n], None) for n in range(len(day.visits)))
+        ways = ways_of(plan, bells_on(plan, marks.changes), day, route)
+        return tuple(_visit_row(day, n, whens[n], ways[n]) for n in range(len(day.visits)))
     told, way = route.told, way_of(plan, bells_on(plan, marks.changes), day, route)
     ends = [stop.before for stop in told.stops[1:]] + [len(day.visits)]
     rows: list[TimelineRow] = []
@@ -98,7 +99,7 @@ def route_timeline(plan: Plan, day: Day, marks: Marks, route: DayRoute, minute: 
     if rows[0].holds:
         holds = f"The cart takes {plural(rows[0].holds, 'half slot')}: {WHAT_TAKES_ROOM}."
         rows.insert(1, TimelineRow("note", f"{stop_key(0)}/half slots", holds, is_over=rows[0].when == "over"))
-    after = [f"Fetch {_say_behind(plan, told)}."] if told.behind else []
+    after = [f"Fetch {say_behind(plan, told)}."] if told.behind else []
     after += say_brought_back(plan, route)
     if after:
         rows.append(TimelineRow("end", AFTER_SCHOOL, "AFTER SCHOOL"))
@@ -121,32 +122,10 @@ def whens_of(day: Day, route: DayRoute, minute: int | None) -> tuple[When, ...]:
     return tuple(found)
 
 
-def say_next(plan: Plan, day: Day, marks: Marks, route: DayRoute, minute: int) -> str:
-    """Where to go next, in one line: straight to a room, or by the store."""
-    whens = whens_of(day, route, minute)
-    told = route.told
-    if "next" not in whens or told is None:
-        if told is None or "now" in whens:
-            return ""
-        behind = _say_behind(plan, told)
-        return f"All visits are over. Fetch {behind}." if behind else "All visits are over."
-    n = whens.index("next")
-    visit, way = day.visits[n], told.ways[n]
-    at = f"{say_room(visit.room)} at {clock(visit.start)}, {visit.name} {visit.class_id}"
-    if n == 0:
-        leave = leave_by_now(day, marks, waits=route.fetched_later)
-        by = f"leave by {clock(leave)} for" if leave is not None else "go to"
-        if route.minutes_ahead and leave is not None:
-            by = f"leave ahead, by {clock(leave)} go to"
-        return f"Next: {by} {at}"
-    how = "by the store, then" if way.by_store else "straight to"
-    return f"Next: {how} {at}: {say_way(way.minutes, way.spare)}"
-
-
 # --------------------------------------------------------------------------------------------------------- what is said
 
 
-def _say_behind(plan: Plan, told: RouteTold) -> str:
+def say_behind(plan: Plan, told: RouteTold) -> str:
     """ "Box 2 and Printing kit from Room 9; Box 3 from the commons": room by room."""
     rooms: dict[str, list[str]] = {}
     for container, room in told.behind:
@@ -214,18 +193,18 @@ def _kept(plan: Plan, day: Day, problem: RouteProblem, stop: RouteStop) -> Itera
 
 
 def _visit_rows(plan: Plan, day: Day, route: DayRoute, told: RouteTold, n: int, when: When) -> Iterator[TimelineRow]:
-    yield _visit_row(day, n, when, told)
+    yield _visit_row(day, n, when, told.ways[n])
     for at, said in enumerate(_visit_notes(plan, day, route, told, n)):
         yield TimelineRow("note", f"{visit_key(day.visits[n])}/{at}", said, is_over=when == "over")
 
 
-def _visit_row(day: Day, n: int, when: When, told: RouteTold | None) -> TimelineRow:
+def _visit_row(day: Day, n: int, when: When, its_way: RouteWay) -> TimelineRow:
     visit = day.visits[n]
     names = max(len(each.name) for each in day.visits)
     rooms = max(width_of(say_room(each.room)) for each in day.visits)
     begin = pad(visit.name, names + 1)
     end = f"{pad(say_room(visit.room), rooms)} {visit.class_id}"
-    way = told.ways[n] if told is not None and (n or told.ways[n].spare < 0) else None
+    way = its_way if n or its_way.spare < 0 else None
     return TimelineRow(
         "visit",
         visit_key(visit),

@@ -16,7 +16,7 @@ from checklists.daybook.marks import LEAVE_AHEAD, Marks
 from checklists.daybook.minutes_left import LeaveBy, leave_by_now
 from checklists.lines.containers import CART, name_of
 from checklists.lines.records import Container, Day, Visit
-from checklists.lines.store_stops import StoreStop, names_of_breaks
+from checklists.lines.store_stops import names_of_breaks
 from checklists.plan.records import Bells, Plan
 from checklists.route.day_route import DayRoute
 from checklists.route.stops import Way, way_of
@@ -135,7 +135,7 @@ def departure_of(
         stop=stop,
         when=_when(plan, bells, day, begin),
         before=day.visits[begin],
-        leave=max(at.leave_by - _fetching(at), at.since or 0) if stop else None,
+        leave=max(at.leave_by, at.since or 0) if stop else None,
         is_near=not begin or (minute is not None and minute >= day.visits[begin - 1].start),
     )
 
@@ -155,11 +155,6 @@ def next_stop(day: Day, starts: Sequence[int], marks: Marks | None, minute: int 
         if day.visits[start].start > minute and not has_left:
             return n
     return len(starts)
-
-
-def _fetching(stop: StoreStop) -> int:
-    """Minutes for what is fetched at a later stop."""
-    return sum(minutes for _, _, minutes in stop.fetch)
 
 
 def _fetched_later(plan: Plan, bells: Bells, day: Day, route: DayRoute, next_one: int) -> dict[str, str]:

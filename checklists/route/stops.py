@@ -11,7 +11,8 @@ from checklists.lines.records import Day
 from checklists.lines.store_stops import StoreStop, leave_for, names_of_breaks, store_stops
 from checklists.plan.records import Bells, Plan
 from checklists.route.day_route import DayRoute
-from checklists.route.told import RouteStop
+from checklists.route.told import RouteStop, RouteWay
+from checklists.route.ways import minutes_of_way
 from checklists.walks import STORE, walks_of
 
 
@@ -44,6 +45,20 @@ def way_of(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> Way:
         for container in each.containers
     ]
     return Way(tuple(_stop(plan, bells, day, route, each) for each in told.stops), standing, (*told.behind, *behind))
+
+
+def ways_of(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> tuple[RouteWay, ...]:
+    """The way to each visit; where nothing fits, by the store in the breaks and straight between the others."""
+    if route.told is not None:
+        return route.told.ways
+    stops = {stop.before_visit for stop in way_of(plan, bells, day, route).stops}
+    found: list[RouteWay] = []
+    for n, visit in enumerate(day.visits):
+        by_store = n > 0 and visit.key in stops
+        minutes = minutes_of_way(route.problem, n, by_store=by_store)
+        gap = visit.start - day.visits[n - 1].end if n else minutes
+        found.append(RouteWay(n, minutes, gap - minutes, by_store))
+    return tuple(found)
 
 
 def _way_with_what_stands(plan: Plan, bells: Bells, day: Day, route: DayRoute) -> Way:

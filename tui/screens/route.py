@@ -10,12 +10,13 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from checklists.lines.records import Day
+from checklists.pages.plain import wrap
 from checklists.pages.route import say_cost
+from checklists.pages.route_next import say_next
 from checklists.pages.route_timeline import (
     AFTER_SCHOOL,
     is_stop,
     route_timeline,
-    say_next,
     stop_key,
     visit_key,
     whens_of,
@@ -89,7 +90,8 @@ class RouteScreen(Wishing, WalksAsked):
         minute = self.minute
         following = say_next(self.book.plan, day, self.marks, route, minute) if minute is not None else ""
         span = Content("g: what you say holds for good" if self.for_good and is_wide else "")
-        return (title, span), Content.assemble((following, "bold"))
+        said = wrap(following, indent=6, width=self.size.width - 2) if following else [""]
+        return (title, span), *(Content.assemble((row, "bold")) for row in said)
 
     def place_of_next(self) -> str:
         """The key of the stop or visit that comes next, of another day than today the first; of what would help."""
