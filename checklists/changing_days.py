@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import date, datetime, time, timedelta
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from checklists.book import Book
 from checklists.daybook.children import as_told
@@ -19,6 +19,7 @@ from checklists.daybook.state import State, TestedDays
 from checklists.lines.day import calendar_for
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
+from checklists.route.cautions_beside import cautions_beside
 from checklists.route.day_route import DayRoute
 from checklists.route.differences import say_differences
 from checklists.taught_periods import is_tested, periods_taught
@@ -58,7 +59,9 @@ def tell_change(book: Book, entries: tuple[AnyEntry, ...], was: Before) -> ToldC
     """``entries`` are in the book already, ``was`` is the day as it was."""
     before = was.day
     after, marks = book.day(before.date), book.marks(before.date)
+    route = book.route(before.date)
     change = compare_days(book.plan, before, after, marks)
+    change = structs.replace(change, cautions=cautions_beside(change.cautions, route.by_store))
     calendar = calendar_for(book.plan, book.opening(before.date), before.date, marks.changes)
     state = state_now(book, before.date)
     gone = {visit.class_id for visit in change.visits_out}
@@ -69,7 +72,7 @@ def tell_change(book: Book, entries: tuple[AnyEntry, ...], was: Before) -> ToldC
         change=change,
         comes_again={each: next_visit_of(book.plan, calendar, each, before.date, state) for each in gone},
         next_day=next_day,
-        route=say_differences(book.plan, before, was.route, after, book.route(before.date)),
+        route=say_differences(book.plan, before, was.route, after, route),
         leave_by=book.leave_by(before.date),
     )
 

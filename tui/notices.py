@@ -9,6 +9,7 @@ from checklists.daybook.marks import Marks
 from checklists.daybook.said_of_cases import say_case, say_loan
 from checklists.lines.records import Caution, Container, Day, Decision
 from checklists.pages.reasons import is_hidden, without_repeats
+from checklists.route.cautions_beside import cautions_beside
 from checklists.words import join_words, plural, say_date, say_room
 from tui.sections import decision_text
 from tui.widgets.notice import Notice
@@ -40,7 +41,7 @@ def steady_notices(book: Book, day: Day) -> tuple[Notice, ...]:
     """What no step of the day changes: cautions, and what could not be worked out or read."""
     hidden = len(private_notices(day))
     private = [Notice("i", f"{plural(hidden, 'private caution')}: i shows which", fresh=False)] if hidden else []
-    return (*caution_notices(day), *private, *known_notices(book, day))
+    return (*caution_notices(book, day), *private, *known_notices(book, day))
 
 
 def all_notices(book: Book, day: Day, marks: Marks) -> tuple[Notice, ...]:
@@ -50,7 +51,7 @@ def all_notices(book: Book, day: Day, marks: Marks) -> tuple[Notice, ...]:
     decide = [_decision(each, decision_text(each, day), key=each.key) for each in day.decisions]
     counts = [Notice("!", text, critical=True) for text in pending(day, marks)]
     found = [*date_notices(book), *decide, *case_notices(book, day, marks), *counts, *file_notices(book), *asked, *away]
-    return (*found, *caution_notices(day), *private_notices(day), *known_notices(book, day))
+    return (*found, *caution_notices(book, day), *private_notices(day), *known_notices(book, day))
 
 
 def brief_decisions(day: Day) -> list[Notice]:
@@ -168,9 +169,10 @@ def brief_loans(book: Book, day: Day, marks: Marks) -> list[Notice]:
     return [Notice("@", f"{each.text}{more}") for each in loans[:1]]
 
 
-def caution_notices(day: Day) -> tuple[Notice, ...]:
+def caution_notices(book: Book, day: Day) -> tuple[Notice, ...]:
     """New cautions, critical ones first, and what could not be worked out; each in the same words only once."""
-    shown = [caution for caution in day.cautions if not is_hidden(caution, private=False)]
+    known = cautions_beside(day.cautions, book.route(day.date).by_store if day.visits else ())
+    shown = [caution for caution in known if not is_hidden(caution, private=False)]
     each_once = without_repeats(shown, day.visits)
     grave = [caution.key for caution, _ in each_once if caution.critical and caution.is_new]
     said = [

@@ -38,6 +38,7 @@ from checklists.pages.lending import lent_fields
 from checklists.pages.reasons import Explained, Thing, is_hidden, reasons_of
 from checklists.plan.records import Plan
 from checklists.problems import Problem
+from checklists.route.cautions_beside import cautions_beside
 from checklists.words import clock
 
 if TYPE_CHECKING:
@@ -78,7 +79,8 @@ def day_as_json(
     lines = open_lines(day, marks)
     leave_by = departure.leave_by(day, marks)
     minutes = minutes_until(day, leave_by.minute, at) if leave_by is not None and at is not None else None
-    things: tuple[Explained, ...] = (*day.lines, *day.tasks, *day.checks, *day.cautions, *day.take_out, *day.decisions)
+    cautions = cautions_beside(day.cautions, departure.by_store)
+    things: tuple[Explained, ...] = (*day.lines, *day.tasks, *day.checks, *cautions, *day.take_out, *day.decisions)
     left_out = sum(len(each.because) - len(reasons_of(each, private)) for each in things)
     return {
         **_begin("morning", day),
@@ -104,7 +106,7 @@ def day_as_json(
         "lines": [line_fields(each, marks, private) for each in day.lines],
         "tasks": [task_fields(each, marks, private) for each in day.tasks if not is_hidden(each, private)],
         "checks": [check_fields(each, marks, private) for each in day.checks if not is_hidden(each, private)],
-        "cautions": [caution_fields(each, private) for each in day.cautions if not is_hidden(each, private)],
+        "cautions": [caution_fields(each, private) for each in cautions if not is_hidden(each, private)],
         "questions": [
             {
                 "key": each.key,

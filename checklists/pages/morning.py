@@ -20,6 +20,7 @@ from checklists.pages.plain import ruled, two_ends, wrap
 from checklists.pages.reasons import is_hidden, without_repeats
 from checklists.plan.records import Plan
 from checklists.problems import Problem
+from checklists.route.cautions_beside import cautions_beside
 from checklists.words import clock, join_words, plural, say_date, say_room
 
 if TYPE_CHECKING:
@@ -55,7 +56,7 @@ def morning_page(
         *_visits(plan, day),
         *lines,
         *_to_see_to(day, marks, private),
-        *_cautions(day, private),
+        *_cautions(day, departure, private),
         *_notes(day),
         "",
         *_LEGEND,
@@ -250,12 +251,13 @@ def _to_see_to(day: Day, marks: Marks, private: bool) -> list[str]:
     return parts
 
 
-def _cautions(day: Day, private: bool) -> list[str]:
+def _cautions(day: Day, departure: Departure, private: bool) -> list[str]:
+    cautions = cautions_beside(day.cautions, departure.by_store)
     names = {visit.key: visit.name for visit in day.visits}
-    new = [each for each in day.cautions if each.is_new and not is_hidden(each, private)]
+    new = [each for each in cautions if each.is_new and not is_hidden(each, private)]
     shown = without_repeats(new, day.visits)
-    folded = sum(not each.is_new for each in day.cautions)
-    hidden = sum(is_hidden(each, private) for each in day.cautions if each.is_new)
+    folded = sum(not each.is_new for each in cautions)
+    hidden = sum(is_hidden(each, private) for each in cautions if each.is_new)
     parts: list[str] = []
     for caution, visits in shown:
         whom = " ".join(names[key] for key in visits if key in names)

@@ -52,6 +52,12 @@ class DayRoute(Struct, frozen=True, dict=True):
         return frozenset(each.container for stop in (self.told.stops[1:] if self.told else ()) for each in stop.fetch)
 
     @property
+    def by_store(self) -> frozenset[str]:
+        """Keys of the visits to which she goes by the store."""
+        ways = self.told.ways if self.told is not None else ()
+        return frozenset(self.problem.visits[way.visit].key for way in ways if way.by_store)
+
+    @property
     def minutes_ahead(self) -> int:
         """Minutes that leaving ahead still takes before school: what does not stand in its room yet takes a trip."""
         if self.told is None or not self.told.stops or self.problem.begun.legs:

@@ -76,6 +76,8 @@ class Departure(Struct, frozen=True):
     """The minute of the day by which the cart leaves a later stop, as the route has it."""
     is_near: bool = True
     """Whether the visit before it has begun: then what she said of leaving the stop before is no news any more."""
+    by_store: frozenset[str] = frozenset()
+    """Keys of the visits to which the route goes by the store."""
 
     @property
     def later(self) -> frozenset[str]:
@@ -126,7 +128,7 @@ def departure_of(
     to_leave = tuple(_to_leave(plan, day, route, stop))
     groups = tuple(_groups(plan, bells, day, route, way, starts, stop, to_leave))
     if stop == len(starts):
-        return Departure(groups, stop=stop, is_near=False)
+        return Departure(groups, stop=stop, is_near=False, by_store=route.by_store)
     begin, at = starts[stop], way.stops[stop]
     return Departure(
         groups=groups,
@@ -136,6 +138,7 @@ def departure_of(
         when=_when(plan, bells, day, begin),
         before=day.visits[begin],
         leave=max(at.leave_by, at.since or 0) if stop else None,
+        by_store=route.by_store,
         is_near=not begin or (minute is not None and minute >= day.visits[begin - 1].start),
     )
 

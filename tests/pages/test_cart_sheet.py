@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -10,8 +11,10 @@ import pytest
 from checklists.book import Book
 from checklists.daybook.entries import Changed, Guests, NotNeeded, Packed, Stands
 from checklists.daybook.state import Owed, Place, Unfinished, Unsure
+from checklists.pages.cart_sheet_html import cart_sheet_html
 from checklists.pages.cart_sheet_records import Counted, FolderAlong, TableThing
-from checklists.pages.cart_sheet_words import say_along, say_leave
+from checklists.pages.cart_sheet_text import cart_sheet_text
+from checklists.pages.cart_sheet_words import say_along, say_leave, say_way
 from checklists.sheets import sheet_of
 from tests.days import TUESDAY_13, at, line_of, opened
 from tests.packing_schools import school_one_adult_short
@@ -300,3 +303,47 @@ def test_a_class_that_joins_another_is_told_with_its_number(tmp_path: Path) -> N
         book.do(MONDAY, change)
         visit = sheet_of(book, MONDAY, at()).visits[0]
     assert (visit.students, visit.guests) == (24, (("3-B", 2),))
+
+
+# ------------------------------------------------------------------------------------------------- the way on paper
+
+
+def small_cart(tmp_path: Path) -> Path:
+    """Two boxes' worth and 5 minutes before school: a stop between V2 and V3, boxes left ahead."""
+    cart: dict[str, Any] = {"cart": {"half_slots": 4, "standing": {"scissors": 30}}}
+    return reference_school(tmp_path, school={**cart, "habits": {"leave_ahead_before_school": 5}})
+
+
+def test_late_stands_on_paper_as_on_the_route(tmp_path: Path) -> None:
+    """V2 follows V1 at once, a minute away; V6 follows V5, four minutes away."""
+    folder = reference_school(tmp_path)
+    sheet = monday_sheet(folder)
+    with opened(folder) as book:
+        told = book.route(MONDAY).told
+        assert told is not None
+        late = [max(0, -way.spare) for way in told.ways]
+    assert [block.late for block in sheet.visits] == late == [0, 1, 0, 0, 0, 4, 0]
+    assert say_way(block_of(sheet, "1-P")) == "from Room 4, 1 min, gap 0, 1 LATE"
+    assert "1 min, gap 0, 1 LATE" in cart_sheet_text(sheet)
+    assert "1 min, gap 0, 1 LATE" in cart_sheet_html(sheet)
+
+
+def test_the_parts_of_a_stop_end_with_full_stops(tmp_path: Path) -> None:
+    sheet = monday_sheet(small_cart(tmp_path))
+    text = " ".join(cart_sheet_text(sheet).split())
+    assert any(stop.ahead for stop in sheet.stops)
+    for label in ("LEAVE AHEAD", "OFF", "ON"):
+        assert re.search(rf"[.] {label} ", text), label
+        assert not re.search(rf"[^.>] {label} (Box|[A-Z][a-z]+ kit)", text), label
+
+
+def test_no_stop_is_left_before_she_is_there_and_the_first_one_when_everything_says(tmp_path: Path) -> None:
+    folder = small_cart(tmp_path)
+    places = {"watercolour": Place("11", FRIDAY_BEFORE, "P5")}
+    in_the_evening(folder, places=places)
+    sheet = monday_sheet(folder)
+    assert sheet.stops[0].leave_by == sheet.leave_by == 7 * 60 + 52 - 4  # to Room 11 and back for what V1 needs
+    for stop in sheet.stops[1:]:
+        assert stop.since is not None and stop.leave_by >= stop.since
+    tight = [stop for stop in sheet.stops[1:] if not stop.breaks]
+    assert tight and all(stop.since is not None and stop.leave_by >= stop.since + 2 for stop in tight)

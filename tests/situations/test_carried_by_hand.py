@@ -31,6 +31,7 @@ from tests.schools import (
     reference_supplies,
 )
 from tests.situations.changing import changed, coming, decision_of
+from tui.notices import all_notices
 
 WORDS = "13.4 kg, 2 trips, 11 min against 0 min: not possible at 13:15 without leaving ahead at 11:45"
 
@@ -239,3 +240,19 @@ def test_what_is_carried_and_stands_in_a_room_is_fetched_for_its_visit(tmp_path:
     page = on_monday("route", data=data).out
     assert "Printing kit from Room 11" in page.partition("V5 12:30")[0]
     assert "Printing kit" not in page.partition("AFTER SCHOOL")[2]
+
+
+def test_no_caution_says_that_there_is_no_time_for_a_way_that_the_route_takes(tmp_path: Path) -> None:
+    """1-P comes right after K-M: with the cart its things ride along; without it she goes by the store, and is late."""
+    data, words = reference_school(tmp_path), "No time for the store before 1-P"
+    assert words in " ".join(on_monday("morning", data=data).out.split())
+    assert any(words in each["what"] for each in on_monday("morning", "--json", data=data).fields["cautions"])
+    with opened(data) as book:
+        assert any(words in each.text for each in all_notices(book, book.day(MONDAY), book.marks(MONDAY)))
+    said = " ".join(on_monday("change", "--no-cart", "yes", data=data).out.split())
+    assert words not in said
+    assert words not in " ".join(on_monday("morning", data=data).out.split())
+    assert all(words not in each["what"] for each in on_monday("morning", "--json", data=data).fields["cautions"])
+    with opened(data) as book:
+        assert all(words not in each.text for each in all_notices(book, book.day(MONDAY), book.marks(MONDAY)))
+    assert "LATE" in on_monday("route", data=data).out.partition("V2 8:45")[2].partition("\n")[0]
