@@ -30,11 +30,10 @@ def show_route(request: Request) -> int:
         day = book.day(on)
         if not day.visits:
             raise NotUnderstood(f"There are no visits on {say_date(on)}, so there is no route.")
-        route = book.route(on)
+        route, plan, marks = book.route(on), book.plan, book.marks(on)
         if request.json:
-            say_json(route_as_json(day, route))
+            say_json(route_as_json(plan, day, marks, route))
         else:
-            plan, marks = book.plan, book.marks(on)
             costs, out = costs_of_pins(route, day), left_out(plan, marks.changes)
             walks = walks_to_ask(walks_of(plan, day), route.problem)
             say(route_page(plan, day, marks, route, minute_on(request, on), costs, out, walks))

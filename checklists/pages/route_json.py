@@ -4,33 +4,42 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from checklists.daybook.marks import Marks
+from checklists.daybook.minutes_left import leave_by_now
 from checklists.lines.records import Day
 from checklists.pages.fields import Fields
+from checklists.plan.records import Plan
 from checklists.route.day_route import DayRoute, pins_in_the_way
 from checklists.route.legs import Like
 from checklists.route.pins import Pin
 from checklists.route.problem import Cost, Leg, RouteProblem, RouteVisit
+from checklists.route.stops import way_of
+from checklists.taught_periods import bells_on
+from checklists.walks import is_said
 from checklists.words import clock
 
 
-def route_as_json(day: Day, route: DayRoute) -> Fields:
+def route_as_json(plan: Plan, day: Day, marks: Marks, route: DayRoute) -> Fields:
     """The page "route": everything that the plan depends on, so that anybody can check it.
 
     ``problem``: ``visits`` (``visit room start end needs walk_more carried folders``; ``carried`` minutes by hand from
     the store, else null), ``containers`` (``id half_slots kilograms may_be_left``), ``capacity``, ``most_kilograms``
-    (or null), ``walks`` (``from to minutes``), ``handling``, ``sessions`` (``after minutes been``), ``no_stop_after``,
+    (or null), ``walks`` (``from to minutes assumed``; ``assumed``: nobody has said it), ``handling``, ``sessions``
+    (when something can be left ahead, before school or in a break: ``after minutes been``), ``no_stop_after``,
     ``stop_after``, ``never_in``, ``must_ride``, ``folders_on_top``, ``folder_half_slots``, ``opens`` (when the store
-    does; null: it is always open), ``standing`` (``container room``) and ``begun`` (``legs visits out``). ``after`` and
-    stops count visits; of what a helper carries no visit has need. ``pins``: ``kind about how for_good``. ``helped``:
-    what a helper carries. ``like``: the route so far that the plan is like (``stops``, ``ahead`` of ``container visit
-    session``), or null.
+    does; null: it is always open), ``standing`` (``container room``) and ``begun``, how far the day has come (its
+    ``legs``; how many ``visits``; ``out``: she is not at the store). ``after`` and stops count visits; of what a helper
+    carries no visit has need. ``pins``: ``kind about how for_good``. ``helped``: what a helper carries. ``like``: the
+    route so far that the plan is like (``stops``, ``ahead`` of ``container visit session``), or null.
 
-    ``plan`` is null where nothing fits, else ``legs`` (``first last rides ahead kept``, visits by key; ``ahead`` is
-    ``container room session joins``, session -1: it stood there already; ``kept`` stays on the cart for a later leg),
-    ``cost`` (``late stops ahead behind loaded``) and ``ways`` (``visit minutes spare by_store``). ``by_hand``: what
-    no cart brings, ``visit containers kilograms trips minutes ahead``, minutes from the room before by the store to the
-    door. ``changes``: ``kind container session by``, and ``in_the_way``, her wishes without any one of which there
-    would be a plan: where nothing fits.
+    ``plan`` is null where nothing fits, else ``legs``, each from one stop at the store to the next (``first last rides
+    ahead kept``, visits by key; ``ahead`` is ``container room session joins``, session -1: it stood there already;
+    ``kept`` stays on the cart for a later leg), ``cost`` (``late stops ahead behind loaded``), ``stops`` (``before``,
+    the visit after it, ``since`` and ``leave_by``, ``fetch`` of ``container room minutes``; ``since`` is null before
+    school) and ``ways`` (``visit minutes spare by_store``). ``by_hand``: what no cart brings, ``visit containers
+    kilograms trips minutes ahead``, minutes from the room before by the store to the door. ``changes``: ``kind
+    container session by``, and ``in_the_way``, her wishes without any one of which there would be a plan: where nothing
+    fits.
     """
     found, told = route.plan, route.told
     keys = [visit.key for visit in route.problem.visits]
@@ -38,7 +47,7 @@ def route_as_json(day: Day, route: DayRoute) -> Fields:
         "format": 1,
         "page": "route",
         "date": day.date.isoformat(),
-        "problem": _problem_fields(route.problem, keys),
+        "problem": _problem_fields(plan, route.problem, keys),
         "pins": [pin_fields(each) for each in route.pins],
         "helped": list(route.helped),
         "like": None if route.like is None else _like_fields(route.like, keys),
@@ -47,6 +56,7 @@ def route_as_json(day: Day, route: DayRoute) -> Fields:
         else {
             "legs": _legs_fields(found.legs, keys),
             "cost": cost_fields(found.cost),
+            "stops": _stops_fields(plan, day, marks, route),
             "ways": [
                 {"visit": keys[way.visit], "minutes": way.minutes, "spare": way.spare, "by_store": way.by_store}
                 for way in told.ways
@@ -86,7 +96,22 @@ def cost_fields(cost: Cost) -> Fields:
     }
 
 
-def _problem_fields(problem: RouteProblem, keys: Sequence[str]) -> Fields:
+def _stops_fields(plan: Plan, day: Day, marks: Marks, route: DayRoute) -> list[Fields]:
+    """The times are those of the Route: before school the time to leave with what is still to be fetched."""
+    first = leave_by_now(day, marks, waits=route.fetched_later)
+    stops = way_of(plan, bells_on(plan, marks.changes), day, route).stops
+    return [
+        {
+            "before": stop.before_visit,
+            "since": None if stop.since is None else clock(stop.since),
+            "leave_by": clock(stop.leave_by if n or first is None else first),
+            "fetch": [{"container": each, "room": room, "minutes": minutes} for each, room, minutes in stop.fetch],
+        }
+        for n, stop in enumerate(stops)
+    ]
+
+
+def _problem_fields(plan: Plan, problem: RouteProblem, keys: Sequence[str]) -> Fields:
     begun = problem.begun
     return {
         "visits": [_visit_fields(each) for each in problem.visits],
@@ -96,7 +121,10 @@ def _problem_fields(problem: RouteProblem, keys: Sequence[str]) -> Fields:
         ],
         "capacity": problem.capacity,
         "most_kilograms": problem.most_kilograms,
-        "walks": [{"from": start, "to": end, "minutes": least} for (start, end), least in problem.walks.items()],
+        "walks": [
+            {"from": start, "to": end, "minutes": least, "assumed": not is_said(plan, start, end)}
+            for (start, end), least in problem.walks.items()
+        ],
         "handling": problem.handling,
         "sessions": [
             {"after": each.after, "minutes": each.minutes, "been": list(each.been)} for each in problem.sessions

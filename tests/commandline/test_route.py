@@ -199,3 +199,19 @@ def test_what_would_help_and_is_said_elsewhere_says_where(tmp_path: Path) -> Non
     said = " ".join(on_monday("route", data=reference_school(tmp_path, school=two)).out.split())
     assert "1 half slot more on the cart: once it has the room, in school.toml, half_slots under [cart]" in said
     assert "(a box takes 2, a kit 1)" in said
+
+
+def test_json_says_which_walks_nobody_has_said_and_when_to_leave_each_stop(tmp_path: Path) -> None:
+    """Practice.md section 0 says the walks from the store and those in the order of the day, and no others."""
+    data = reference_school(tmp_path)
+    found = on_monday("route", "--json", data=data).fields
+    assumed = {(each["from"], each["to"]): each["assumed"] for each in found["problem"]["walks"]}
+    assert assumed["store", "4"] is False
+    assert assumed["4", "12"] is True
+    assert on_monday("walk", "4", "12", "3", data=data).status == 0
+    again = on_monday("route", "--json", data=data).fields["problem"]["walks"]
+    assert next(each for each in again if (each["from"], each["to"]) == ("4", "12"))["assumed"] is False
+    text = on_monday("route", data=data).out
+    first, *later = found["plan"]["stops"]
+    assert (first["since"], f"BEFORE SCHOOL: leave by {first['leave_by']} " in text) == (None, True)
+    assert later and all(f"leave by {each['leave_by']} " in text for each in later)

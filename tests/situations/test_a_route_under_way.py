@@ -109,7 +109,7 @@ def test_whatever_is_said_at_whatever_time(tmp_path: Path, seed: int) -> None:
             check_that_what_is_over_stays(before, was, after, now, minute_of(clock))
             if isinstance(entry, Stands) and entry.place != "store":
                 check_that_it_stands(entry, after, now, minute_of(clock))
-        assert route_as_json(after, now) and sheet_of(book, MONDAY, at(clock)).visits
+        assert route_as_json(book.plan, after, book.marks(MONDAY), now) and sheet_of(book, MONDAY, at(clock)).visits
         if chance.random() < 0.4:
             book.undo(MONDAY)
             again = book.route(MONDAY)
