@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from copy import deepcopy
 from datetime import date
 
@@ -41,6 +42,17 @@ class Outlook(Struct, frozen=True):
     opening: State
     told: Mapping[date, Marks]
     """What was told of these days so far."""
+
+
+@contextmanager
+def seen_from(book: Book, first: date) -> Iterator[None]:
+    """For the while as if it were ``first``, where that is over by the clock: what comes after has not happened yet."""
+    today = book.today
+    book.today = min(today, first)
+    try:
+        yield
+    finally:
+        book.today = today
 
 
 def outlook_from(book: Book, first: date) -> Outlook:

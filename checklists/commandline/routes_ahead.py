@@ -8,7 +8,7 @@ from checklists.book import Book
 from checklists.commandline.opening import day_to_pack
 from checklists.commandline.output import complain, say, say_json
 from checklists.commandline.request import NotUnderstood, Request
-from checklists.looking_ahead import outlook_from
+from checklists.looking_ahead import outlook_from, seen_from
 from checklists.pages.routes_ahead import YEAR_TAKES, coming_as_json, coming_page, year_as_json, year_page
 from checklists.route.coming import coming_routes, first_to_come
 from checklists.route.what_if import year_of_routes
@@ -19,8 +19,9 @@ def show_routes_ahead(request: Request, book: Book) -> int:
     """The coming cycle; status 1 where a day does not fit."""
     if request.year:
         raise NotUnderstood("Ask for one of both: trundle route --ahead, or trundle route --year.")
-    first = _first(request, book)
-    routes = coming_routes(book, first)
+    first = first_to_come(book, day_to_pack(request, book), request.now)
+    with seen_from(book, first):
+        routes = coming_routes(book, first)
     if not routes:
         raise _no_visits(first)
     if request.json:
@@ -31,9 +32,10 @@ def show_routes_ahead(request: Request, book: Book) -> int:
 
 
 def show_routes_over_the_year(request: Request, book: Book) -> int:
-    """What a slot or two minutes would do; status 1 where a day does not fit as it is."""
-    first = _first(request, book)
-    outlook = outlook_from(book, first)
+    """What a box's room or two minutes would do; status 1 where a day does not fit as it is."""
+    first = first_to_come(book, day_to_pack(request, book), request.now)
+    with seen_from(book, first):
+        outlook = outlook_from(book, first)
     if not request.json:
         complain(f"{YEAR_TAKES}\n")
     year = year_of_routes(outlook)
@@ -44,13 +46,6 @@ def show_routes_over_the_year(request: Request, book: Book) -> int:
     else:
         say(year_page(year))
     return 1 if year.tried[0].sums.not_fitting else 0
-
-
-def _first(request: Request, book: Book) -> date:
-    """The day that was asked for, whatever the clock says: from there on nothing has happened yet."""
-    first = first_to_come(book, day_to_pack(request, book), request.now)
-    book.today = min(book.today, first)
-    return first
 
 
 def _no_visits(first: date) -> NotUnderstood:

@@ -7,9 +7,13 @@ from pathlib import Path
 
 import pytest
 
+from checklists.book import Book
 from checklists.looking_ahead import days_as_planned, outlook_from
+from tests.commandline.running import on_monday
 from tests.schools import MONDAY, reference_school, small_school
 from tests.tui.desk import Desk, at_desk
+from tui.recorder import Recorder
+from tui.screens.routes_ahead import RoutesAheadScreen
 
 
 async def open_routes_ahead(desk: Desk) -> None:
@@ -31,6 +35,19 @@ async def test_first_the_coming_days_then_the_year(tmp_path: Path, size: tuple[i
         assert row.rstrip(" ▐█▌▄▀▁▂▃▅▆▇").split()[-4:] == ["0", str(late), "0", "0"]
         await scroll_to(desk, "2 min more between any two classes")
         assert "takes some seconds" not in desk.screen
+
+
+async def test_of_a_day_that_is_over_by_the_clock_the_page_begins_there_like_the_command(tmp_path: Path) -> None:
+    reference_school(tmp_path)
+    weeks_later = datetime(2026, 11, 27, 9, 0)
+    with Book.open(tmp_path, today=weeks_later.date()) as book:
+        page = RoutesAheadScreen(Recorder(book), MONDAY, weeks_later)
+        assert page.outlook.first == MONDAY
+        assert book.today == weeks_later.date()
+        rows = [each.plain for each in page.coming]
+    told = on_monday("route", "--ahead", data=tmp_path).out
+    assert rows[0].startswith("Mon 5 Oct") and told.startswith("ROUTES  Mon 5 Oct")
+    assert "V2 1-P begins 1 min late, unless V1 K-M ends at 8:44." in rows
 
 
 async def scroll_to(desk: Desk, text: str) -> None:

@@ -8,7 +8,7 @@ from textual.content import Content
 from textual.widgets import Static
 from textual.worker import get_current_worker
 
-from checklists.looking_ahead import outlook_from
+from checklists.looking_ahead import outlook_from, seen_from
 from checklists.pages.routes_ahead import (
     YEAR_TAKES,
     coming_sections,
@@ -31,8 +31,9 @@ class RoutesAheadScreen(Page):
 
     def __init__(self, recorder: Recorder, on: date, now: datetime) -> None:
         first = first_to_come(recorder.book, on, now)
-        self.outlook = outlook_from(recorder.book, first)
-        self.coming = coming_paragraphs(recorder, first)
+        with seen_from(recorder.book, first):
+            self.outlook = outlook_from(recorder.book, first)
+            self.coming = coming_paragraphs(recorder, first)
         super().__init__("Routes of the coming days", (*self.coming, *_year_heading(YEAR_TAKES)))
 
     def on_mount(self) -> None:
