@@ -7,11 +7,12 @@ from datetime import date, datetime
 from msgspec import structs
 
 from checklists.book import Book
-from checklists.commandline.opening import day_to_close, moment_on, open_book
+from checklists.commandline.opening import day_to_close, minute_on, moment_on, open_book
 from checklists.commandline.packing import record
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.daybook.day_end import at_day_end
 from checklists.daybook.entries import AnyEntry, CarriedOver
+from checklists.daybook.marks import LEAVE_AHEAD
 from checklists.daybook.matters import Choice, OpenMatter
 from checklists.daybook.typing_in import entries_typed
 from checklists.leaving import open_before_leaving
@@ -39,7 +40,19 @@ def answer(request: Request) -> int:
             return record(request, book, date_meant, "answer", typed)
         choice = _find_choice(said, matter)
         entries = choice.entries if request.to is None else _move(choice, matter, request.to, book, day)
-        return record(request, book, date_meant, "answer", entries)
+        return record(
+            request, book, date_meant, "answer", entries, besides=_open_in_it(request, book, matter, date_meant)
+        )
+
+
+def _open_in_it(request: Request, book: Book, matter: OpenMatter, on: date) -> str:
+    """Where it is left ahead: what is critical and not packed in it yet."""
+    if not matter.key.startswith(LEAVE_AHEAD):
+        return ""
+    from checklists.pages.why_leave_ahead import say_open_in_it
+
+    trips = book.departure(on, minute_on(request, on)).to_leave
+    return next((say_open_in_it(book.day(on), book.marks(on), each) for each in trips if each.key == matter.key), "")
 
 
 def _find_matter(asked: str, every: tuple[OpenMatter, ...], on: str) -> OpenMatter:

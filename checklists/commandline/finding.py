@@ -10,7 +10,8 @@ from checklists.lines.containers import box_of, folder_of, name_of
 from checklists.lines.records import Caution, Check, Day, Decision, Line, Matter, TakeOut, Task, Visit
 from checklists.pages.reasons import Thing, is_hidden
 from checklists.plan.records import Plan, Supply
-from checklists.words import join_words, nearest, say_date
+from checklists.route.departure import Departure, ToLeave
+from checklists.words import join_words, nearest, say_date, say_room
 
 Listed = Line | Task | Check | TakeOut | Matter
 MOST_NAMED = 5
@@ -34,6 +35,26 @@ def find_listed(word: str, day: Day) -> Listed:
         f"There is nothing called {word} on the list of {say_date(day.date)}."
         + _meant(word, by_key, "trundle morning shows the numbers.")
     )
+
+
+def find_trips(words: Iterable[str], departure: Departure) -> tuple[ToLeave, ...]:
+    """What is left ahead from the stop that comes next, by "leave ahead" and words of it; empty: other words.
+
+    Raises NotUnderstood where nothing that is left ahead has the words.
+    """
+    said = " ".join(words).casefold()
+    if not said.startswith("leave ahead"):
+        return ()
+    found = tuple(each for each in departure.to_leave if set(said.split()) <= _single_words(each))
+    if not found:
+        when = departure.when or "before school"
+        there = join_words(f"{join_words(each.names)} in {say_room(each.room)}" for each in departure.to_leave)
+        raise NotUnderstood(f"Left ahead {when}: {there}." if there else "Nothing is left ahead from the next stop.")
+    return found
+
+
+def _single_words(trip: ToLeave) -> set[str]:
+    return set(trip.words.casefold().replace(",", " ").split())
 
 
 def find_thing(words: tuple[str, ...], day: Day, *, private: bool) -> Thing:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from datetime import date
 
 from checklists.book import Book, CannotOpen
-from checklists.commandline.finding import find_container, find_thing
+from checklists.commandline.finding import find_container, find_thing, find_trips
 from checklists.commandline.opening import day_to_look_at, day_to_pack, day_with_visits, minute_on, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import Request
@@ -112,6 +112,18 @@ def show_why(request: Request) -> int:
     with open_book(request) as book:
         date_shown = day_to_pack(request, book)
         day, marks = book.day(date_shown), book.marks(date_shown)
+        departure = book.departure(date_shown, minute_on(request, date_shown))
+        trips = find_trips(request.words, departure)
+        if trips:
+            from checklists.pages.why_leave_ahead import why_leave_ahead
+
+            route = book.route(date_shown)
+            told_of = [why_leave_ahead(book.plan, day, marks, route, departure, each) for each in trips]
+            if request.json:
+                say_json(as_json.why_trips_as_json(day, marks, departure, trips, told_of))
+            else:
+                say("\n".join(why.why_page(each) for each in told_of))
+            return 0
         thing = find_thing(request.words, day, private=request.private)
         told = why.why_of(thing, book.plan, book.rules.rules, day, marks, private=request.private)
         if request.json:

@@ -6,7 +6,7 @@ from datetime import date, datetime
 from typing import Any
 
 from checklists.book import Book
-from checklists.commandline.finding import find_container, find_line, find_listed, find_supply
+from checklists.commandline.finding import find_container, find_line, find_listed, find_supply, find_trips
 from checklists.commandline.opening import day_to_pack, minute_on, moment_on, open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
@@ -17,7 +17,8 @@ from checklists.daybook.marks import Marks
 from checklists.daybook.said import say_entry
 from checklists.daybook.taking_out import left_in, not_along, taken_out
 from checklists.lines.records import Day, Line, TakeOut
-from checklists.words import plural, say_date
+from checklists.route.departure import ToLeave, entries_to_leave
+from checklists.words import join_words, plural, say_date
 
 
 def tick(request: Request) -> int:
@@ -29,11 +30,24 @@ def tick(request: Request) -> int:
         if request.whole:
             entries = tuple(entry for word in request.words for entry in _whole(word, book, day, marks, moment))
             return record(request, book, date_meant, "tick", entries, besides=_still_to_take(request, book, day, marks))
+        trips = find_trips(request.words, book.departure(date_meant, minute_on(request, date_meant)))
+        if trips:
+            return _tick_trips(request, book, date_meant, trips, moment)
         words = dict.fromkeys(request.words)
         entries = tuple(entry for word in words for entry in _entries(request, word, book, date_meant, moment))
         if request.short is not None:
             return _tell_short(request, book, date_meant, entries)
         return record(request, book, date_meant, "tick", entries, besides=_elsewhere(day, marks, entries))
+
+
+def _tick_trips(request: Request, book: Book, on: date, trips: tuple[ToLeave, ...], moment: datetime) -> int:
+    """What is left ahead stands in its room; said where it went with critical lines open."""
+    from checklists.pages.why_leave_ahead import say_open_in_it
+
+    if len(trips) > 1:
+        raise NotUnderstood(f"Say which one: {join_words((each.words for each in trips), 'or')}.")
+    still = say_open_in_it(book.day(on), book.marks(on), trips[0])
+    return record(request, book, on, "tick", entries_to_leave(trips[0], moment), besides=still)
 
 
 def _elsewhere(day: Day, marks: Marks, entries: tuple[daybook.AnyEntry, ...]) -> str:

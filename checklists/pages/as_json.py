@@ -44,7 +44,7 @@ from checklists.words import clock
 if TYPE_CHECKING:
     from checklists.daybook.matters import OpenMatter
     from checklists.pages.why import Why
-    from checklists.route.departure import Departure
+    from checklists.route.departure import Departure, ToLeave
 
 FORMAT = 1
 
@@ -243,6 +243,20 @@ def why_as_json(thing: Thing, why: Why, day: Day, marks: Marks, *, private: bool
         "change": list(why.change),
         "private_left_out": why.left_out,
     }
+
+
+def why_trips_as_json(
+    day: Day, marks: Marks, departure: Departure, trips: Iterable[ToLeave], told: Iterable[Why]
+) -> Fields:
+    """The page "why" of what is left ahead: ``kind`` "leave ahead"; ``things``, each ``room containers minutes done how
+    change``.
+    """
+    things = [
+        {"room": each.room, "containers": list(each.containers), "minutes": each.minutes}
+        | {"done": departure.is_left(each, marks), "how": list(why.how), "change": list(why.change)}
+        for each, why in zip(trips, told, strict=True)
+    ]
+    return {**_begin("why", day), "kind": "leave ahead", "things": things}
 
 
 def _thing_fields(thing: Thing, marks: Marks, private: bool) -> Fields:

@@ -129,6 +129,19 @@ def _container(plan: Plan, container: Container, day: Day, lines: Sequence[Line]
     return RouteContainer(container.id, facts.half_slots, container.kilograms or 0, facts.may_be_left and safe)
 
 
+def why_never_left(plan: Plan, day: Day, container: str) -> str:
+    """ "Something sharp is in it"; empty where it may be left for all that. Private sheets are not told of."""
+    in_it = {
+        *standing_in(plan, container),
+        *(line.supply for line in day.lines if line.container == container),
+        *(each.supply for each in day.take_out if each.container == container),
+    }
+    known = [plan.supply_by_id[each] for each in in_it if each in plan.supply_by_id]
+    if any(each.sharp for each in known):
+        return "something sharp is in it"
+    return "something hot, open or harmful is in it" if any(map(is_never_left, known)) else ""
+
+
 def is_never_left(supply: Supply) -> bool:
     """Whether a supply is sharp, hot, open or harmful."""
     return supply.sharp or not NEVER_LEFT.isdisjoint(supply.marks)

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from checklists.daybook.state import Place
-from tests.commandline.running import on_monday
+from tests.commandline.running import on_monday, trundle
 from tests.schools import MONDAY, in_the_evening, reference_school
 from tests.tui.desk import Desk, at_desk
 from tui.sections import fetch_todos
@@ -92,10 +92,49 @@ async def test_before_she_goes_it_is_asked_first_and_answered_with_a_digit(tmp_p
         assert ROOM_4 not in desk.rows
 
 
-async def test_why_it_is_left_ahead_is_told_by_the_route(tmp_path: Path) -> None:
-    async with at_the_row(tmp_path) as desk:
+async def test_w_tells_by_when_and_why_this_box_and_not_another(tmp_path: Path) -> None:
+    """8:00 less 2 min to walk, 4 to set up, 2 of slack and 6 for the round: 7:46."""
+    async with at_the_row(tmp_path, (120, 40)) as desk:
         await desk.press("w")
-        assert "Room 4" in desk.screen and "4 of 4" in desk.screen
+        said = " ".join(desk.screen.split())
+        assert (
+            "Leave ahead by 7:46: 8:00 less 2 min to walk, 4 to set up, 2 of slack, 6 for Box K to Room 4 and back."
+            in said
+        )
+        assert (
+            "The cart takes 4 half slots" in said
+            and "Box 1: something sharp is in it, so it is never left in a room." in said
+        )
+
+
+def test_why_by_command_says_that_something_sharp_is_never_left(tmp_path: Path) -> None:
+    """In the break after V4 Box 4 rides, with something sharp in it, and not Box 2."""
+    data = reference_school(tmp_path, school=TWO_SLOTS)
+    page = on_monday("why", "leave ahead", data=data).out
+    assert "Leave ahead by 7:46" in page
+    noon = trundle("why", "leave ahead box 2", "--date", "2026-10-05", "--at", "12:00", data=data).out
+    assert "Leave ahead by 12:06" in noon
+    assert "Box 4: something sharp is in it, so it is never left in a room." in noon
+    assert "Box 5, Room 23" not in noon.splitlines()[0] and "LEAVE AHEAD Box 5" not in noon
+    assert on_monday("why", "leave ahead", "--json", data=data).fields["things"][0]["room"] == "4"
+
+
+def test_it_is_ticked_by_its_words_with_a_warning_where_it_is_not_packed(tmp_path: Path) -> None:
+    data = reference_school(tmp_path, school=TWO_SLOTS)
+    ticked = on_monday("tick", "leave ahead box k", data=data)
+    assert ticked.status == 0
+    assert "Box K still has " in ticked.out and "critical line" in ticked.out
+    assert on_monday("morning", "--json", data=data).fields["leave_ahead"][0]["done"]
+    wrong = on_monday("tick", "leave ahead box 5", data=data)
+    assert wrong.status == 2 and "Box K in Room 4" in wrong.err
+
+
+async def test_ticking_it_unpacked_warns_and_the_cursor_stays_with_what_goes_now(tmp_path: Path) -> None:
+    async with at_the_row(tmp_path) as desk:
+        await desk.press("enter")
+        assert "Box K still has " in desk.screen
+        container = next(line.container for line in desk.book.day(MONDAY).lines if line.key == desk.in_hand)
+        assert container in desk.book.departure(MONDAY).groups[0].containers
 
 
 def test_by_command_it_is_told_in_order_and_what_waits_stands_apart(tmp_path: Path) -> None:

@@ -138,11 +138,22 @@ class MorningScreen(PackingScreen):
 
         key = self.key_in_hand
         if key.startswith(LEAVE_AHEAD):
-            self.action_route()
+            self.tell_why_ahead(key)
             return
         page = why_screen(self.trundle.recorder, self.date, key)
         if page is not None:
             self.app.push_screen(page)
+
+    def tell_why_ahead(self, key: str) -> None:
+        """By when, why this container is left ahead, and why the others ride."""
+        from checklists.pages.why_leave_ahead import why_leave_ahead
+        from tui.rule_rows import Around
+        from tui.screens.why import WhyScreen
+
+        trip = next(each for each in self.departure.to_leave if each.key == key)
+        route = self.book.route(self.date)
+        why = why_leave_ahead(self.book.plan, self.day, self.marks, route, self.departure, trip)
+        self.app.push_screen(WhyScreen(why, self.date, Around()))
 
     def action_route(self) -> None:
         from tui.screens.route import RouteScreen

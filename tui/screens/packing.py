@@ -15,6 +15,7 @@ from checklists.daybook.marks import FETCH, LEAVE_AHEAD
 from checklists.daybook.said import say_entry
 from checklists.daybook.taking_out import not_along, taken_out
 from checklists.lines.records import Decision, Line, TakeOut
+from checklists.pages.why_leave_ahead import say_open_in_it
 from checklists.route.departure import entries_to_leave
 from checklists.walks import STORE
 from checklists.words import join_words, plural
@@ -76,7 +77,10 @@ class PackingScreen(HalfDoneScreen):
             self.take_step(Stands(at=self.trundle.now(), container=key.removeprefix(FETCH), place=STORE))
         elif todo is not None and key.startswith(LEAVE_AHEAD) and key not in self.tally.settled:
             trip = next(each for each in self.departure.to_leave if each.key == key)
+            still = say_open_in_it(self.day, self.marks, trip)
             self.take_step(*entries_to_leave(trip, self.trundle.now()))
+            if still:
+                self.say(f"It stands there, but {still} u takes it back.", alarm=True)
         elif todo is not None and key not in self.tally.settled:
             self.take_step(Ticked(at=self.trundle.now(), matter=key))
         elif todo is not None:
