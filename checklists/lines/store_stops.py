@@ -29,6 +29,7 @@ class StoreStop(Struct, frozen=True):
     since: int | None
     """When she is there, from the room of the visit before; None in the morning."""
     leave_by: int
+    """With what is fetched first."""
     off: tuple[str, ...]
     """What no later visit needs."""
     on: tuple[str, ...]

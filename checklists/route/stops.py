@@ -83,6 +83,7 @@ def _stop(plan: Plan, bells: Bells, day: Day, route: DayRoute, stop: RouteStop) 
     since = None if before is None else before.end + walks.minutes(before.room, STORE)
     by_hand = next((each for each in route.carried if each.visit.key == visit.key and not visit.left_ahead), None)
     out = by_hand.minutes_before if by_hand is not None else walks.minutes(STORE, visit.room) + visit.walk_more
+    fetching = sum(each.minutes for each in stop.fetch)
     handling = 0 if since is None or by_hand is not None else route.problem.handling
     ahead = [(trip.room, trip.containers, trip.minutes) for trip in stop.trips]
     ahead += [
@@ -95,7 +96,7 @@ def _stop(plan: Plan, bells: Bells, day: Day, route: DayRoute, stop: RouteStop) 
         breaks=names_of_breaks(plan, bells, before, visit) if before is not None and stop.is_break else (),
         since=since,
         # She is not there before, and does not leave before it is open.
-        leave_by=max(leave_for(plan, visit, out), (since or 0) + handling, day.store_opens),
+        leave_by=max(leave_for(plan, visit, out) - fetching, (since or 0) + handling, day.store_opens),
         off=stop.off,
         # What she set out with may be no container of the day any more: there is nothing to put into it.
         on=tuple(each for each in stop.on if any(one.id == each for one in day.containers)),

@@ -20,6 +20,7 @@ from checklists.pages.morning import morning_page
 from checklists.pages.route_page import route_page
 from checklists.route.differences import say_differences
 from checklists.sheets import sheet_of
+from checklists.words import clock
 from tests.days import at, opened
 from tests.schools import MONDAY, in_the_evening, reference_school
 
@@ -73,6 +74,19 @@ def test_what_is_needed_after_lunch_is_fetched_there_and_costs_the_morning_nothi
         ("FETCH", "Box 4 from Room 4, 4 min")
     ]
     assert sheet_of(book, MONDAY, at()).leave_by == BELL
+
+
+def test_the_time_to_leave_a_later_stop_is_earlier_by_what_is_fetched_there(tmp_path: Path) -> None:
+    """V5 at 12:30, 2 min away: the cart leaves at 12:22, with 4 min to fetch Box 4 at 12:18."""
+    book = a_book(tmp_path, box_4="4")
+    day, lunch = book.day(MONDAY), 11 * 60 + 30
+    assert [clock(each.leave_by) for each in sheet_of(book, MONDAY, at()).stops[-1:]] == ["12:18"]
+    assert "leave by 12:18" in route_page(book.plan, day, book.marks(MONDAY), book.route(MONDAY), None)
+    said = book.departure(MONDAY, lunch).leave_by(day, book.marks(MONDAY))
+    ahead = book.departure(MONDAY, lunch).minutes_left(book.marks(MONDAY))
+    assert said is not None and clock(said.minute + ahead) == "12:18"
+    book.do(MONDAY, Stands(at=at("11:40"), container="box-4", place="store"))
+    assert [clock(each.leave_by) for each in sheet_of(book, MONDAY, at()).stops[-1:]] == ["12:22"]
 
 
 def test_where_a_stop_leaves_no_minute_it_is_fetched_before_school(tmp_path: Path) -> None:
