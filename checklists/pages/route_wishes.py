@@ -15,6 +15,7 @@ from checklists.route.problem import Cost
 from checklists.words import plural
 
 NO_PLAN = "nothing fits then"
+COSTS_NOTHING = "costs nothing"
 HOLDS_UP = "holds up every plan: nothing fits with it"
 HELPER_CAUTION = (
     "A helper: counted sharps are handed over counted, and to an adult; a child carries nothing heavier than 5 kg"
@@ -53,7 +54,7 @@ def say_what_it_costs(wish: PinCost) -> str:
     if wish.without is None:
         return "nothing fits without it"
     if wish.with_it == wish.without:
-        return "costs nothing"
+        return COSTS_NOTHING
     return f"{say_difference(wish.without, wish.with_it)} than without it"
 
 

@@ -285,3 +285,12 @@ async def test_u_says_that_what_it_takes_back_was_not_of_the_route(tmp_path: Pat
         assert "Taken back, not of the route but of the day's list: " in desk.screen
         await desk.press("u")
         assert "Nothing left to take back." in desk.screen
+
+
+async def test_a_wish_that_changes_nothing_is_offered_as_one_that_costs_nothing(tmp_path: Path) -> None:
+    """With 8 half slots everything rides along, and she is at the store in the breaks only."""
+    async with at_desk(tmp_path, size=(120, 40)) as desk:
+        await open_route(desk)
+        await desk.press("2 enter")
+        row = next(row for row in desk.screen.splitlines() if "Never by the store after V2" in row)
+        assert row.rstrip().endswith("costs nothing")

@@ -7,7 +7,7 @@ from datetime import date
 from checklists.daybook.marks import Marks
 from checklists.lines.records import Day
 from checklists.pages.route_timeline import is_stop, stop_key, visit_key
-from checklists.pages.route_wishes import say_difference, say_mass, say_pin
+from checklists.pages.route_wishes import COSTS_NOTHING, say_difference, say_mass, say_pin
 from checklists.route.day_route import DayRoute, PinCost, costs_of_pins
 from checklists.route.pins import Pin, left_out
 from checklists.route.problem import Cost
@@ -111,7 +111,9 @@ class Wishing(RowsScreen):
         new = route_if(self.book.plan, day, self.marks, route, step).plan
         words = f"{say_pin(self.book.plan, day, pin)}{say_mass(day, pin)}"
         words = f"take back: {words}" if back else words
-        return Offer(pin, back, f"{words[:1].upper()}{words[1:]}", say_difference(now, new.cost if new else None))
+        is_free = not back and new is not None and new.cost == now
+        then = COSTS_NOTHING if is_free else say_difference(now, new.cost if new else None)
+        return Offer(pin, back, f"{words[:1].upper()}{words[1:]}", then)
 
     def step_of(self, day: Day, route: DayRoute, pin: Pin, *, back: bool, for_good: bool) -> WishStep:
         now = self.trundle.now()
