@@ -69,8 +69,8 @@ def why_not_writing(folder: Path, *, wanted: bool, newer: bool) -> str:
     if not can_be_written(folder):
         return "This folder can only be read: nothing can be saved in it."
     writer = writer_of(folder)
-    which = f" (process {writer})" if writer is not None else ""
-    return f"Another window{which} writes here; this one only reads."
+    which = f" (The other is number {writer} among the programs that run.)" if writer is not None else ""
+    return f"Another window writes here; this one only reads.{which}"
 
 
 if sys.platform == "win32":

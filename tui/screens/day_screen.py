@@ -22,6 +22,10 @@ class DayScreen(Screen[None]):
 
     KEYS: ClassVar[tuple[Key, ...]] = ()
     TITLE_OF_KEYS: ClassVar[str] = ""
+    SIGNS: ClassVar[tuple[tuple[str, str], ...]] = ()
+    """Signs that stand on this screen, with what they mean."""
+    WORDS: ClassVar[tuple[tuple[str, str], ...]] = ()
+    """Words that do."""
 
     def __init__(self, on: date) -> None:
         super().__init__()
@@ -75,7 +79,7 @@ class DayScreen(Screen[None]):
     def action_help(self) -> None:
         from tui.screens.help import HelpScreen
 
-        self.app.push_screen(HelpScreen(self.TITLE_OF_KEYS, self.KEYS))
+        self.app.push_screen(HelpScreen(self.TITLE_OF_KEYS, self.KEYS, self.SIGNS, self.WORDS))
 
     def action_back(self) -> None:
         self.trundle.fold_now()

@@ -15,6 +15,7 @@ from checklists.daybook.said import say_entry
 from checklists.daybook.typing_in import entries_typed
 from checklists.words import clock, say_date
 from tui.open_matters import matters_to_show
+from tui.screens.help import MATTER_SIGNS
 from tui.screens.rows_screen import RowsScreen
 from tui.sections import PRIVATE
 from tui.widgets.key_bar import KeyBar
@@ -34,6 +35,8 @@ class MattersScreen(RowsScreen):
 
     A choice is one digit; where a count or class-list numbers are asked for, digits are typed, and Enter takes them.
     """
+
+    SIGNS = MATTER_SIGNS
 
     QUESTION: ClassVar[str] = ""
     """What the screen is about, beside the date."""

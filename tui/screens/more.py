@@ -140,7 +140,7 @@ def _two_versions(screen: MoreScreen) -> tuple[OtherPage, ...]:
 
 
 PAGES: tuple[OtherPage, ...] = (
-    OtherPage("route", "The route: where to go next, what rides, minutes to spare or late", MoreScreen.open_route),
+    OtherPage("route", "The route: where to go next, what rides, minutes to spare", MoreScreen.open_route),
     OtherPage("days", "Another day: look ahead, tell or correct an earlier one", MoreScreen.open_days),
     OtherPage("cart sheet", "The cart sheet: the day on paper, to print and take along", MoreScreen.open_cart_sheet),
     OtherPage("where", "What is where: boxes, kits, folders, what is lent or missing", MoreScreen.open_where),

@@ -11,6 +11,7 @@ from checklists.daybook.entries import AnyEntry, Changed, Fill, Reported
 from checklists.daybook.marks import LEAVE_AHEAD
 from checklists.words import plural
 from tui.keys import MORNING, bindings_of
+from tui.screens.help import PACKING_SIGNS
 from tui.screens.packing import PackingScreen
 from tui.sections import ORDERS
 from tui.widgets.notice import NoticeArea
@@ -27,6 +28,7 @@ class MorningScreen(PackingScreen):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(MORNING)]
     KEYS = MORNING
     TITLE_OF_KEYS = "Packing"
+    SIGNS = PACKING_SIGNS
 
     def action_section_before(self) -> None:
         """``b`` goes back: out of a half-done step first, else to the container before."""

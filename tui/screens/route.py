@@ -28,6 +28,7 @@ from checklists.words import say_date
 from tui.keys import ROUTE, bindings_of
 from tui.route_rows import timeline_rows, walk_rows, way_out_key, ways_out_rows, wish_rows, without_second_caution
 from tui.rows import Row
+from tui.screens.help import ROUTE_WORDS
 from tui.screens.route_walks import WalksAsked
 from tui.screens.route_wishing import Wishing
 from tui.widgets.band import Line
@@ -46,6 +47,7 @@ class RouteScreen(Wishing, WalksAsked):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ROUTE)]
     KEYS = ROUTE
     TITLE_OF_KEYS = "The route"
+    WORDS = ROUTE_WORDS
 
     def __init__(self, on: date) -> None:
         super().__init__(on)
@@ -90,7 +92,7 @@ class RouteScreen(Wishing, WalksAsked):
         minute = self.minute
         following = say_next(self.book.plan, day, self.marks, route, minute) if minute is not None else ""
         span = Content("g: what you say holds for good" if self.for_good and is_wide else "")
-        said = wrap(following, indent=6, width=self.size.width - 2) if following else [""]
+        said = wrap(following, indent=0, width=self.size.width - 2) if following else [""]
         return (title, span), *(Content.assemble((row, "bold")) for row in said)
 
     def place_of_next(self) -> str:

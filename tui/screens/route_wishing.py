@@ -90,6 +90,7 @@ class Wishing(RowsScreen):
             about = f"At the store {f'after {day.visits[stop - 1].name}' if stop else 'before school'}"
             pins = wishes_at_stop(day, route, stop, self.begun)
         else:
+            self.say("There is nothing to choose on this row: stops and visits have wishes behind Enter.")
             return
         if not pins:
             self.say("There is nothing to choose here: nothing of it takes up room, or it is over.")

@@ -12,6 +12,14 @@ ALWAYS = ("undo", "back", "help")
 """Actions whose keys show however narrow the window is."""
 
 
+MORE = "all keys"
+"""Of the help's key where not every key fits: the others are behind it."""
+
+
+def _drawn(key: Key, label: str) -> Content:
+    return Content.assemble((key.shown, "bold"), f" {label}")
+
+
 class KeyBar(Widget):
     """Keys with their labels, cut between two keys, never within one. Choices that need a second row take its place."""
 
@@ -35,9 +43,10 @@ class KeyBar(Widget):
         width = self.content_size.width
         if self.cover is not None:
             return self.cover.truncate(width, ellipsis=True)
-        drawn = {key: Content.assemble((key.shown, "bold"), f" {key.label}") for key in self.keys}
+        drawn = {key: _drawn(key, key.label) for key in self.keys}
         left_out = [key for key in reversed(self.keys) if key.action not in ALWAYS]
         keys = list(self.keys)
         while left_out and Content("  ").join([drawn[key] for key in keys]).cell_length > width:
             keys.remove(left_out.pop(0))
+            drawn |= {key: _drawn(key, MORE) for key in keys if key.action == "help" and key.label == "keys"}
         return Content("  ").join([drawn[key] for key in keys])
