@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from checklists.book import Book
-from checklists.daybook.fetching import to_fetch
 from checklists.daybook.line_states import is_settled
 from checklists.daybook.marks import Marks
 from checklists.daybook.said_of_cases import say_case, say_loan
@@ -15,10 +16,15 @@ from tui.sections import decision_text
 from tui.widgets.notice import Notice
 from tui.wording import visits_text
 
+if TYPE_CHECKING:
+    from checklists.route.departure import Departure
+
 PRIVATE_CAUTION = "a private caution; w shows it"
 
 
-def brief_notices(book: Book, day: Day, marks: Marks, known: tuple[Notice, ...]) -> tuple[Notice, ...]:
+def brief_notices(
+    book: Book, day: Day, marks: Marks, known: tuple[Notice, ...], departure: Departure
+) -> tuple[Notice, ...]:
     """What stands above the list: every kind once, so that none hides another. ``known``: see ``steady_notices``."""
     found = [
         *date_notices(book),
@@ -27,7 +33,7 @@ def brief_notices(book: Book, day: Day, marks: Marks, known: tuple[Notice, ...])
         *brief_counts(day, marks),
         *file_notices(book),
     ]
-    found += [*question_notices(day), *brief_away(book, day, marks), *brief_loans(book, day, marks)]
+    found += [*question_notices(day), *brief_away(book, day, marks, departure), *brief_loans(book, day, marks)]
     return (*found, *known)
 
 
@@ -138,17 +144,17 @@ def brief_counts(day: Day, marks: Marks) -> list[Notice]:
     return [Notice("!", f"{text}{more}", critical=True) for text in counts[:1]]
 
 
-def fetch_notices(book: Book, day: Day, marks: Marks) -> list[Notice]:
+def fetch_notices(book: Book, day: Day, marks: Marks, departure: Departure | None = None) -> list[Notice]:
     """Every container that is to be fetched, as needed first."""
-    found = to_fetch(day, marks, book.departure(day.date).waits)
+    found = (departure or book.departure(day.date)).to_fetch(day, marks)
     return [Notice("@", f"{each.words} ({each.detail})" if each.detail else each.words) for each in found]
 
 
-def brief_away(book: Book, day: Day, marks: Marks) -> list[Notice]:
+def brief_away(book: Book, day: Day, marks: Marks, departure: Departure) -> list[Notice]:
     """One container to fetch in full; of several where they are."""
-    found = to_fetch(day, marks)
+    found = departure.to_fetch(day, marks)
     if len(found) < 2:
-        return fetch_notices(book, day, marks)
+        return fetch_notices(book, day, marks, departure)
     places = join_words(f"{each.name} in {say_room(each.place)}" for each in found)
     return [Notice("@", f"FETCH {len(found)} containers: {places}")]
 

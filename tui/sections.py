@@ -162,7 +162,7 @@ def container_text(container: Container) -> str:
 
 def fetch_todos(day: Day, departure: Departure) -> tuple[Todo, ...]:
     """What was not at the store when the day opened and is needed: what cannot wait for a later stop is critical."""
-    found = to_fetch(day, Marks(), departure.waits)
+    found = departure.to_fetch(day, Marks())
     return tuple(Todo(each.key, 0, each.words, each.detail, not each.waits) for each in found)
 
 

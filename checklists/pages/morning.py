@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Literal
 
 from checklists.daybook.cases import cases_now
@@ -51,7 +51,7 @@ def morning_page(
     parts = [
         *banner(problems),
         *head(plan, day, marks, at, departure),
-        *on_top(plan, day, marks, departure.waits),
+        *on_top(plan, day, marks, departure),
         *_leave_ahead(departure, marks),
         *_visits(plan, day),
         *lines,
@@ -152,11 +152,11 @@ def _leave_ahead(departure: Departure, marks: Marks) -> list[str]:
     return ["", *(row for each in waiting for row in wrap(each.words, first=" !  ", indent=4))] if waiting else []
 
 
-def on_top(plan: Plan, day: Day, marks: Marks, waits: Mapping[str, str] | None = None) -> list[str]:
+def on_top(plan: Plan, day: Day, marks: Marks, departure: Departure | None = None) -> list[str]:
     """What stands on top of every day until it is answered: what is to be fetched, missing sharps, counts, unknown
     visits, what is lent, carried matters."""
     parts: list[str] = []
-    fetched = to_fetch(day, marks, waits)
+    fetched = to_fetch(day, marks) if departure is None else departure.to_fetch(day, marks)
     for fetch in fetched:
         detail = f" ({fetch.detail})" if fetch.detail else ""
         parts += wrap(f"{fetch.words}{detail}", first=" >  " if fetch.waits else " !  ", indent=4)

@@ -12,6 +12,7 @@ from datetime import datetime
 from msgspec import Struct
 
 from checklists.daybook.entries import Stands
+from checklists.daybook.fetching import Fetch, to_fetch
 from checklists.daybook.marks import LEAVE_AHEAD, Marks
 from checklists.daybook.minutes_left import LeaveBy, leave_by_now
 from checklists.lines.containers import CART, name_of
@@ -101,6 +102,10 @@ class Departure(Struct, frozen=True):
         """Whether everything of a trip stands in its room."""
         said = (marks.places.get(container) for container in each.containers)
         return all(one is not None and one.place == each.room for one in said)
+
+    def to_fetch(self, day: Day, marks: Marks) -> tuple[Fetch, ...]:
+        """What is not at the store and needed from the next stop on."""
+        return tuple(each for each in to_fetch(day, marks, self.waits) if each.container not in self.out)
 
     def says_left(self, marks: Marks) -> bool:
         """Whether that she left is the newest thing to know: until the next stop is near."""

@@ -15,8 +15,9 @@ import pytest
 from checklists.book import Book
 from checklists.daybook.entries import LeftStore
 from checklists.daybook.line_states import open_lines
+from checklists.daybook.state import Place
 from tests.commandline.running import trundle
-from tests.schools import MONDAY, reference_school
+from tests.schools import FRIDAY_BEFORE, MONDAY, in_the_evening, reference_school
 from tests.tui.desk import at_desk
 from tests.tui.test_leaving_ahead import TWO_SLOTS
 
@@ -108,3 +109,13 @@ def test_the_list_still_has_every_line_of_the_day(tmp_path: Path) -> None:
         departure = book.departure(MONDAY, 9 * 60)
         placed = {each for group in departure.groups for each in group.containers}
         assert {line.container for line in lines} <= placed
+
+
+def test_what_only_visits_that_are_over_needed_is_not_fetched_any_more(tmp_path: Path) -> None:
+    """The Watercolour kit stayed in Room 11 on Friday and is needed by V1 alone."""
+    data = in_the_evening(
+        reference_school(tmp_path, school=TWO_SLOTS), places={"watercolour": Place("11", FRIDAY_BEFORE, "P5")}
+    )
+    typed = ("morning", "--date", "2026-10-05", "--at")
+    assert "FETCH Watercolour kit" in trundle(*typed, "7:40", data=data).out
+    assert "FETCH" not in trundle(*typed, "9:00", data=data).out

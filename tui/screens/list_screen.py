@@ -173,7 +173,7 @@ class ListScreen(RowsScreen):
             self.query_one(SectionBar).show((Content(name), Content(count)))
 
     def show_notices(self) -> None:
-        notices = brief_notices(self.book, self.day, self.marks, self.steady)
+        notices = brief_notices(self.book, self.day, self.marks, self.steady, self.departure)
         for area in self.query(NoticeArea):
             area.tell(notices, question_first=self.has_asked_for_question)
 
