@@ -19,8 +19,8 @@ from tests.schools import FRIDAY_BEFORE, MONDAY, SATURDAY_BEFORE, in_the_evening
 
 @pytest.fixture
 def book(tmp_path: Path) -> Book:
-    """The reference school on Monday morning; the printing kit stayed in Room 11, two minutes away."""
-    folder = in_the_evening(reference_school(tmp_path), places={"printing": Place("11", FRIDAY_BEFORE, "P5")})
+    """The reference school on Monday morning; the watercolour kit stayed in Room 11, two minutes away."""
+    folder = in_the_evening(reference_school(tmp_path), places={"watercolour": Place("11", FRIDAY_BEFORE, "P5")})
     return opened(folder)
 
 
@@ -47,7 +47,7 @@ def test_while_a_kit_stands_in_a_room_its_fetching_counts(book: Book) -> None:
 
 
 def test_once_it_was_fetched_there_are_four_minutes_more(book: Book) -> None:
-    book.do(MONDAY, Stands(at=at("7:30"), container="printing", place="store"))
+    book.do(MONDAY, Stands(at=at("7:30"), container="watercolour", place="store"))
     assert all("by 7:52" in page for page in all_pages(book))
 
 
@@ -55,7 +55,7 @@ def test_minutes_to_leave_follow_as_well(book: Book) -> None:
     day = book.day(MONDAY)
     departure = book.departure(MONDAY)
     assert day_as_json(book.plan, day, book.marks(MONDAY), 7 * 60 + 40, departure)["minutes_to_leave"] == 8
-    book.do(MONDAY, Stands(at=at("7:30"), container="printing", place="store"))
+    book.do(MONDAY, Stands(at=at("7:30"), container="watercolour", place="store"))
     assert day_as_json(book.plan, day, book.marks(MONDAY), 7 * 60 + 40, departure)["minutes_to_leave"] == 12
 
 
