@@ -261,7 +261,8 @@ def _to_leave(plan: Plan, day: Day, route: DayRoute, stop: int) -> Iterator[ToLe
             if one.session < 0 and one.room in session.been and one.container not in trips.get(one.room, []):
                 trips.setdefault(one.room, []).append(one.container)
     coming = day.visits[at.before :]
-    for room in sorted(trips, key=lambda each: next(visit.start for visit in coming if visit.room == each)):
+    first = {visit.room: visit.start for visit in reversed(coming)}
+    for room in sorted(first.keys() & trips.keys(), key=lambda each: first[each]):
         containers = tuple(trips[room])
         users = {key for each in day.containers if each.id in containers for key in each.visits}
         visits = tuple(visit for visit in coming if visit.key in users and visit.room == room)
