@@ -33,6 +33,7 @@ SETTLED = ("part", "packed", "short", "off")
 """What only something she said can make of a row."""
 _ROW = re.compile(r"^[▸ ][! ] *(\d+) .* (\d+) of ~?\d+ .*?\b(open|part|packed|in it|short|off|stop|unsaved)\W*$")
 _OPEN = re.compile(r"^ (\d+) (?:open|to pack)\b")
+_LATER = re.compile(r"\b(\d+) for later\b")
 
 
 class Shown(Struct, frozen=True):
@@ -55,7 +56,8 @@ def read_screen(frame: list[str]) -> Shown:
     is_ready = any("everything is packed" in each for each in frame[:3])
     message = next((each.strip() for each in frame if each.startswith(" Packed ")), "")
     rows = {int(row[1]): (row[3], int(row[2])) for row in found}
-    return Shown(rows, int(head[1]) if head else 0 if is_ready else None, message)
+    later = next((int(count[1]) for each in frame[:3] if (count := _LATER.search(each)) is not None), 0)
+    return Shown(rows, int(head[1]) + later if head else later if is_ready else None, message)
 
 
 class Kept(Struct, frozen=True):

@@ -31,18 +31,18 @@ def school(folder: Path, **state: object) -> Path:
 
 
 async def test_what_stands_in_a_room_is_in_hand_first_and_enter_fetches_it(tmp_path: Path) -> None:
-    data = school(tmp_path, places={"printing": Place("11", FRIDAY_BEFORE, "P5")})
+    data = school(tmp_path, places={"watercolour": Place("11", FRIDAY_BEFORE, "P5")})
     async with at_desk(data) as desk:
-        assert desk.in_hand == "fetch/printing"
-        assert "FETCH Printing kit, Room 11, needed P5 (2-R, 12:30), +4 min" in desk.screen
+        assert desk.in_hand == "fetch/watercolour"
+        assert "FETCH Watercolour kit, Room 11, needed P1 (K-M, 8:00), +4 min" in desk.screen
         assert "leave by 7:48" in desk.screen
         await desk.press("w")
         assert "Today needs this container and it is not at the store" in " ".join(desk.screen.split())
         await desk.press("b enter")
         assert "leave by 7:52" in desk.screen
-        assert desk.book.marks(MONDAY).places["printing"].place == "store"
+        assert desk.book.marks(MONDAY).places["watercolour"].place == "store"
         await desk.press("u")
-        assert (desk.in_hand, "leave by 7:48" in desk.screen) == ("fetch/printing", True)
+        assert (desk.in_hand, "leave by 7:48" in desk.screen) == ("fetch/watercolour", True)
 
 
 # ------------------------------------------------------------------------------------------------- what is where

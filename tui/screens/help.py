@@ -15,20 +15,6 @@ SAFETY = (
     "Cautions are reminders from a list of rules. What is allowed is decided by the rules of your school, the nurse "
     "and the person responsible for safety in the building."
 )
-PACKING_SIGNS = (
-    ("!", "critical: without it the lesson cannot start"),
-    ("+16", "so many must still be put in"),
-    ("look", "enough is in it already: only look at it"),
-    ("▁ ▄ █", "how full it is"),
-    ("▸", "in hand"),
-    ("@", "stands somewhere else"),
-    ("5!  12 5!", "5 critical open; 12 open, 5 of them critical"),
-    ("× stop", "must not come along: n and a digit say that it is out"),
-    ("later", "today has enough of it; later visits, which it is filled for, need more"),
-    ("low", "running low"),
-    ("?  ~", "asks you something; about so many"),
-)
-MATTER_SIGNS = (("!", "critical: without it the lesson cannot start"), ("▸", "in hand"), ("▁ ▄ █", "how full it is"))
 ROUTE_WORDS = (
     ("█░ 3 of 4", f"how full the cart is from a stop on, in half slots: {WHAT_TAKES_ROOM}"),
     ("2 to spare", "minutes left between the bells after the way; setting up is not in it"),

@@ -15,9 +15,9 @@ from checklists.daybook.said import say_entry
 from checklists.daybook.typing_in import entries_typed
 from checklists.words import clock, say_date
 from tui.open_matters import matters_to_show
-from tui.screens.help import MATTER_SIGNS
 from tui.screens.rows_screen import RowsScreen
 from tui.sections import PRIVATE
+from tui.signs import MATTER_SIGNS
 from tui.widgets.key_bar import KeyBar
 from tui.widgets.line_list import LineList
 from tui.widgets.matter_list import FIRST_SIGNS, ChoiceBar, fold_key, matter_rows

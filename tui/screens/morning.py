@@ -11,9 +11,9 @@ from checklists.daybook.entries import AnyEntry, Changed, Fill, Reported
 from checklists.daybook.marks import LEAVE_AHEAD
 from checklists.words import plural
 from tui.keys import MORNING, bindings_of
-from tui.screens.help import PACKING_SIGNS
 from tui.screens.packing import PackingScreen
 from tui.sections import ORDERS
+from tui.signs import PACKING_SIGNS
 from tui.widgets.notice import NoticeArea
 
 if TYPE_CHECKING:
