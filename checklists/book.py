@@ -83,6 +83,7 @@ class Book(AcrossDays):
         self._openings = Openings(read.plan, read.rules, self._told, today)
         self._closings = Closings(self._told, self._openings)
         self._routes: dict[date, tuple[Day, object, DayRoute]] = {}
+        self._departures: dict[date, tuple[DayRoute, dict[object, Departure]]] = {}
 
     @classmethod
     def open(cls, folder: Path, *, write: bool = True, today: date | None = None) -> Book:
@@ -163,8 +164,18 @@ class Book(AcrossDays):
         from checklists.route.departure import departure_of
         from checklists.taught_periods import bells_on
 
-        plan, marks = self._openings.plan_of(day), self.marks(day)
-        return departure_of(plan, bells_on(plan, marks.changes), self.day(day), self.route(day), marks, minute)
+        plan, marks, list_, route = self._openings.plan_of(day), self.marks(day), self.day(day), self.route(day)
+        if self._departures.get(day, (None,))[0] is not route:
+            self._departures[day] = (route, {})
+        known = self._departures[day][1]
+        # It is another one only where a visit has begun, or she has left, since.
+        left = marks.left.at if marks.left is not None else None
+        begun = None if minute is None else sum(visit.start <= minute for visit in list_.visits)
+        is_said = left is not None and minute is not None and left.hour * 60 + left.minute <= minute
+        if (begun, left, is_said) not in known:
+            bells = bells_on(plan, marks.changes)
+            known[begun, left, is_said] = departure_of(plan, bells, list_, route, marks, minute)
+        return known[begun, left, is_said]
 
     def leave_by(self, day: date) -> LeaveBy | None:
         """When to set out on a date, with what is to be fetched and left ahead before; None: no visits."""

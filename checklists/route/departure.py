@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import datetime
+from functools import cached_property
 
 from msgspec import Struct
 
@@ -60,7 +61,7 @@ class PackingGroup(Struct, frozen=True):
         return self.when == OUT
 
 
-class Departure(Struct, frozen=True):
+class Departure(Struct, frozen=True, dict=True):
     """The day's containers by the stop they leave the store at, and what is left ahead from the next one, in order."""
 
     groups: tuple[PackingGroup, ...] = ()
@@ -80,17 +81,17 @@ class Departure(Struct, frozen=True):
     by_store: frozenset[str] = frozenset()
     """Keys of the visits to which the route goes by the store."""
 
-    @property
+    @cached_property
     def later(self) -> frozenset[str]:
         """Containers that wait for a later stop."""
         return frozenset(each for group in self.groups if group.when and not group.is_out for each in group.containers)
 
-    @property
+    @cached_property
     def out(self) -> frozenset[str]:
         """Containers that no stop to come has anything to do with."""
         return frozenset(each for group in self.groups if group.is_out for each in group.containers)
 
-    @property
+    @cached_property
     def not_now(self) -> frozenset[str]:
         return self.later | self.out
 

@@ -15,8 +15,6 @@ from checklists.daybook.marks import FETCH, LEAVE_AHEAD
 from checklists.daybook.said import say_entry
 from checklists.daybook.taking_out import not_along, taken_out
 from checklists.lines.records import Decision, Line, TakeOut
-from checklists.pages.why_leave_ahead import say_open_in_it
-from checklists.route.departure import entries_to_leave
 from checklists.walks import STORE
 from checklists.words import join_words, plural
 from tui.reasons import forbidden_text
@@ -76,6 +74,9 @@ class PackingScreen(HalfDoneScreen):
         elif todo is not None and key.startswith(FETCH) and key not in self.tally.settled:
             self.take_step(Stands(at=self.trundle.now(), container=key.removeprefix(FETCH), place=STORE))
         elif todo is not None and key.startswith(LEAVE_AHEAD) and key not in self.tally.settled:
+            from checklists.pages.why_leave_ahead import say_open_in_it
+            from checklists.route.departure import entries_to_leave
+
             trip = next(each for each in self.departure.to_leave if each.key == key)
             still = say_open_in_it(self.day, self.marks, trip)
             self.take_step(*entries_to_leave(trip, self.trundle.now()))
