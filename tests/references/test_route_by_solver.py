@@ -20,7 +20,7 @@ from tests.references.random_days_under_way import a_full_day
 from tests.references.random_routes import STORE, a_random_day, minutes
 from tests.references.solver import quoted
 
-DAYS = int(os.environ.get("ROUTE_SOLVER_DAYS", "480"))
+DAYS = int(os.environ.get("ROUTE_SOLVER_DAYS", "1000"))
 CHUNKS = 4
 
 PROGRAM = """
