@@ -43,7 +43,7 @@ from checklists.openings import Openings
 from checklists.problems import Problem
 from checklists.rules.read import RuleSet
 from checklists.told_days import ToldDays
-from checklists.words import plural, say_date
+from checklists.words import minute_of_day, plural, say_date
 
 if TYPE_CHECKING:
     from checklists.daybook.minutes_left import LeaveBy
@@ -171,7 +171,7 @@ class Book(AcrossDays):
         # It is another one only where a visit has begun, or she has left, since.
         left = marks.left.at if marks.left is not None else None
         begun = None if minute is None else sum(visit.start <= minute for visit in list_.visits)
-        is_said = left is not None and minute is not None and left.hour * 60 + left.minute <= minute
+        is_said = left is not None and minute is not None and minute_of_day(left) <= minute
         if (begun, left, is_said) not in known:
             bells = bells_on(plan, marks.changes)
             known[begun, left, is_said] = departure_of(plan, bells, list_, route, marks, minute)

@@ -13,6 +13,7 @@ from checklists.daybook.marks import Marks
 from checklists.daybook.matters import Choice, OpenMatter
 from checklists.daybook.remedies import labels_of
 from checklists.route.departure import Departure, entries_to_leave
+from checklists.words import minute_of_day
 
 
 def open_before_leaving(
@@ -24,7 +25,7 @@ def open_before_leaving(
     the stop that comes next counts.
     """
     day = book.day(on)
-    departure = book.departure(on, at.hour * 60 + at.minute if is_today else None)
+    departure = book.departure(on, minute_of_day(at) if is_today else None)
     said = labels_of(book.plan, day, marks, book.opening(on), short=short) if labels else None
     found = [*_to_leave(departure, marks, at), *before_leaving(day, marks, at, said, departure.waits)]
     later = {each: group.when for group in departure.groups for each in group.containers}

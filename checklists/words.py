@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, datetime
 
 _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -28,6 +28,11 @@ def minute_of(time: str) -> int:
     """Minutes since midnight of a time of day: "8:05" is 485. Raises ValueError for what is not such a time."""
     hours, minutes = time.split(":")
     return int(hours) * 60 + int(minutes)
+
+
+def minute_of_day(moment: datetime) -> int:
+    """Minutes since midnight."""
+    return moment.hour * 60 + moment.minute
 
 
 def clock(minute: int) -> str:

@@ -11,6 +11,7 @@ from checklists.book import Book, NotSaved
 from checklists.daybook.entries import Stands, TakenOut
 from checklists.daybook.marks import FETCH, Marks, add_to
 from checklists.lines.records import Day
+from checklists.words import minute_of_day
 
 if TYPE_CHECKING:
     from checklists.daybook.entries import AnyEntry
@@ -57,7 +58,7 @@ class Recorder:
 
     def departure(self, on: date, now: datetime) -> Departure:
         """What the route asks of the stop at the store that comes next on a date; on another day of the morning."""
-        return self.book.departure(on, now.hour * 60 + now.minute if now.date() == on else None)
+        return self.book.departure(on, minute_of_day(now) if now.date() == on else None)
 
     def unsaved(self, on: date) -> frozenset[str]:
         """Keys of the lines and matters whose newest word is not on disk."""

@@ -10,14 +10,14 @@ from typing import TYPE_CHECKING, NamedTuple
 from checklists.daybook.marks import Marks
 from checklists.daybook.minutes_left import minutes_until
 from checklists.lines.records import Day, Line
-from checklists.words import clock, say_date
+from checklists.words import clock, minute_of_day, say_date
 from tui.notices import is_away, place_of
 from tui.sections import Section, fetch_todos, todos_of
 from tui.tally import Counts, Tally
 from tui.widgets.container_shelf import Standing
 from tui.widgets.head_bar import Head
 from tui.widgets.visit_strip import VisitCell
-from tui.wording import leave_text, minute_of_day, ready_text
+from tui.wording import leave_text, ready_text
 
 if TYPE_CHECKING:
     from checklists.route.departure import Departure

@@ -9,15 +9,10 @@ from typing import TYPE_CHECKING
 from checklists.daybook.marks import Marks
 from checklists.daybook.minutes_left import minutes_until
 from checklists.lines.records import Day, Visit
-from checklists.words import clock, say_date
+from checklists.words import clock, minute_of_day, say_date
 
 if TYPE_CHECKING:
     from checklists.route.departure import Departure
-
-
-def minute_of_day(moment: datetime) -> int:
-    """Minutes since midnight."""
-    return moment.hour * 60 + moment.minute
 
 
 def visits_text(visits: Iterable[Visit]) -> str:

@@ -9,6 +9,7 @@ from datetime import date, datetime, timedelta
 from checklists.book import Book
 from checklists.commandline.folder import folder_of
 from checklists.commandline.request import Request
+from checklists.words import minute_of_day
 
 _DAYS_BACK = 14
 
@@ -63,7 +64,7 @@ def _asked_for(request: Request, book: Book) -> date | None:
 
 def minute_on(request: Request, day: date) -> int | None:
     """The minute of the day now, None where ``day`` is another one."""
-    return request.now.hour * 60 + request.now.minute if request.now.date() == day else None
+    return minute_of_day(request.now) if request.now.date() == day else None
 
 
 def moment_on(request: Request, day: date) -> datetime:

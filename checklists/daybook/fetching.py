@@ -10,7 +10,7 @@ from checklists.daybook.marks import FETCH, Marks
 from checklists.lines.records import Container, Day, Line, Visit
 from checklists.plan.records import Plan
 from checklists.walks import STORE
-from checklists.words import clock, join_words, say_room
+from checklists.words import clock, join_words, minute_of_day, say_room
 
 ADVICE = "Sharps are never left in a room unless they are locked away; your local rules decide."
 """Common practice, no source."""
@@ -91,7 +91,7 @@ def visits_since(container: Container, day: Day, marks: Marks) -> tuple[Visit, .
     """The visits that need a container and were still to begin when she said where it stands; else all of them."""
     said = marks.places.get(container.id)
     is_of_today = said is not None and said.at.date() == day.date
-    minute = said.at.hour * 60 + said.at.minute if said is not None and is_of_today else -1
+    minute = minute_of_day(said.at) if said is not None and is_of_today else -1
     return tuple(visit for visit in day.visits if visit.key in container.visits and visit.start > minute)
 
 

@@ -12,6 +12,7 @@ from checklists.daybook.line_states import state_of
 from checklists.daybook.marks import Marks, case_key
 from checklists.daybook.there_for import needed_by, there_for
 from checklists.lines.records import Day, Step, Visit
+from checklists.words import minute_of_day
 
 USED_UP = ("done", "done except", "about half", "went further", "another part", "unknown")
 """Outcomes after which what was packed for a visit counts as used."""
@@ -127,7 +128,7 @@ def was_taught(report: Reported) -> bool:
 def was_over(visit: Visit, day: Day, moment: datetime | None) -> bool:
     """Whether a visit had ended at a moment, if there was one: a count made after it has its use taken off already."""
     return moment is not None and (
-        moment.date() > day.date or (moment.date() == day.date and moment.hour * 60 + moment.minute >= visit.end)
+        moment.date() > day.date or (moment.date() == day.date and minute_of_day(moment) >= visit.end)
     )
 
 

@@ -18,7 +18,7 @@ from checklists.daybook.said import say_entry
 from checklists.daybook.state import DayRecord
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
-from checklists.words import clock, say_date
+from checklists.words import clock, minute_of_day, say_date
 
 Subject = tuple[Any, ...]
 """What an entry is a word on; of two words on one subject the newer stands."""
@@ -207,7 +207,7 @@ def _means(entry: book.AnyEntry) -> str:
 
 def _say(entry: book.AnyEntry, day: Day, plan: Plan | None) -> str:
     """The entry in words, with its time, and its date where it was made on another one."""
-    when = clock(entry.at.hour * 60 + entry.at.minute)
+    when = clock(minute_of_day(entry.at))
     if entry.at.date() != day.date:
         when = f"{say_date(entry.at.date())} {when}"
     return f"{when} {say_entry(entry, day, plan)}"
@@ -223,7 +223,7 @@ def _closed(here: DayRecord, there: DayRecord) -> Iterator[Difference]:
 
 
 def _say_closed(record: DayRecord) -> str:
-    at = f" at {clock(record.closed_at.hour * 60 + record.closed_at.minute)}" if record.closed_at is not None else ""
+    at = f" at {clock(minute_of_day(record.closed_at))}" if record.closed_at is not None else ""
     return f"the day is closed{at}"
 
 

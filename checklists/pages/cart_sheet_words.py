@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from msgspec import Struct, structs
 
 from checklists.pages.cart_sheet_records import Along, CartSheet, Counted, FolderAlong, Stop, TableThing, VisitBlock
-from checklists.words import clock, join_words, plural, say_date, say_number, say_room
+from checklists.words import clock, join_words, minute_of_day, plural, say_date, say_number, say_room
 
 OUTCOMES = ("done", "done but ___", "half", "not taught", "on to part ___")
 """To be ticked after a visit; the first four are the usual ones."""
@@ -37,7 +37,7 @@ def say_day(sheet: CartSheet) -> str:
 def say_printed(sheet: CartSheet) -> str:
     at = sheet.printed
     same_day = "" if at.date() == sheet.date else f"{say_date(at.date())} "
-    return f"printed {same_day}{clock(at.hour * 60 + at.minute)}"
+    return f"printed {same_day}{clock(minute_of_day(at))}"
 
 
 def say_leave(sheet: CartSheet) -> str:

@@ -21,7 +21,7 @@ from checklists.pages.reasons import is_hidden, without_repeats
 from checklists.plan.records import Plan
 from checklists.problems import Problem
 from checklists.route.cautions_beside import cautions_beside
-from checklists.words import clock, join_words, plural, say_date, say_room
+from checklists.words import clock, join_words, minute_of_day, plural, say_date, say_room
 
 if TYPE_CHECKING:
     from checklists.route.departure import Departure
@@ -120,7 +120,7 @@ def head(plan: Plan, day: Day, marks: Marks, at: int | None, departure: Departur
     leave_by = departure.leave_by(day, marks)
     if marks.left is not None and departure.says_left(marks):
         then = f"; next at the store {departure.when}" if departure.when else ""
-        parts.append(f"Left at {clock(marks.left.at.hour * 60 + marks.left.at.minute)}{then}.")
+        parts.append(f"Left at {clock(minute_of_day(marks.left.at))}{then}.")
     elif leave_by is not None:
         leave = leave_by.words
         if at is not None:

@@ -13,7 +13,8 @@ from checklists.lines.records import Day
 from checklists.route.day_route import DayRoute, is_same_way
 from checklists.route.kept import keep_route
 from checklists.route.pins import KINDS
-from checklists.route.problem import RoutePlan
+from checklists.route.problem import RoutePlan, RouteProblem
+from checklists.words import minute_of_day
 
 
 class RouteSoFar(Struct, frozen=True):
@@ -46,8 +47,7 @@ def route_so_far(day: Day, marks: Marks, route: DayRoute, entries: Iterable[AnyE
     anew = all(isinstance(entry, Changed) and is_only_wishes(entry) for entry in said)
     if anew and not begun and not out and marks.route is None:
         return None
-    keys = tuple(visit.key for visit in day.visits[:begun])
-    entry = RouteKept(at=at, legs=keep_route(route.problem, route.plan), begun=keys, out=out, anew=anew)
+    entry = _as_entry(day, route.problem, route.plan, at, begun, out=out, anew=anew)
     # What stands somewhere new by now is held against the visits that are still to come.
     is_new = any(begun and _is_needed(each, route, begun) and _is_news(each, marks, route) for each in stands)
     return RouteSoFar(entry, route.plan, in_any_case=is_new or (anew and marks.route is not None), earlier=marks.route)
@@ -60,8 +60,7 @@ def route_to_keep(day: Day, marks: Marks, route: DayRoute, at: datetime) -> Rout
     begun, out = how_far(day, marks, route.plan, at)
     if begun == len(day.visits) or not (begun or out):
         return None
-    keys = tuple(visit.key for visit in day.visits[:begun])
-    return RouteKept(at=at, legs=keep_route(route.problem, route.plan), begun=keys, out=out)
+    return _as_entry(day, route.problem, route.plan, at, begun, out=out, anew=False)
 
 
 def route_anew(day: Day, marks: Marks, route: DayRoute, at: datetime) -> RouteKept | None:
@@ -74,8 +73,14 @@ def route_anew(day: Day, marks: Marks, route: DayRoute, at: datetime) -> RouteKe
     begun, out = how_far(day, marks, route.plan, at)
     if begun == len(day.visits):
         return None
+    return _as_entry(day, route.problem, route.plan, at, begun, out=out, anew=True)
+
+
+def _as_entry(
+    day: Day, problem: RouteProblem, plan: RoutePlan, at: datetime, begun: int, *, out: bool, anew: bool
+) -> RouteKept:
     keys = tuple(visit.key for visit in day.visits[:begun])
-    return RouteKept(at=at, legs=keep_route(route.problem, route.plan), begun=keys, out=out, anew=True)
+    return RouteKept(at=at, legs=keep_route(problem, plan), begun=keys, out=out, anew=anew)
 
 
 def is_only_wishes(entry: Changed) -> bool:
@@ -92,7 +97,7 @@ def _is_needed(entry: Stands, route: DayRoute, since: int) -> bool:
 def _is_news(entry: Stands, marks: Marks, route: DayRoute) -> bool:
     """Whether it stood elsewhere so far, and the route has it there at no time."""
     was = marks.places.get(entry.container)
-    ahead = {(each.container, each.room) for leg in (route.plan.legs if route.plan else ()) for each in leg.ahead}
+    ahead = route.plan.left_ahead if route.plan is not None else frozenset()
     return (was is None or was.place != entry.place) and (entry.container, entry.place) not in ahead
 
 
@@ -101,7 +106,7 @@ def how_far(day: Day, marks: Marks, plan: RoutePlan, at: datetime) -> tuple[int,
 
     At the store: before she leaves, and from the end of a visit after which the plan has her go by the store.
     """
-    minute = at.hour * 60 + at.minute
+    minute = minute_of_day(at)
     begun = sum(visit.start <= minute for visit in day.visits)
     if not begun:
         return 0, marks.left is not None and marks.left.at.date() == day.date

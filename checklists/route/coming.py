@@ -14,6 +14,7 @@ from checklists.plan.records import School
 from checklists.route.day_route import DayRoute
 from checklists.route.smallest_changes import SmallChange
 from checklists.route.told import RouteStop, RouteWay
+from checklists.words import minute_of_day
 
 SCHOOL_WEEK = 5
 
@@ -68,7 +69,7 @@ def coming_routes(book: Book, first: date) -> tuple[ComingRoute, ...]:
 def first_to_come(book: Book, on: date, now: datetime) -> date:
     """The day itself, or the next school day where it is today and its last visit is over."""
     day = book.day(on)
-    if on != now.date() or not day.visits or now.hour * 60 + now.minute < max(each.end for each in day.visits):
+    if on != now.date() or not day.visits or minute_of_day(now) < max(each.end for each in day.visits):
         return on
     return day.next_school_day or on
 

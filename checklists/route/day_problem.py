@@ -8,7 +8,7 @@ from msgspec import structs
 
 from checklists.daybook.entries import Changed, Stands
 from checklists.daybook.marks import FETCH, Marks
-from checklists.lines.carrying import ByHand, carried_by_hand, visits_before_carrying
+from checklists.lines.carrying import ByHand, visits_before_carrying
 from checklists.lines.containers import CART, FOLDER, standing_in
 from checklists.lines.loads import box_or_kit
 from checklists.lines.records import Container, Day, Line, Visit
@@ -18,6 +18,7 @@ from checklists.route.kept import KeptNow
 from checklists.route.problem import Begun, RouteContainer, RouteProblem, RouteVisit, Session, Standing
 from checklists.taught_periods import is_meal
 from checklists.walks import STORE, DayWalks, walks_of
+from checklists.words import minute_of_day
 
 NEVER_LEFT = frozenset(
     {
@@ -31,17 +32,19 @@ Common practice, no source; her local rules decide.
 """
 
 
-def problem_of_day(plan: Plan, bells: Bells, day: Day, changes: Changed | None) -> RouteProblem:
+def problem_of_day(
+    plan: Plan, bells: Bells, day: Day, changes: Changed | None, by_hand: Sequence[ByHand]
+) -> RouteProblem:
     """The problem of a day without her wishes and before anything happened. It depends on the list and not on the hour.
 
-    Containers on the cart for good, and those that take up no room on it, are left out.
+    Containers on the cart for good, and those that take up no room on it, are left out. ``by_hand`` is what is carried
+    where no cart gets to.
     """
     riding = [each for each in day.containers if each.kind != "cart" and each.visits]
     sized = [each for each in riding if box_or_kit(plan, each.id).half_slots > 0]
     cart, habits = plan.school.cart, plan.school.habits
     rooms = dict.fromkeys(visit.room for visit in day.visits)
     walks = walks_of(plan, day)
-    by_hand = carried_by_hand(walks, bells, day.visits, day.containers, day.lines)
     ahead = [one for one in by_hand if one.visit.left_ahead]
     carried = {one.visit.key: one.minutes_before for one in by_hand}
     folders = [line for line in day.lines if line.supply.startswith(FOLDER)]
@@ -248,7 +251,7 @@ def _is_between(said: Stands, day: Day, used: int, visit: int) -> bool:
 
     ``used``: when a visit began that needed it last; what stood there before was used in it and went along, or stayed.
     """
-    minute = said.at.hour * 60 + said.at.minute
+    minute = minute_of_day(said.at)
     if said.at.date() < day.date:
         return not used
     return said.at.date() == day.date and used <= minute < day.visits[visit].start
@@ -256,6 +259,6 @@ def _is_between(said: Stands, day: Day, used: int, visit: int) -> bool:
 
 def _session_of(said: Stands, problem: RouteProblem) -> int:
     """The session she was in, or had been in last, when it was said."""
-    minute = said.at.hour * 60 + said.at.minute
+    minute = minute_of_day(said.at)
     over = sum(visit.start <= minute for visit in problem.visits)
     return max(n for n, session in enumerate(problem.sessions) if session.after <= over)

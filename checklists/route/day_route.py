@@ -12,7 +12,7 @@ from checklists.daybook.fetching import to_fetch
 from checklists.daybook.marks import Marks
 from checklists.lines.carrying import ByHand, carried_by_hand
 from checklists.lines.records import Day
-from checklists.plan.records import Plan
+from checklists.plan.records import Bells, Plan
 from checklists.route.day_problem import as_it_stands, problem_of_day
 from checklists.route.kept import KeptNow, kept_now
 from checklists.route.legs import Like
@@ -67,7 +67,13 @@ class DayRoute(Struct, frozen=True, dict=True):
 
 def problem_as_planned(plan: Plan, day: Day, changes: Changed | None) -> RouteProblem:
     """The problem of a day with her wishes, before anything happened on it."""
-    return with_pins(problem_of_day(plan, bells_on(plan, changes), day, changes), day, pins_on(plan, changes))
+    bells = bells_on(plan, changes)
+    problem = problem_of_day(plan, bells, day, changes, _by_hand(plan, bells, day))
+    return with_pins(problem, day, pins_on(plan, changes))
+
+
+def _by_hand(plan: Plan, bells: Bells, day: Day) -> tuple[ByHand, ...]:
+    return carried_by_hand(walks_of(plan, day), bells, day.visits, day.containers, day.lines)
 
 
 class PinCost(Struct, frozen=True):
@@ -81,7 +87,9 @@ class PinCost(Struct, frozen=True):
 def route_of(plan: Plan, day: Day, marks: Marks) -> DayRoute:
     """The best route of a day with visits, as the day has come so far."""
     changes = marks.changes
-    plain = problem_of_day(plan, bells_on(plan, changes), day, changes)
+    bells = bells_on(plan, changes)
+    carried = _by_hand(plan, bells, day)
+    plain = problem_of_day(plan, bells, day, changes, carried)
     kept = kept_now(marks.route, [visit.key for visit in day.visits], plain.sessions)
     unpinned = as_it_stands(plan, plain, day, marks, kept)
     pins = pins_on(plan, changes)
@@ -95,7 +103,7 @@ def route_of(plan: Plan, day: Day, marks: Marks) -> DayRoute:
         unpinned=unpinned,
         like=kept.like,
         helped=tuple(each.id for each in day.containers if each.id in helped(pins)),
-        carried=carried_by_hand(walks_of(plan, day), bells_on(plan, changes), day.visits, day.containers, day.lines),
+        carried=carried,
     )
 
 

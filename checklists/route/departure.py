@@ -23,7 +23,7 @@ from checklists.plan.records import Bells, Plan
 from checklists.route.day_route import DayRoute
 from checklists.route.stops import Way, way_of
 from checklists.route.ways import trip_minutes
-from checklists.words import join_words, say_room
+from checklists.words import join_words, minute_of_day, say_room
 
 OUT = "out by now"
 """When the things of a stop that is over leave: they did."""
@@ -157,7 +157,7 @@ def next_stop(day: Day, starts: Sequence[int], marks: Marks | None, minute: int 
     if minute is None:
         return 0
     left = None if marks is None or marks.left is None else marks.left.at
-    said = left.hour * 60 + left.minute if left is not None and left.date() == day.date else None
+    said = minute_of_day(left) if left is not None and left.date() == day.date else None
     for n, start in enumerate(starts):
         since = day.visits[start - 1].end if start else 0
         has_left = said is not None and since <= said <= minute

@@ -58,7 +58,7 @@ def _fetched(route: DayRoute, day: Day) -> Iterator[tuple[tuple[str, str], str]]
     """Container and room, with the key of the visit it is fetched before; "": after school."""
     for stop in route.told.stops if route.told is not None else ():
         yield from (((each.container, each.room), day.visits[stop.before].key) for each in stop.fetch)
-    planned = {(each.container, each.room) for leg in (route.plan.legs if route.plan else ()) for each in leg.ahead}
+    planned = _ahead(route)
     yield from ((each, "") for each in (route.told.behind if route.told else ()) if each not in planned)
 
 
@@ -72,9 +72,8 @@ def _stops(route: DayRoute, day: Day, kept: set[str]) -> set[str]:
     return found - {""}
 
 
-def _ahead(route: DayRoute) -> set[tuple[str, str]]:
-    legs = route.plan.legs if route.plan is not None else ()
-    return {(each.container, each.room) for leg in legs for each in leg.ahead}
+def _ahead(route: DayRoute) -> frozenset[tuple[str, str]]:
+    return route.plan.left_ahead if route.plan is not None else frozenset()
 
 
 def _is_needed(route: DayRoute, container: str) -> bool:

@@ -94,7 +94,7 @@ def helped(pins: Iterable[Pin]) -> frozenset[str]:
 def with_pins(problem: RouteProblem, day: Day, pins: Sequence[Pin]) -> RouteProblem:
     """The problem of a day with her wishes. What a helper carries is in nobody's way, at the visits to come."""
     carried, begun = helped(pins), problem.begun
-    taken = {each for leg in begun.legs for each in (*leg.rides, *leg.kept, *(one.container for one in leg.ahead))}
+    taken = begun.containers
     over = {each for visit in problem.visits[: begun.visits] for each in visit.needs}
     after = {visit.period: n for n, visit in enumerate(day.visits, 1) if n < len(day.visits)}
     stops = {(pin.how, after[pin.about]) for pin in pins if pin.kind == "stops" and pin.about in after}

@@ -159,6 +159,11 @@ class RoutePlan(Struct, frozen=True):
     legs: tuple[Leg, ...]
     cost: Cost
 
+    @property
+    def left_ahead(self) -> frozenset[tuple[str, str]]:
+        """Container and room of everything that is left ahead, or stands there already."""
+        return frozenset((each.container, each.room) for leg in self.legs for each in leg.ahead)
+
 
 def visit_it_is_for(problem: RouteProblem, leg: Leg, each: LeftAhead) -> int:
     """The visit in whose room a container stands: the first of its leg that needs it, of those to come if it stands.

@@ -13,10 +13,9 @@ from checklists.daybook.line_states import open_lines
 from checklists.daybook.matters import OpenMatter
 from checklists.leaving import open_before_leaving
 from checklists.route.departure import OUT
-from checklists.words import clock
+from checklists.words import clock, minute_of_day
 from tui.keys import LEAVING, bindings_of
 from tui.screens.matters_screen import MattersScreen
-from tui.wording import minute_of_day
 
 
 class LeavingScreen(MattersScreen):

@@ -13,7 +13,7 @@ from checklists.daybook.entries import AnyEntry
 from checklists.daybook.matters import OpenMatter
 from checklists.daybook.said import say_entry
 from checklists.daybook.typing_in import entries_typed
-from checklists.words import clock, say_date
+from checklists.words import clock, minute_of_day, say_date
 from tui.open_matters import matters_to_show
 from tui.screens.rows_screen import RowsScreen
 from tui.sections import PRIVATE
@@ -23,7 +23,7 @@ from tui.widgets.line_list import LineList
 from tui.widgets.matter_list import FIRST_SIGNS, ChoiceBar, fold_key, matter_rows
 from tui.widgets.message_line import MessageLine
 from tui.widgets.question import Question
-from tui.wording import leave_text, minute_of_day, sentence
+from tui.wording import leave_text, sentence
 
 LONGEST_TEXT = 200
 TYPED_SIGNS = frozenset("0123456789 ,;=/apfhi")

@@ -21,7 +21,7 @@ from checklists.route.wishes import (
     wishes_at_visit,
 )
 from checklists.wishing import keep_wish, take_wish_back
-from checklists.words import clock, say_room
+from checklists.words import clock, minute_of_day, say_room
 from tui.route_rows import wish_key
 from tui.screens.route_wishes import Offer, RouteWishesScreen
 from tui.screens.rows_screen import RowsScreen
@@ -52,7 +52,7 @@ class Wishing(RowsScreen):
     def minute(self) -> int | None:
         """That of the clock where the day is today."""
         now = self.trundle.now()
-        return now.hour * 60 + now.minute if now.date() == self.date else None
+        return minute_of_day(now) if now.date() == self.date else None
 
     @property
     def begun(self) -> int:
