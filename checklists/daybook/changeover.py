@@ -86,7 +86,8 @@ def _for_whom(plan: Plan, day: Day, opening: State, container: str, supply: str)
         part = None
         if progress is not None and lesson is not None:
             numbers = (n for n in range(progress.part, len(lesson.parts) + 1) if n not in progress.done_ahead)
-            listed = (n for n in numbers for item in lesson.parts[n - 1].items if item.supply == supply)
+            items = ((n, item) for n in numbers for item in lesson.parts[n - 1].items)
+            listed = (n for n, item in items if item.supply == supply and item.is_for(class_.id))
             part = next(listed, None)
             if part is not None and container_for(plan, supply, class_.grade, lesson, "") != container:
                 part = None
@@ -108,7 +109,8 @@ def _catches_up_with(plan: Plan, opening: State, class_id: str, supply: str) -> 
         lesson = plan.lesson_by_id.get(lesson_id)
         if lesson is not None and 1 <= number <= len(lesson.parts):
             part = lesson.parts[number - 1]
-            if any(item.supply == supply for item in (*part.items, *part.short_version)):
+            items = (*part.items, *part.short_version)
+            if any(item.supply == supply and item.is_for(class_id) for item in items):
                 return True
     return False
 

@@ -113,7 +113,8 @@ def _used_by(plan: Plan, day: Day, line: Line) -> Iterator[_Eaten]:
 def _counted_per(plan: Plan, visit: Visit, line: Line, use: Use) -> tuple[Literal["student", "pair"], float] | None:
     """What the part says of it; of what a rule adds, what the amount comes to."""
     part = part_of(plan, visit.steps[0].lesson, visit.steps[0].part)
-    items = [item for item in part.items if item.supply == line.supply and not item.demo] if part is not None else []
+    listed = (item for item in part.items if item.supply == line.supply) if part is not None else ()
+    items = [item for item in listed if not item.demo and item.is_for(*visit.classes)]
     if items:
         each = sum(item.count for item in items)
         if all(item.per == "student" for item in items):

@@ -82,14 +82,14 @@ def take_home(
         kit = held.get(catch_up_kit_of(entry.class_id), {})
         for each in owed.get(entry.class_id, ()):
             if each.lesson == entry.lesson and entry.number in each.numbers:
-                for supply, amount in _set_of(plan, each):
+                for supply, amount in _set_of(plan, entry.class_id, each):
                     for counts in (kit, on_hand):
                         if supply in counts:
                             counts[supply] = max(0, counts[supply] - amount)
     return {container: inside for container, inside in held.items() if any(inside.values())}, on_hand
 
 
-def _set_of(plan: Plan, owed: Owed) -> Iterator[tuple[str, int]]:
+def _set_of(plan: Plan, class_id: str, owed: Owed) -> Iterator[tuple[str, int]]:
     """Supply and amount that one child needs at home: what is used up, in the version that would have been packed."""
     part = part_of(plan, owed.lesson, owed.part)
     items: tuple[Item, ...] = ()
@@ -98,5 +98,5 @@ def _set_of(plan: Plan, owed: Owed) -> Iterator[tuple[str, int]]:
         items = part.short_version if is_short else part.items
     for item in items:
         supply = plan.supply_by_id.get(item.supply)
-        if supply is not None and not supply.comes_back and not item.demo:
+        if supply is not None and not supply.comes_back and not item.demo and item.is_for(class_id):
             yield item.supply, round_up(item.count * units_of(item.per, 1, tables=1))

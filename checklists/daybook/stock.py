@@ -262,13 +262,15 @@ def _used_beside_the_list(plan: Plan, visit: Visit, report: Reported) -> Iterato
     for step in taught:
         part = part_of(plan, step.lesson, step.part)
         if step != planned and part is not None:
-            kept = kept_in_work(plan, lesson.id, done)
-            items = [each for each in part.items if not (each.stays_in_work and each.supply in kept)]
+            kept = kept_in_work(plan, visit.class_id, lesson.id, done)
+            items = [each for each in part.items if each.is_for(*visit.classes)]
+            items = [each for each in items if not (each.stays_in_work and each.supply in kept)]
             needs = [need_of_item(plan, visit, lesson.id, each) for each in items]
             yield from _used_of_items(plan, visit, report, lesson, zip(items, needs, strict=True))
         done = (*done, step.part)
     if _was_another_part(visit, report):
-        early = [(each, need_of_extension(plan, visit, each)) for each in lesson.extension]
+        listed = (each for each in lesson.extension if each.is_for(*visit.classes))
+        early = [(each, need_of_extension(plan, visit, each)) for each in listed]
         yield from _used_of_items(plan, visit, report, lesson, early)
 
 

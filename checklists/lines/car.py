@@ -81,6 +81,6 @@ def _paper_kilograms(plan: Plan, visits: Sequence[Visit]) -> float:
         for step in visit.steps[:1]:
             for item in plan.lesson_by_id[step.lesson].parts[step.part - 1].items:
                 supply = plan.supply_by_id.get(item.supply)
-                if supply is not None and supply.kind == "paper" and supply.grams:
+                if supply is not None and supply.kind == "paper" and supply.grams and item.is_for(*visit.classes):
                     grams += supply.grams * need_of_item(plan, visit, step.lesson, item).amount
     return grams / 1000

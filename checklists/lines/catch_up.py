@@ -39,7 +39,8 @@ def needs_owed(plan: Plan, state: State, visit: Visit, media: Sequence[str]) -> 
         how = "none" if part is None else how_made_up(plan, owed, part, visit, media)
         if part is None or how not in ("full", "short"):
             continue
-        items = part.short_version if how == "short" else part.items
+        listed = part.short_version if how == "short" else part.items
+        items = tuple(item for item in listed if item.is_for(visit.class_id))
         needs = _reserve(plan, visit, owed, items) if owed.unknown else _catch_up(plan, visit, owed, items, how)
         what: What = "remake" if owed.broken else "reserve" if owed.unknown else "missed"
         found.append(OwedNeeds(what, Step(owed.lesson, owed.part), tuple(needs)))
@@ -185,7 +186,7 @@ def _finish_up(plan: Plan, visit: Visit, unfinished: Unfinished, part: Part) -> 
     not_done = f"{plural(unfinished.count, 'child')} not done with part {unfinished.part} of {title}"
     said = f"{not_done}, and {children - unfinished.count} more"
     for item in part.items:
-        if item.per == "student" and not item.demo:
+        if item.per == "student" and not item.demo and item.is_for(visit.class_id):
             yield Need(
                 item.supply,
                 visit.key,

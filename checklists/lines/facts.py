@@ -74,7 +74,7 @@ def facts_of(plan: Plan, state: State, visit: Visit, step: Step, day: date, arou
         items={
             item.supply: marks_of_supply(plan.supply_by_id[item.supply])
             for item in part.items
-            if item.supply in plan.supply_by_id
+            if item.supply in plan.supply_by_id and item.is_for(*visit.classes)
         },
         words=_words(visit, lesson, part, around),
     )

@@ -26,12 +26,13 @@ def needs_of(
     part = plan.lesson_by_id[step.lesson].parts[step.part - 1]
     needs: dict[str, Need] = {}
     if not visit.substitute or step.lesson == plan.school.habits.filler:
-        in_work = kept_in_work(plan, step.lesson, parts_done_before(visit, step))
+        in_work = kept_in_work(plan, visit.class_id, step.lesson, parts_done_before(visit, step))
         for item in part.items:
-            if not (item.stays_in_work and item.supply in in_work):
+            if item.is_for(*visit.classes) and not (item.stays_in_work and item.supply in in_work):
                 _put(needs, need_of_item(plan, visit, step.lesson, item), adding=True)
         for item in plan.lesson_by_id[step.lesson].extension:
-            _put(needs, need_of_extension(plan, visit, item), adding=True)
+            if item.is_for(*visit.classes):
+                _put(needs, need_of_extension(plan, visit, item), adding=True)
     notes: list[str] = []
     for effect in effects:
         if isinstance(effect.action, Add):
@@ -46,11 +47,12 @@ def needs_of(
     return tuple(needs.values()), tuple(notes)
 
 
-def kept_in_work(plan: Plan, lesson: str, parts: Iterable[int]) -> frozenset[str]:
-    """Tools that have stayed in the children's work since they did these parts of a lesson."""
+def kept_in_work(plan: Plan, class_id: str, lesson: str, parts: Iterable[int]) -> frozenset[str]:
+    """Tools that have stayed in the work of a class's children since they did these parts of a lesson."""
     known = plan.lesson_by_id[lesson].parts
     done = (known[n - 1] for n in parts if n <= len(known))
-    return frozenset(item.supply for part in done for item in part.items if item.stays_in_work)
+    items = (item for part in done for item in part.items)
+    return frozenset(item.supply for item in items if item.stays_in_work and item.is_for(class_id))
 
 
 def folders_of_others(visit: Visit, step: Step, found: Sequence[Need], at: Mapping[str, Progress]) -> Iterator[Need]:

@@ -69,13 +69,15 @@ def _needed_by(plan: Plan, state: State, class_: SchoolClass) -> Iterator[tuple[
     """Container and supply of what a class will need, by where it is now."""
     for lesson, items in _items_to_come(plan, state, class_):
         for item in items:
-            yield container_for(plan, item.supply, class_.grade, lesson, item.into), item.supply
+            if item.is_for(class_.id):
+                yield container_for(plan, item.supply, class_.grade, lesson, item.into), item.supply
     owed = [(each.lesson, each.part) for each in state.owed.get(class_.id, ())]
     unfinished = [(each.lesson, each.part) for each in state.unfinished.get(class_.id, ())]
     for missed_lesson, number in (*owed, *unfinished):  # catch-up kits and finish-up sets ride in the box
         part = part_of(plan, missed_lesson, number)
         for item in (*part.items, *part.short_version) if part is not None else ():
-            yield box_of(class_.grade), item.supply
+            if item.is_for(class_.id):
+                yield box_of(class_.grade), item.supply
 
 
 def _items_to_come(plan: Plan, state: State, class_: SchoolClass) -> Iterator[tuple[Lesson, tuple[Item, ...]]]:

@@ -27,7 +27,7 @@ def tied_up(plan: Plan, state: State) -> dict[str, dict[str, int]]:
             continue
         for part in (plan.lesson_by_id[progress.lesson].parts[n - 1] for n in done):
             for item in part.items:
-                if item.stays_in_work:
+                if item.stays_in_work and item.is_for(class_.id):
                     count = round_up(item.count * units_of(item.per, class_.headcount, class_.tables))
                     by_class = found.setdefault(item.supply, {})
                     by_class[class_.id] = max(count, by_class.get(class_.id, 0))

@@ -332,6 +332,9 @@ class _Check(Teller):
             if item.into:
                 containers = ["box", "cart", *self.plan.kit_by_id]
                 self.known(file, (*path, "into"), f"{entry}, {place}", "container", item.into, containers)
+            for i, class_id in enumerate(item.not_for):
+                at = (*path, "not_for", i)  # a class that is gone does no harm
+                self.known(file, at, f"{entry}, {place}", "class", class_id, self.plan.class_by_id, note=True)
         for number, part in enumerate(lesson.parts):
             where: Path = ("parts", number)
             here = f"{entry}, part {number + 1}"

@@ -378,6 +378,12 @@ class Item(Record, frozen=True):
     stays_in_work: bool = False
     """A tool that stays in the children's work until the lesson's last part: hoops, boards, clips."""
     note: Text = ""
+    not_for: tuple[Id, ...] = ()
+    """Classes that are taught the lesson without it."""
+
+    def is_for(self, *classes: str) -> bool:
+        """Whether any of these classes, taught together, needs it."""
+        return not self.not_for or any(each not in self.not_for for each in classes)
 
 
 class Prep(Record, frozen=True):

@@ -28,7 +28,9 @@ class Teller:
         line = self.line_of(file, path)
         self.problems.append(Problem(file, entry, what, to_do, line, "note" if note else "grave"))
 
-    def known(self, file: str, path: Path, entry: str, noun: str, word: str, right: Iterable[str]) -> None:
+    def known(
+        self, file: str, path: Path, entry: str, noun: str, word: str, right: Iterable[str], *, note: bool = False
+    ) -> None:
         """Tell of a word that leads nowhere, with the nearest that leads somewhere."""
         every = list(dict.fromkeys(right))
         if word in every:
@@ -40,7 +42,7 @@ class Teller:
             to_do = f"Known are {join_words(sorted(every))}."
         else:
             to_do = f"Add the {noun}, or write one that is there."
-        self.tell(file, path, entry, f'There is no {noun} "{word}".', to_do)
+        self.tell(file, path, entry, f'There is no {noun} "{word}".', to_do, note=note)
 
     def once(self, file: str, noun: str, found: Iterable[tuple[str, Path]]) -> None:
         """Tell of ids that are there more than once, with both lines."""

@@ -56,6 +56,7 @@ def write_random_school(folder: Path, seed: int) -> Path:
     lessons = [a_random_lesson(chance, f"lesson-{n}", names, kits) for n in range(chance.randint(4, 9))]
     ids = [each["id"] for each in lessons]
     classes = some_classes(chance, grades, names)
+    leave_out_for_some(Random(f"not for {seed}"), lessons, [each["id"] for each in classes])
     days = [f"D{n}" for n in range(1, chance.randint(2, 5))]
     in_weeks = chance.random() < 0.4
     periods = [f"P{n}" for n in range(1, 6)]
@@ -220,6 +221,17 @@ def a_random_lesson(chance: Random, name: str, supplies: list[str], kits: list[T
     extension = [an_item(chance.choice(supplies), chance.choice([1, 2, 0.5])) for _ in range(chance.choice([0, 1, 2]))]
     taken = chance.sample([kit["id"] for kit in kits], chance.randint(0, len(kits)))
     return a_lesson(name, parts, kits=taken, extension=extension)
+
+
+def leave_out_for_some(chance: Random, lessons: list[Table], classes: list[str]) -> None:
+    """Here and there a class is taught without something that its lesson lists."""
+    for lesson in lessons:
+        listed = [*lesson["extension"]]
+        for part in lesson["parts"]:
+            listed += [*part["items"], *part.get("short_version", ())]
+        for item in listed:
+            if chance.random() < 0.15:
+                item["not_for"] = chance.sample(classes, chance.choice([1, 1, 2]))
 
 
 # ------------------------------------------------------------------------------------------------------- own rules

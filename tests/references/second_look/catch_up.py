@@ -8,7 +8,7 @@ from typing import Any
 
 from tests.references.second_look.making_up import to_make_up
 from tests.references.second_look.needs import Need, a_need, add_up, container_of, make_safe
-from tests.references.second_look.plan import Table, comes_back, is_about
+from tests.references.second_look.plan import Table, comes_back, is_about, items_meant_for
 from tests.references.second_look.quantities import reserve_for, units_for_few
 
 
@@ -31,7 +31,8 @@ def catch_up_of(plan: Table, visit: Table, along: set[str], packed: set[tuple[st
         kit += in_the_kit(plan, visit, ("missed", owed["lesson"], owed["part"]), amounts, packed, day)
     for begun in visit["place"]["unfinished"]:
         sets = begun["count"] + max(1, ceil(Fraction(begun["count"], 10)))
-        items = plan["lessons"][begun["lesson"]]["parts"][begun["part"] - 1].get("items", [])
+        listed = plan["lessons"][begun["lesson"]]["parts"][begun["part"] - 1].get("items", [])
+        items = items_meant_for(listed, visit["class"])
         amounts = [
             (item["supply"], Fraction(ceil(sets * Fraction(item.get("count", 1)))))
             for item in items

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.references.second_look.plan import Table
+from tests.references.second_look.plan import Table, items_meant_for
 
 
 def tags_of(plan: Table, step: tuple[str, int]) -> set[str]:
@@ -33,4 +33,4 @@ def to_make_up(plan: Table, visit: Table, lesson: str, number: int) -> list[Tabl
         return []
     part = plan["lessons"][lesson]["parts"][number - 1]
     items = part.get("short_version", []) if way == "short" else part.get("items", [])
-    return [item for item in items if not item.get("demo")]
+    return [item for item in items_meant_for(items, visit["class"]) if not item.get("demo")]

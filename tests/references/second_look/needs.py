@@ -6,7 +6,7 @@ from fractions import Fraction
 from math import ceil
 from typing import Any
 
-from tests.references.second_look.plan import Table, is_about, is_young, marks_of
+from tests.references.second_look.plan import Table, is_about, is_young, items_meant_for, marks_of
 from tests.references.second_look.quantities import units
 from tests.references.second_look.rules import Effect, apply_rules, quantity, rules_for
 from tests.references.second_look.visits import effects_of, facts_of
@@ -83,9 +83,12 @@ def listed_needs(plan: Table, visit: Table, step: tuple[str, int]) -> list[Need]
     class_ = plan["classes"][visit["class"]]
     habits = plan["habits"]
     needs: list[Need] = []
-    for item in part.get("items", ()):
+    here = class_["id"]
+    for item in items_meant_for(part.get("items", ()), here):
         supply, per = item["supply"], item.get("per", "student")
-        earlier = [each for other in lesson["parts"][: step[1] - 1] for each in other.get("items", ())]
+        earlier = [
+            each for other in lesson["parts"][: step[1] - 1] for each in items_meant_for(other.get("items", ()), here)
+        ]
         if item.get("stays_in_work") and any(
             each["supply"] == supply and each.get("stays_in_work") for each in earlier
         ):
@@ -106,7 +109,7 @@ def listed_needs(plan: Table, visit: Table, step: tuple[str, int]) -> list[Need]
         add_up(needs, need)
     young = is_young(visit["grade"])
     share = Fraction(habits["early_share_young" if young else "early_share"])
-    for item in lesson.get("extension", ()):
+    for item in items_meant_for(lesson.get("extension", ()), here):
         amount = ceil(share * visit["students"]) * Fraction(item.get("count", 1))
         where = container_of(plan, item["supply"], visit["grade"], step[0], item.get("into", ""))
         add_up(needs, a_need(item["supply"], where, amount=amount))

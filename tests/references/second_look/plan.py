@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Iterable
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -107,6 +108,11 @@ def media_of(built_in: Path) -> set[str]:
     """The tags of parts that are not made up during another part."""
     vocabulary = read_table(built_in / "vocabulary.toml")
     return set(vocabulary.get("media", ()))
+
+
+def items_meant_for(items: Iterable[Table], class_id: str) -> list[Table]:
+    """Without what the class is taught the lesson without."""
+    return [item for item in items if class_id not in item.get("not_for", ())]
 
 
 def students_of(class_: Table) -> int:

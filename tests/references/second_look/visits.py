@@ -7,7 +7,7 @@ from typing import Any
 
 from tests.references.second_look.calendar import may_come_from, name_of, planned_days
 from tests.references.second_look.places import moved_on, steps_of
-from tests.references.second_look.plan import Table, grade_number, marks_of, students_of
+from tests.references.second_look.plan import Table, grade_number, items_meant_for, marks_of, students_of
 from tests.references.second_look.rules import Effect, apply_rules, rules_for
 
 Record = Table
@@ -145,7 +145,7 @@ def facts_of(plan: Table, visit: Table, step: tuple[str, int], day: date) -> Tab
     shared = kits_of(plan, step) & visit.get("kits after", set())
     adults = class_.get("adults", 1)
     needs = {each["need"]: each.get("count", 1) for each in class_.get("needs", ())}
-    listed = {item["supply"] for item in part.get("items", ())}
+    listed = {item["supply"] for item in items_meant_for(part.get("items", ()), visit["class"])}
     tags: set[str] = set(part.get("tags", ()))
     so: dict[str, Any] = {
         "sink": room.get("sink") is True,
