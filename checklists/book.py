@@ -330,6 +330,10 @@ class Book(AcrossDays):
 
         return route_so_far(self.day(day), self.marks(day), self.route(day), entries)
 
+    def newest_moment(self, day: date) -> datetime:
+        """When the step was made that ``undo`` of this day would take back; long ago where there is none."""
+        return self._told.made(self._newest_step(day))
+
     def _newest_step(self, day: date) -> date:
         """The day whose newest step was made last: this one, or an earlier one told about since."""
         told = [each for each in self._told.dates if day - timedelta(DAYS_UNDONE) <= each < day]

@@ -7,14 +7,19 @@ they are, whatever the plan says now.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Literal
+from datetime import datetime
+from typing import TYPE_CHECKING, Literal
 
 from checklists.files.plan_in_use import PlanInUse
 from checklists.files.safely import NotSaved
 from checklists.openings import Openings
+from checklists.plan.plan_files import PlanFiles, files_of
 from checklists.plan.records import Classes, Habits, Plan, School
-from checklists.rules.read import RuleSet
+from checklists.rules.read import RuleSet, builtin_supplies
 from checklists.rules.records import Rule, RuleFile, SwitchedOff
+
+if TYPE_CHECKING:
+    from checklists.files.plan_steps import PlanStep
 
 
 class PlanChanges:
@@ -84,6 +89,28 @@ class PlanChanges:
     def change_school(self, school: School) -> None:
         """Write the school's file anew: a walk that was said."""
         self._change_plan(lambda plan: plan.change_school(school))
+
+    @property
+    def plan_files(self) -> PlanFiles:
+        """The plan in use as its files have it."""
+        return files_of(self.plan, builtin_supplies())
+
+    def change_files(self, files: PlanFiles, said: str, at: datetime) -> None:
+        """Write what is different of the plan files, all or nothing; ``take_files_back`` takes it back, also later on.
+
+        ``said`` is what was changed, in words that go after "Taken back:".
+        """
+        self._change_plan(lambda plan: plan.change_files(files, said, at))
+
+    def newest_files_step(self) -> PlanStep | None:
+        """The newest change that ``take_files_back`` would take back."""
+        return self._in_use.newest_files_step()
+
+    def take_files_back(self) -> str:
+        """Take the newest step of ``change_files`` back, in this window or an earlier one; what it was."""
+        said: list[str] = []
+        self._change_plan(lambda plan: said.append(plan.take_files_back()))
+        return said[0]
 
     def begin_year(self, school: School, classes: Classes) -> str:
         """Write school and classes of another year, both or neither. Gives where those of this one are kept."""

@@ -15,6 +15,7 @@ from checklists.words import minute_of_day
 
 if TYPE_CHECKING:
     from checklists.daybook.entries import AnyEntry
+    from checklists.plan.plan_files import PlanFiles
     from checklists.route.departure import Departure
 
 
@@ -82,6 +83,14 @@ class Recorder:
         self.newest.append(PlanStep(said, take_back))
         return ""
 
+    def change_files(self, files: PlanFiles, said: str, at: datetime) -> str:
+        """Change plan files as one step that ``undo`` takes back; what went wrong in words, "" when it is on disk."""
+
+        def take_back() -> None:
+            self.book.take_files_back()
+
+        return self.change_plan(lambda: self.book.change_files(files, said, at), take_back, said)
+
     def close(self, on: date, at: datetime) -> tuple[str, ...]:
         """Close a day, as a step that ``undo`` takes back; what it did, in words. Raises NotSaved."""
         done = self.book.close(on, at)
@@ -108,10 +117,19 @@ class Recorder:
             newest.take_back()
             self.newest.pop()
             return newest.said
+        if newest is None and not self.newest and self.plan_was_changed_last(on):
+            return self.book.take_files_back()
         said = self.undo_day(on)
         if said is not None:
             self.newest = self.newest[:-1]
         return said
+
+    def plan_was_changed_last(self, on: date) -> bool:
+        """Whether, before this window was opened, plan files were changed on a date after all that was told of it."""
+        step = self.book.newest_files_step()
+        if step is None or step.at.date() != on or not self.book.writable:
+            return False
+        return self.book.newest_moment(on) <= step.at
 
     def undo_day(self, on: date) -> str | None:
         """The same, of what was done about a day only."""

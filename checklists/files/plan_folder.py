@@ -20,6 +20,7 @@ from checklists.files.last_good import LastGood, Stamp, keep_last_good, read_las
 from checklists.files.toml_text import read_toml
 from checklists.files.typed import records_from
 from checklists.files.where import TomlPath, line_at, lines_of
+from checklists.plan.plan_files import PlanFiles, plan_of
 from checklists.plan.records import Classes, Kits, Lesson, Plan, School, Supplies, Supply
 from checklists.problems import Problem
 from checklists.rules.conditions import CLASS_IS, LESSON_IS
@@ -133,16 +134,7 @@ class _Reading:
         self._strange_files()
         if school is None or classes is None or _any_grave(self.problems):
             return None
-        plan = Plan(
-            school=school,
-            classes=classes.classes,
-            timetable=classes.timetable,
-            teaching=classes.teaching,
-            supplies=_with_builtin(supplies.supplies),
-            boxes=kits.boxes,
-            kits=kits.kits,
-            lessons=lessons,
-        )
+        plan = plan_of(PlanFiles(school, classes, supplies.supplies, kits, lessons), builtin_supplies())
         self._check(plan, own_rules)
         if _any_grave(self.problems):
             return None
@@ -205,7 +197,7 @@ class _Reading:
     def _check(self, plan: Plan, own_rules: RuleFile) -> None:
         from checklists.plan.check import problems_of
 
-        self.problems += problems_of(plan, _words_of(own_rules), self._line_of)
+        self.problems += problems_of(plan, words_of(own_rules), self._line_of)
 
     def _rules(self, plan: Plan, own_rules: RuleFile) -> RuleSet:
         """The rules made ready; one of her own that is wrong is told and left out."""
@@ -248,7 +240,7 @@ def compiled_rules(plan: Plan, own_rules: RuleFile) -> tuple[RuleSet, tuple[Prob
     return compile_rules(read_builtin_rules(), own_rules, plan.supply_by_id, file=RULES, words=words)
 
 
-def _words_of(own_rules: RuleFile) -> Words:
+def words_of(own_rules: RuleFile) -> Words:
     """What lessons and classes may use: the words of the program, and those that her own rules ask for or give."""
     known = vocabulary()
     asked = [sentence.removeprefix("not ") for rule in own_rules.rules for sentence in (*rule.when, *rule.gives)]

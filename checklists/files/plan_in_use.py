@@ -7,17 +7,23 @@ being read because of what was done here.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from datetime import datetime
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from msgspec import structs
 
 from checklists.files.last_good import Stamp
 from checklists.files.plan_folder import CLASSES, RULES, SCHOOL, PlanRead, read_plan, stamps_of
 from checklists.files.safely import NotSaved
+from checklists.plan.plan_files import PlanFiles, files_of
 from checklists.plan.records import Classes, Plan, School
 from checklists.problems import Problem
+from checklists.rules.read import builtin_supplies
 from checklists.rules.records import Rule, SwitchedOff, SwitchedOn
+
+if TYPE_CHECKING:
+    from checklists.files.plan_steps import PlanStep
 
 
 class PlanInUse:
@@ -87,6 +93,59 @@ class PlanInUse:
         from checklists.files.plan_writing import write_school
 
         self._change(SCHOOL, lambda: write_school(self.folder, school))
+
+    def change_files(self, files: PlanFiles, said: str, at: datetime) -> None:
+        """Write what differs from the plan as read, as one step that can be taken back, also after a restart."""
+        from checklists.files.plan_check import problems_in
+        from checklists.files.plan_steps import change, newest_step, take_back
+
+        contents = self._what_differs(files)
+        for name in contents:
+            self._must_be_as_read(name)
+        if wrong := _grave(problems_in(files, self.read.own_rules)):
+            raise NotSaved(f"That does not fit. {wrong}")
+        if not contents:
+            return
+        step = change(self.folder, contents, said, at)
+        self.read_again()
+        if wrong := _grave(self.read.problems):
+            kept = newest_step(self.folder)
+            assert kept is not None and kept[1] == step
+            take_back(self.folder, *kept)
+            self.read_again()
+            raise NotSaved(f"That does not fit. {wrong}")
+
+    def newest_files_step(self) -> PlanStep | None:
+        """The newest change of files that can be taken back."""
+        from checklists.files.plan_steps import newest_step
+
+        found = newest_step(self.folder)
+        return found[1] if found is not None else None
+
+    def take_files_back(self) -> str:
+        """Take the newest change of files back; what it was."""
+        from checklists.files.plan_steps import newest_step, take_back
+
+        found = newest_step(self.folder)
+        if found is None:
+            raise NotSaved("No change of the plan is left to take back.")
+        try:
+            take_back(self.folder, *found)
+        finally:
+            self.read_again()
+        return found[1].said
+
+    def _what_differs(self, files: PlanFiles) -> dict[str, bytes | None]:
+        """The files that are not as the plan was read, with what is to stand in them; None: none is to be there."""
+        from checklists.files.plan_check import parts_by_file
+        from checklists.files.plan_writing import as_file
+
+        assert self.read.plan is not None, "only a plan that was read is changed"
+        now, new = parts_by_file(files_of(self.read.plan, builtin_supplies())), parts_by_file(files)
+        different: dict[str, bytes | None] = {
+            name: as_file(each) for name, each in new.items() if now.get(name) != each
+        }
+        return different | {name: None for name in now if name not in new}
 
     def begin_year(self, school: School, classes: Classes) -> str:
         """Write the files of the school and of its classes anew, both or neither. Gives where those before are kept."""

@@ -6,7 +6,7 @@ rules is never rewritten: ``rule_file`` puts single entries into it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date, datetime
 from pathlib import Path
@@ -14,11 +14,10 @@ from typing import Any
 
 import msgspec
 
-from checklists.files.plan_folder import CLASSES, KITS, LESSONS, SCHOOL, SUPPLIES
-from checklists.files.safely import NotSaved, make_folder, remove_file, replace_file
+from checklists.files.plan_folder import CLASSES, SCHOOL
+from checklists.files.safely import NotSaved, remove_file, replace_file
 from checklists.files.typed import cleaned
-from checklists.plan.records import Classes, Kits, Lesson, School, Supplies, Supply
-from checklists.rules.read import builtin_supplies
+from checklists.plan.records import Classes, School
 
 _HEAD = (
     "# Trundle wrote this file after a change on screen; remarks typed into it are lost at the next one.\n"
@@ -27,32 +26,13 @@ _HEAD = (
 
 
 def write_school(folder: Path, school: School) -> None:
-    """Replace school.toml. Raises NotSaved, and then the file is as it was; so do the functions below."""
+    """Replace school.toml. Raises NotSaved, and then the file is as it was; so does the function below."""
     _write(folder / SCHOOL, school)
 
 
 def write_classes(folder: Path, classes: Classes) -> None:
     """Replace classes.toml: classes, timetable and what is taught."""
     _write(folder / CLASSES, classes)
-
-
-def write_supplies(folder: Path, supplies: Iterable[Supply]) -> None:
-    """Replace supplies.toml. Supplies that come with the program, unchanged, are left out."""
-    builtin = builtin_supplies()
-    _write(folder / SUPPLIES, Supplies(tuple(each for each in supplies if each not in builtin)))
-
-
-def write_kits(folder: Path, kits: Kits) -> None:
-    """Replace kits.toml: boxes and kits."""
-    _write(folder / KITS, kits)
-
-
-def write_lesson(folder: Path, lesson: Lesson) -> None:
-    """Replace or make the file of a lesson. Its id must be a plain file name."""
-    if Path(lesson.id).name != lesson.id or lesson.id.startswith("."):
-        raise NotSaved(f'"{lesson.id}" cannot be the name of a file. Use letters, digits and dashes.')
-    make_folder(folder / LESSONS)
-    _write(folder / LESSONS / f"{lesson.id}.toml", lesson)
 
 
 @contextmanager
@@ -80,10 +60,11 @@ def as_file(record: msgspec.Struct) -> bytes:
     """A plan file as it is written."""
     from tomli_w import dumps
 
-    return (_HEAD + dumps(_as_table(record))).encode()
+    return (_HEAD + dumps(as_table(record))).encode()
 
 
-def _as_table(record: msgspec.Struct) -> dict[str, Any]:
+def as_table(record: msgspec.Struct) -> dict[str, Any]:
+    """The same before it is text."""
     table = cleaned(msgspec.to_builtins(record, builtin_types=(date, datetime)))
     assert isinstance(table, dict)
     return table

@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 
 import msgspec
 import pytest
 
+from checklists.files.new_plan import write_new_plan
 from checklists.files.plan_folder import read_plan
-from checklists.files.plan_writing import (
-    write_classes,
-    write_kits,
-    write_lesson,
-    write_school,
-    write_supplies,
-)
+from checklists.files.plan_writing import write_school
 from checklists.files.safely import NotSaved
-from checklists.plan.records import Classes, Kits, Lesson, Part, Plan
+from checklists.plan.plan_files import files_of
+from checklists.plan.records import Lesson, Part, Plan
+from checklists.rules.read import builtin_supplies
 from tests.schools import reference_school, small_school
+
+AT = datetime(2026, 10, 5, 7, 41)
 
 
 def plan_of(folder: Path) -> Plan:
@@ -27,17 +27,12 @@ def plan_of(folder: Path) -> Plan:
     return read.plan
 
 
-def test_a_plan_written_file_by_file_reads_as_the_same_plan(tmp_path: Path) -> None:
+def test_a_plan_written_anew_reads_as_the_same_plan(tmp_path: Path) -> None:
     plan = plan_of(reference_school(tmp_path / "old"))
-    new = tmp_path / "new"
-    new.mkdir()
-    write_school(new, plan.school)
-    write_classes(new, Classes(plan.classes, plan.timetable, plan.teaching))
-    write_supplies(new, plan.supplies)
-    write_kits(new, Kits(plan.boxes, plan.kits))
-    for lesson in plan.lessons:
-        write_lesson(new, lesson)
-    assert plan_of(new) == plan
+    write_new_plan(tmp_path / "new", files_of(plan, builtin_supplies()), AT)
+    assert plan_of(tmp_path / "new") == plan
+    with pytest.raises(NotSaved, match=r"There is a school\.toml already"):
+        write_new_plan(tmp_path / "new", files_of(plan, builtin_supplies()), AT)
 
 
 def test_only_the_file_of_the_changed_thing_is_written_and_it_says_what_is_lost(tmp_path: Path) -> None:
@@ -53,13 +48,15 @@ def test_only_the_file_of_the_changed_thing_is_written_and_it_says_what_is_lost(
 
 
 def test_supplies_that_come_with_the_program_are_not_copied_into_her_file(tmp_path: Path) -> None:
-    folder = small_school(tmp_path)
-    write_supplies(folder, plan_of(folder).supplies)
-    assert "sponge" not in (folder / "supplies.toml").read_text(encoding="utf-8")
+    folder = small_school(tmp_path / "old")
+    write_new_plan(tmp_path / "new", files_of(plan_of(folder), builtin_supplies()), AT)
+    assert "sponge" not in (tmp_path / "new" / "supplies.toml").read_text(encoding="utf-8")
 
 
-@pytest.mark.parametrize("ident", ["../school", "a/b", ".hidden"])
+@pytest.mark.parametrize("ident", ["../school", "a/b", ".hidden", "a\\b", "c:d"])
 def test_a_lesson_never_gets_a_file_outside_its_folder(tmp_path: Path, ident: str) -> None:
-    with pytest.raises(NotSaved, match="cannot be the name of a file"):
-        write_lesson(tmp_path, Lesson(id=ident, title="x", parts=(Part(title="one"),)))
-    assert not list(tmp_path.rglob("*.toml"))
+    files = files_of(plan_of(small_school(tmp_path / "old")), builtin_supplies())
+    lesson = Lesson(id=ident, title="x", parts=(Part(title="one"),))
+    with pytest.raises(NotSaved, match=r"cannot be the name of a file|cannot stand in an id"):
+        write_new_plan(tmp_path / "new", msgspec.structs.replace(files, lessons=(*files.lessons, lesson)), AT)
+    assert not (tmp_path / "new").exists()
