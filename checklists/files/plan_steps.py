@@ -22,7 +22,7 @@ STEPS = "plan-steps"
 MOST_KEPT = 60
 
 
-class FileChange(Struct, frozen=True):
+class FileChange(Struct, frozen=True, omit_defaults=True):
     """What stood in a plan file before, and after. None: there was, or is, no such file."""
 
     name: str
