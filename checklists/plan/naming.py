@@ -71,6 +71,7 @@ NAMES: Final[Mapping[str, Shape]] = {
     "Part.tags": (TAG,),
     "Item.supply": SUPPLY,
     "Item.into": CONTAINER,
+    "Item.not_for": (CLASS,),
     "Lesson.grades": (GRADE,),
     "Lesson.kits": (KIT,),
     "Lesson.dry_version": LESSON,

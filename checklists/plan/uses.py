@@ -118,6 +118,8 @@ def _of_item(named: Named, item: Item, plan: Plan) -> tuple[str, str, str]:
             where = f"{lesson.title}, for those who finish early"
     if named.field == "Item.into":
         said = f"{where}: {plan.name_of_supply(item.supply)} is in it"
+    elif named.field == "Item.not_for":
+        said = f"{where}: taught without {plan.name_of_supply(item.supply)}"
     else:
         said = f"{where}: {_quantity(item)}"
     return said, "lesson", lesson.id

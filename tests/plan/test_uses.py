@@ -109,7 +109,7 @@ def test_rooms_periods_days_and_kits_are_used_by_what_names_them(tmp_path: Path)
         lessons=[
             a_lesson(
                 "paper-hills",
-                [a_part("cut", [an_item("glue-stick", into="paste")])],
+                [a_part("cut", [an_item("glue-stick", into="paste", not_for=["3-K"])])],
                 kits=["paste"],
                 dry_version="yarn-birds",
             ),
@@ -121,6 +121,7 @@ def test_rooms_periods_days_and_kits_are_used_by_what_names_them(tmp_path: Path)
         "grade 3 is taught it as number 2 of 2",
         "taught in place of Paper Hills where no water or mess can be",
     ]
+    assert said(school, "class", "3-K") == ["timetable Mon P2", "Paper Hills, part 1: taught without glue stick"]
     assert said(school, "room", "12") == ["class 3-B is taught there"]
     assert said(school, "period", "P1") == ["timetable Mon P1: 3-B", "timetable Thu P1: 3-B"]
     assert said(school, "timetable day", "Mon") == ["timetable Mon: 2 periods"]
