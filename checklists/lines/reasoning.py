@@ -134,7 +134,7 @@ class Reasoning:
             return False
         step = visit.steps[0]
         if done_today is not None and step.lesson == done_today.lesson and step != done_today:
-            limits = self._limits_after(visit, done_today, day)
+            limits = self.limits_after(visit, done_today, day)
         else:
             limits = self._limits_before(visit, step)
         return limits.not_before is not None and day < limits.not_before
@@ -242,7 +242,7 @@ class Reasoning:
         if progress is None or (progress.lesson, progress.part) != (step.lesson, visit.next_part or step.part):
             return Limits()
         before = [
-            self._limits_after(visit, Step(step.lesson, part), taught_on)
+            self.limits_after(visit, Step(step.lesson, part), taught_on)
             for part, taught_on in waiting_since(progress)
             if part <= len(self.plan.lesson_by_id[step.lesson].parts)
         ]
@@ -251,7 +251,7 @@ class Reasoning:
             min((each.not_after for each in before if each.not_after is not None), default=None),
         )
 
-    def _limits_after(self, visit: Visit, step: Step, taught_on: date) -> Limits:
+    def limits_after(self, visit: Visit, step: Step, taught_on: date) -> Limits:
         """Between which dates the part after one that was taught on a date may be taught."""
         known = self._limits_known.get((visit, step, taught_on))
         if known is None:
