@@ -172,7 +172,7 @@ class _Reading:
         lessons = []
         for path in paths:
             name = f"{LESSONS}/{path.name}"
-            if is_copy(path.stem, names):
+            if _is_copy(path.stem, names):
                 self._tell_copy(name)
                 continue
             lesson = self._read(name, Lesson, f"lesson {clean(path.stem)}")
@@ -189,7 +189,7 @@ class _Reading:
             if path.name in _FILES:
                 continue
             near = nearest(path.stem, known)
-            if is_copy(path.stem, known):
+            if _is_copy(path.stem, known):
                 self._tell_copy(path.name)
             elif near is not None:
                 self._tell(path.name, "This is not a plan file.", f"Is {near}.toml meant? Rename it.", note=True)
@@ -222,7 +222,7 @@ class _Reading:
         self.problems.append(Problem(clean(name), "", what, to_do, level="note" if note else "grave"))
 
 
-def is_copy(stem: str, names: Iterable[str]) -> bool:
+def _is_copy(stem: str, names: Iterable[str]) -> bool:
     """Whether a name is what a sync program makes of another: "school (2)", "school.conflict-2026", "school - copy"."""
     originals = (each for each in names if each != stem and stem.startswith(each))
     return any(_COPY.match(stem[len(each) :]) for each in originals)

@@ -7,9 +7,9 @@ from collections.abc import Iterable
 from msgspec import Struct
 from msgspec.structs import replace
 
-from checklists.files.file_ids import free_file_id
 from checklists.lesson_types.shipped import SAMPLE, LessonType, lesson_type, shipped_kits, shipped_supplies
 from checklists.lesson_types.swapping import with_other_supplies
+from checklists.plan.new_ids import new_id
 from checklists.plan.plan_files import PlanFiles
 from checklists.plan.records import Kit, Lesson, Supply
 from checklists.words import clean
@@ -41,7 +41,7 @@ def what_enters(files: PlanFiles, type_id: str, *, title: str = "", grade: str =
     """
     kind = lesson_type(type_id)
     title = " ".join(clean(title).split())[:LONGEST_TITLE] or kind.title
-    ident = free_file_id(title, (each.id for each in files.lessons), kind.id)
+    ident = new_id(title, [each.id for each in files.lessons], kind.id)
     of_type = kind.lesson_for(grade)
     sample = replace(shipped_supplies()[SAMPLE], id=f"sample-{ident}", name=f"sample: {title}"[:LONGEST_TITLE])
     known = {**shipped_supplies(), SAMPLE: sample}

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from pathlib import Path, PureWindowsPath
+from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from checklists.files.file_ids import free_file_id
 from checklists.files.plan_check import problems_in
 from checklists.files.plan_folder import read_plan
 from checklists.lesson_types import lesson_types, start_from, what_enters
@@ -100,37 +97,10 @@ def test_a_grade_takes_what_is_meant_for_it_and_the_lesson_is_for_those_alike(tm
     assert lesson.grades == ("1", "2", "3", "4", "5")
 
 
-@pytest.mark.parametrize(
-    ("title", "made"),
-    [
-        ("Burlap Birds", "burlap-birds"),
-        ("  Küken   aus Ton! ", "kuken-aus-ton"),
-        ("CON", "con-2"),
-        ("Lpt1", "lpt1-2"),
-        ("طيور", "clay"),
-        ("🐟🐟", "clay"),
-        ("../..\\evil\x1b[2J", "evil-2j"),
-        ("paper-hills", "paper-hills-2"),
-        ("Paper Hills copy", "lesson-paper-hills-copy"),
-        ("x" * 90, "x" * 40),
-    ],
-)
-def test_an_id_is_made_of_the_title_and_is_a_file_name_everywhere(title: str, made: str) -> None:
-    """A copy's name would not be read as a lesson; device names are refused by Windows (from memory, not checked)."""
-    assert free_file_id(title, ["paper-hills", "Yarn-Birds"], "clay") == made
-
-
-@settings(max_examples=60, deadline=None)
-@given(st.lists(st.text(max_size=30), max_size=6))
-def test_ids_of_any_titles_are_plain_names_that_never_meet(titles: list[str]) -> None:
-    taken: list[str] = []
-    for title in titles:
-        made = free_file_id(title, taken, "collage")
-        assert made == PureWindowsPath(made).name == made.lower()
-        assert made.isascii()
-        assert not PureWindowsPath(f"{made}.toml").is_reserved()
-        assert made not in taken
-        taken.append(made)
+def test_a_title_in_another_script_has_an_id_after_the_type(tmp_path: Path) -> None:
+    files, ident = start_from(small_plan(tmp_path), "clay", title="طيور 🐟")
+    assert ident == "clay"
+    assert next(each.title for each in files.lessons if each.id == ident) == "طيور 🐟"
 
 
 def test_a_type_that_is_not_there_is_no_lesson(tmp_path: Path) -> None:
