@@ -188,6 +188,10 @@ class Request(Struct, frozen=True, kw_only=True):
     """A wish holds on every day from now on."""
     trial: bool = False
     """Only what it would do is asked for."""
+    show: str = ""
+    start: str = ""
+    """A lesson type that is told in full, or made a lesson of hers; what that is called."""
+    title: str = ""
 
     @property
     def wants_screen(self) -> bool:

@@ -124,6 +124,7 @@ _ACTIONS = {
     "close": ("closing", "close"),
     "look-back": ("look_back", "show_how_it_stands"),
     "new-year": ("new_year", "begin_new_year"),
+    "lesson-types": ("lesson_types", "show_or_start_lesson_type"),
     "versions": ("versions", "show_or_merge_versions"),
     "demo": ("demo", "show_demo"),
 }

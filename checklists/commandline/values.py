@@ -217,3 +217,11 @@ def read_list_numbers(text: str) -> tuple[int, ...]:
     if not numbers:
         raise ValueError("names nobody; write class-list numbers like 7,12")
     return numbers
+
+
+def read_school_grade(text: str) -> str:
+    """ "K", "3"."""
+    grade = text.strip().upper()
+    if grade not in ("PK", "K", *"12345678"):
+        raise ValueError("is no grade; write PK, K or a number from 1 to 8")
+    return grade

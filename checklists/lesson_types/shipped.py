@@ -43,6 +43,11 @@ class LessonType(Struct, frozen=True):
         """The lesson as this grade has it; the usual one where no grade is said."""
         return with_other_supplies(self.lesson, self.for_grade.get(grade, {}))
 
+    def labels_for(self, grade: str) -> tuple[str, ...]:
+        """The art materials among what this grade takes."""
+        taken = {item.supply for item in self.lesson_for(grade).items_from(1)}
+        return tuple(each for each in self.labels if each in taken)
+
 
 @lru_cache(maxsize=1)
 def lesson_types() -> tuple[LessonType, ...]:

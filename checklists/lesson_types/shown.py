@@ -74,7 +74,8 @@ def parts_shown(kind: LessonType, grade: str = "", *, sink: bool | None = True) 
 
 def _tasks(day: Day) -> tuple[tuple[str, int], ...]:
     class_id = day.visits[0].class_id
-    return tuple((task.what.removesuffix(f" for {class_id}"), task.minutes) for task in day.tasks)
+    said = ((task.what.removesuffix(f" for {class_id}"), task.minutes) for task in day.tasks)
+    return tuple((what.replace(class_id, "the class"), minutes) for what, minutes in said)
 
 
 def _cautions(day: Day) -> tuple[str, ...]:

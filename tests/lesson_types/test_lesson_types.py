@@ -178,7 +178,7 @@ def test_what_is_wet_printed_or_of_clay_is_made_up_in_a_short_version_that_is_dr
 
 @ALL
 def test_a_type_says_what_the_children_make_and_has_something_for_the_early_ones(kind: LessonType) -> None:
-    assert 10 <= len(kind.description) <= 76
+    assert 10 <= len(kind.description) <= 56
     assert kind.grades
     assert 1 <= len(kind.lesson.parts) <= 4
     assert kind.lesson.extension
