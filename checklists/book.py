@@ -40,6 +40,7 @@ from checklists.files.year_pending import finish_what_was_cut_off
 from checklists.lines.day import calendar_for
 from checklists.lines.records import Day
 from checklists.openings import Openings
+from checklists.plan.records import Plan
 from checklists.problems import Problem
 from checklists.rules.read import RuleSet
 from checklists.told_days import ToldDays
@@ -79,8 +80,11 @@ class Book(AcrossDays):
         self.why_read_only = why_read_only
         self._in_use = in_use
         self._lock = lock
+        self._begin(read.plan, read.rules, today)
+
+    def _begin(self, plan: Plan, rules: RuleSet, today: date | None) -> None:
         self._told = ToldDays(self.folder)
-        self._openings = Openings(read.plan, read.rules, self._told, today)
+        self._openings = Openings(plan, rules, self._told, today)
         self._closings = Closings(self._told, self._openings)
         self._routes: dict[date, tuple[Day, object, DayRoute]] = {}
         self._departures: dict[date, tuple[DayRoute, dict[object, Departure]]] = {}
@@ -91,18 +95,46 @@ class Book(AcrossDays):
 
         Raises CannotOpen with every problem where there is no plan to work with.
         """
-        finish_what_was_cut_off(folder)
+        if unfinished := finish_what_was_cut_off(folder):
+            raise CannotOpen(unfinished)
         in_use = PlanInUse(folder)
         read = in_use.read
         lock = take_lock(folder) if write and read.plan is not None and not read.newer_format else None
         why = "" if lock is not None else why_not_writing(folder, wanted=write, newer=read.newer_format)
         book = cls(in_use, lock, why, today)
-        if book.writable:
-            cut_off = book._told.cut_off_days()
-            book._closings.follow_from(cut_off)
-            with contextlib.suppress(NotSaved):  # the class list cannot be written now: saying it once more does it
-                book._follow_in_class_list([entry for day in cut_off for entry in book._told.record(day).entries])
+        book._catch_up()
         return book
+
+    def open_anew(self) -> None:
+        """Take up all that now stands in the folder, plan and daybook, as a start does; the lock stays in this hand.
+
+        Raises CannotOpen where no plan there can be used; then nothing is written any more.
+        """
+        in_use = PlanInUse(self.folder)
+        read = in_use.read
+        if read.newer_format or read.plan is None or read.rules is None:
+            self.only_look(why_not_writing(self.folder, wanted=True, newer=read.newer_format))
+        if read.plan is None or read.rules is None:
+            raise CannotOpen(read.problems)
+        self._in_use = in_use
+        self.__dict__.pop("versions", None)
+        self._begin(read.plan, read.rules, self.today)
+        self._catch_up()
+
+    def only_look(self, why: str) -> None:
+        """Write nothing from now on, and say why."""
+        self.why_read_only = why
+        if self._lock is not None:
+            self._lock.release()
+            self._lock = None
+
+    def _catch_up(self) -> None:
+        """Let follow what follows from days whose journal an earlier start left behind."""
+        if self.writable:
+            cut_off = self._told.cut_off_days()
+            self._closings.follow_from(cut_off)
+            with contextlib.suppress(NotSaved):  # the class list cannot be written now: saying it once more does it
+                self._follow_in_class_list([entry for day in cut_off for entry in self._told.record(day).entries])
 
     def __enter__(self) -> Book:
         return self
@@ -300,9 +332,7 @@ class Book(AcrossDays):
             pass
         finally:
             if self._lock is not None:
-                self._lock.release()
-                self._lock = None
-                self.why_read_only = "This window was closed."
+                self.only_look("This window was closed.")
 
     def _must_write(self, day: date) -> None:
         if not self.writable:

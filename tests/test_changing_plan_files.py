@@ -11,7 +11,7 @@ from msgspec import structs
 
 from checklists.book import Book, NotSaved
 from checklists.files import plan_steps
-from checklists.files.year_pending import PENDING_STEP
+from checklists.files.year_pending import PENDING
 from checklists.plan.plan_files import PlanFiles
 from checklists.plan.records import Item, Supply
 from tests.days import line_of, opened, opened_again, packed
@@ -89,7 +89,7 @@ def test_a_disk_that_refuses_the_second_file_leaves_the_first_as_it_was(book: Bo
     (blocked / "x").touch()
     with pytest.raises(NotSaved):
         book.change_files(files, "chalk for everybody", AT)
-    assert contents(book.folder) == before and not (book.folder / PENDING_STEP).exists()
+    assert contents(book.folder) == before and not (book.folder / PENDING).exists()
     assert book.plan_files.supplies == opened_again(book).plan_files.supplies
 
 
@@ -101,10 +101,10 @@ def test_a_start_finishes_a_step_that_was_cut_off(
     cut_off(files_written)
     with pytest.raises(KeyboardInterrupt):
         book.change_files(files, "chalk for everybody", AT)
-    assert (book.folder / PENDING_STEP).exists()
+    assert (book.folder / PENDING).exists()
     cut_off(100)
     again = opened_again(book)
-    assert again.plan_files == files and not (book.folder / PENDING_STEP).exists()
+    assert again.plan_files == files and not (book.folder / PENDING).exists()
     assert again.take_files_back() == "chalk for everybody"
 
 

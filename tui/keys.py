@@ -357,6 +357,21 @@ OWN_RULE = (
 )
 
 
+BACKUP = (
+    Key("accept", ("enter", "space"), "do it", "back up into the place in hand; see what is in the backup in hand"),
+    Key("put_back", ("y",), "put it back", "put back the backup that is shown"),
+    Key("as_folder", ("o",), "file or folder", "as one file, or as a folder of files"),
+    Key("type_path", ("t",), "other place", "type where: a folder to back up into, or a backup"),
+    UNDO,
+    HELP,
+    *ROWS,
+    *HEADINGS,
+    ERASE,
+    STEP_BACK,
+    QUIT,
+)
+
+
 def bindings_of(table: tuple[Key, ...]) -> list[Binding]:
     """The bindings of a screen, digits included."""
     made = [Binding(key, row.action, row.meaning, show=False) for row in table if not row.before for key in row.keys]

@@ -192,6 +192,11 @@ class Request(Struct, frozen=True, kw_only=True):
     start: str = ""
     """A lesson type that is told in full, or made a lesson of hers; what that is called."""
     title: str = ""
+    place: str = ""
+    """The folder that a backup goes into."""
+    as_folder: bool = False
+    yes: bool = False
+    """Put the backup back, not only tell what that would do."""
 
     @property
     def wants_screen(self) -> bool:

@@ -125,6 +125,8 @@ _ACTIONS = {
     "look-back": ("look_back", "show_how_it_stands"),
     "new-year": ("new_year", "begin_new_year"),
     "lesson-types": ("lesson_types", "show_or_start_lesson_type"),
+    "backup": ("backup", "back_up"),
+    "restore": ("backup", "restore"),
     "versions": ("versions", "show_or_merge_versions"),
     "demo": ("demo", "show_demo"),
 }

@@ -1,9 +1,9 @@
-"""The commands about more than a day: two versions of a day, the year's beginning, looking back."""
+"""The commands about more than a day: two versions of a day, the year's beginning, looking back, backups."""
 
 from __future__ import annotations
 
 from checklists.commandline import day_values, values
-from checklists.commandline.option import ALWAYS, Command, Option
+from checklists.commandline.option import ALWAYS, AT, DATA, JSON, Command, Option
 
 YEAR_COMMANDS: tuple[Command, ...] = (
     Command(
@@ -51,5 +51,32 @@ YEAR_COMMANDS: tuple[Command, ...] = (
             ),
             ("trundle new-year --undo", "it has not begun after all"),
         ),
+    ),
+    Command(
+        "backup",
+        "back up everything into one dated file: plan, rules, daybook",
+        (
+            Option("--to", "place", "the folder it goes into; Documents where none is named", "E:", values.read_name),
+            Option("--as-folder", "as_folder", "as a folder of files instead of one archive"),
+            DATA,
+            AT,
+            JSON,
+        ),
+        (
+            ("trundle backup", "a dated archive in Documents; a second one of the day gets -2"),
+            ("trundle backup --to /media/stick", "the same on a stick"),
+        ),
+    ),
+    Command(
+        "restore",
+        "put a backup back; without --yes it is only told what that would do",
+        (Option("--yes", "yes", "do it; what is there now is backed up first"), DATA, AT, JSON),
+        (
+            ("trundle restore trundle-applewick-elementary-2026-10-05.zip", "what is in it, and what would change"),
+            ("trundle restore trundle-applewick-elementary-2026-10-05.zip --yes", "put it back, all or nothing"),
+        ),
+        "the backup: its file or folder",
+        20,
+        1,
     ),
 )

@@ -1,6 +1,6 @@
 """Changing several plan files as one step that is done or not done, and that can be taken back, also after a restart.
 
-    plan-step.pending            the step while its files are being written: a start that finds it finishes it
+    change.pending               the step while its files are being written: a start that finds it finishes it
     plan-steps/NUMBER.toml       the steps made, the newest with the highest number: each file before and after
 
 A step is taken back only while its files are as it left them. Older steps than ``MOST_KEPT`` are let go of.
@@ -16,7 +16,7 @@ import msgspec
 from msgspec import Struct
 
 from checklists.files.safely import NotSaved, make_folder, not_saved, remove_file, replace_file
-from checklists.files.year_pending import PENDING_STEP
+from checklists.files.year_pending import PENDING
 
 STEPS = "plan-steps"
 MOST_KEPT = 60
@@ -75,11 +75,11 @@ def take_back(folder: Path, number: int, step: PlanStep) -> None:
 def finish_step(folder: Path) -> None:
     """Finish a step that was cut off. Raises NotSaved where the disk refuses; the next start tries again."""
     try:
-        step = msgspec.toml.decode((folder / PENDING_STEP).read_bytes(), type=PlanStep)
+        step = msgspec.toml.decode((folder / PENDING).read_bytes(), type=PlanStep)
     except FileNotFoundError:
         return
     except (OSError, msgspec.DecodeError):
-        remove_file(folder / PENDING_STEP)
+        remove_file(folder / PENDING)
         return
     for each in step.files:
         if _text_of(folder / each.name) == each.before:  # else it is written already, or somebody changed it since
@@ -88,7 +88,7 @@ def finish_step(folder: Path) -> None:
 
 
 def _carry_out(folder: Path, step: PlanStep) -> None:
-    replace_file(folder / PENDING_STEP, _as_bytes(step), keep_before=False)
+    replace_file(folder / PENDING, _as_bytes(step), keep_before=False)
     done: list[FileChange] = []
     try:
         for each in step.files:
@@ -98,7 +98,7 @@ def _carry_out(folder: Path, step: PlanStep) -> None:
         with contextlib.suppress(NotSaved):  # where not even that can be done, the next start finishes the step
             for each in done:
                 _put(folder / each.name, each.before)
-            remove_file(folder / PENDING_STEP)
+            remove_file(folder / PENDING)
         raise
     with contextlib.suppress(NotSaved):  # the change itself is made; the next start keeps the step
         _keep(folder, step)
@@ -117,7 +117,7 @@ def _keep(folder: Path, step: PlanStep) -> None:
         replace_file(folder / STEPS / f"{number}.toml", _as_bytes(step), keep_before=False)
         for old in numbers[: -MOST_KEPT + 1]:
             remove_file(folder / STEPS / f"{old}.toml")
-    remove_file(folder / PENDING_STEP)
+    remove_file(folder / PENDING)
 
 
 def _numbers(folder: Path) -> list[int]:

@@ -2,7 +2,7 @@
 
     years-before/2026-2027/school.toml, classes.toml            as they were, remarks and all
     years-before/2026-2027/next-school.toml, next-classes.toml  as they are to be
-    new-year.pending                                            while the second are being put in place of the first
+    change.pending                                              while the second are being put in place of the first
 
 From the moment that the last file is there the change is made: a start that finds it finishes what was cut off.
 """

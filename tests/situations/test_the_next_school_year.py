@@ -209,7 +209,7 @@ def test_where_the_disk_refuses_the_second_file_the_first_is_as_it_was(school: P
             begin(book)
         assert book.plan.school.first_day.year == 2026
         assert {name: (school / name).read_bytes() for name in before} == before
-        assert not (school / "new-year.pending").exists()
+        assert not (school / "change.pending").exists()
         in_the_way.rmdir()
         begin(book)
         assert book.plan.class_by_id["3-B"].students == 21

@@ -94,6 +94,16 @@ class MoreScreen(RowsScreen):
 
         self.app.push_screen(NewYearScreen(self.date))
 
+    def open_backup(self) -> None:
+        """Back everything up, or put a backup back; then the list is that of the day that suits what is here then."""
+        from tui.screens.backup import BackupScreen
+
+        def go(day: date) -> None:
+            self.dismiss()
+            self.go_to_day(day)
+
+        self.app.push_screen(BackupScreen(self.date, go))
+
     def action_accept(self) -> None:
         page = next((each for each in self.pages if each.key == self.key_in_hand), None)
         if page is not None:
@@ -146,5 +156,6 @@ PAGES: tuple[OtherPage, ...] = (
     OtherPage("where", "What is where: boxes, kits, folders, what is lent or missing", MoreScreen.open_where),
     OtherPage("lend", "Lend something, or take it back", MoreScreen.open_lending),
     OtherPage("how it stands", "How it stands: every class, who is owed what", MoreScreen.open_look_back),
+    OtherPage("backup", "Back up everything, or put a backup back", MoreScreen.open_backup),
     OtherPage("colours", "Colours for the day or for the evening", MoreScreen.action_colours),
 )

@@ -1,0 +1,1 @@
+"""Backups as records and words; what touches a disk is in ``files``."""
