@@ -29,7 +29,9 @@ def finish_what_was_cut_off(folder: Path) -> tuple[Problem, ...]:
     lock = take_lock(folder)
     if lock is None:  # another window is at it, or nothing can be written here
         what = "A backup is being put back here, and that is not finished."
-        wait = "Wait a moment, then open it again; a folder that can only be read is to be copied to another disk first."
+        wait = (
+            "Wait a moment, then open it again; a folder that can only be read is to be copied to another disk first."
+        )
         return (Problem(PENDING, "", what, wait),) if is_backup else ()
     try:
         with lock:
