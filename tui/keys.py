@@ -266,6 +266,13 @@ NEW_YEAR = (
     Key("back", ("b", "escape", "left"), "back", "back; while something is typed, leave that alone"),
     QUIT,
 )
+GUIDE = (
+    Key("page_after", ("enter", "space", "right", "down", "f"), "next page", "the next page; behind the last, back"),
+    Key("page_before", ("left", "up", "r"), "page before", "the page before"),
+    Key("back", ("b", "escape", "q"), "back", "back to where you were"),
+)
+CART_SHEET = (Key("keep", ("p",), "write it to print", "write the sheet into files for the printer"),)
+GUIDE_FROM_HELP = Key("guide", ("g",), "the first morning, step by step", "the first morning, step by step")
 LEAVING = (Key("leave", ("g",), "I go now", "you leave now; what is open is written down"), *MATTERS)
 NOTICES = (
     Key("why", ("w", "enter", "space"), "why", "why it is said, by which rule, and how to change that"),

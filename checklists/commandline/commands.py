@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checklists.commandline import day_values, values
-from checklists.commandline.lesson_rows import LESSON_COMMANDS
+from checklists.commandline.beginning_rows import BEGINNING_COMMANDS
 from checklists.commandline.option import ALWAYS, AT, DATA, JSON, PRIVATE, TEXT, Command, Option
 from checklists.commandline.rule_rows import RULE_COMMANDS
 from checklists.commandline.year_rows import YEAR_COMMANDS
@@ -636,7 +636,7 @@ COMMANDS: tuple[Command, ...] = (
         "a container; nothing for all that change",
         3,
     ),
-    *LESSON_COMMANDS,
+    *BEGINNING_COMMANDS,
     *YEAR_COMMANDS,
     *RULE_COMMANDS,
     Command("check", "everything that is wrong in the plan, the rules and the daybook, at once", (DATA, AT, JSON)),

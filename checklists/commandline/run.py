@@ -127,6 +127,7 @@ _ACTIONS = {
     "lesson-types": ("lesson_types", "show_or_start_lesson_type"),
     "backup": ("backup", "back_up"),
     "restore": ("backup", "restore"),
+    "guide": ("guide", "show_guide"),
     "versions": ("versions", "show_or_merge_versions"),
     "demo": ("demo", "show_demo"),
 }

@@ -15,6 +15,7 @@ from checklists.pages.cart_sheet_text import cart_sheet_pages
 from checklists.pages.plain import WIDTH
 from checklists.sheets import keep_sheet, sheet_of
 from checklists.words import clean, say_date
+from tui.keys import CART_SHEET
 from tui.recorder import Recorder
 from tui.screens.page import Page
 from tui.widgets.message_line import MessageLine
@@ -30,8 +31,8 @@ class CartSheetScreen(Page):
     CartSheetScreen VerticalScroll { padding: 0; scrollbar-size-vertical: 0; }
     CartSheetScreen MessageLine { height: auto; max-height: 4; }
     """
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("p", "keep", show=False)]
-    MORE_KEYS: ClassVar[tuple[tuple[str, str], ...]] = (("p", "write it to print"),)
+    BINDINGS: ClassVar[list[BindingType]] = [Binding(each.keys[0], each.action, show=False) for each in CART_SHEET]
+    MORE_KEYS: ClassVar[tuple[tuple[str, str], ...]] = tuple((each.shown, each.label) for each in CART_SHEET)
 
     def __init__(self, recorder: Recorder, on: date, at: datetime) -> None:
         super().__init__(f"Cart sheet for {say_date(on)}", ())

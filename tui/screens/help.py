@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from textwrap import wrap
+from typing import ClassVar
 
+from textual.binding import Binding, BindingType
 from textual.content import Content
 
 from checklists.pages.route import WHAT_TAKES_ROOM
-from tui.keys import Key
+from tui.keys import GUIDE_FROM_HELP, Key
 from tui.screens.page import Page
 
 SAFETY = (
@@ -45,6 +47,9 @@ def hang(keys: str, meaning: str) -> list[tuple[str, str]]:
 class HelpScreen(Page):
     """The signs of a screen, all its keys with what they do, from the table that binds them, then its words."""
 
+    BINDINGS: ClassVar[list[BindingType]] = [Binding(GUIDE_FROM_HELP.keys[0], GUIDE_FROM_HELP.action, show=False)]
+    MORE_KEYS: ClassVar[tuple[tuple[str, str], ...]] = ((GUIDE_FROM_HELP.shown, GUIDE_FROM_HELP.label),)
+
     def __init__(
         self,
         title: str,
@@ -61,6 +66,11 @@ class HelpScreen(Page):
         meant = (Content(""), Content.assemble(("What the words mean", "bold")), *_hung(words)) if words else ()
         rows = (*_hung(told[: len(typed)]), *_hung(signs), *between, *_hung(told[len(typed) :]), *meant)
         super().__init__(f"Keys: {title}", (*rows, Content(""), Content(SAFETY)))
+
+    def action_guide(self) -> None:
+        from tui.screens.guide import GuideScreen
+
+        self.app.push_screen(GuideScreen())
 
 
 def _hung(told: Iterable[tuple[str, str]]) -> list[Content]:

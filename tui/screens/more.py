@@ -120,6 +120,11 @@ class MoreScreen(RowsScreen):
 
         self.app.push_screen(WhereScreen(self.date))
 
+    def open_guide(self) -> None:
+        from tui.screens.guide import GuideScreen
+
+        self.app.push_screen(GuideScreen())
+
     def open_lending(self) -> None:
         from tui.screens.lending import LendWhatScreen
 
@@ -157,5 +162,6 @@ PAGES: tuple[OtherPage, ...] = (
     OtherPage("lend", "Lend something, or take it back", MoreScreen.open_lending),
     OtherPage("how it stands", "How it stands: every class, who is owed what", MoreScreen.open_look_back),
     OtherPage("backup", "Back up everything, or put a backup back", MoreScreen.open_backup),
+    OtherPage("guide", "The first morning, step by step", MoreScreen.open_guide),
     OtherPage("colours", "Colours for the day or for the evening", MoreScreen.action_colours),
 )

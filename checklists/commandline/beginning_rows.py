@@ -5,7 +5,7 @@ from __future__ import annotations
 from checklists.commandline import values
 from checklists.commandline.option import ALWAYS, Command, Option
 
-LESSON_COMMANDS: tuple[Command, ...] = (
+BEGINNING_COMMANDS: tuple[Command, ...] = (
     Command(
         "lesson-types",
         "usual lessons to start from: what they take, and a lesson of your own made from one",
@@ -21,5 +21,11 @@ LESSON_COMMANDS: tuple[Command, ...] = (
             ("trundle lesson-types --show clay --grade K", "part by part, with everything a kindergarten class takes"),
             ('trundle lesson-types --start clay --title "Pinch Owls"', "yours now; what entered the catalogue is told"),
         ),
+    ),
+    Command(
+        "guide",
+        "the first morning, step by step, with the keys of the screen",
+        ALWAYS,
+        (("trundle guide", "the same as on the screen behind Tab, to print"),),
     ),
 )
