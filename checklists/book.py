@@ -16,7 +16,6 @@ from typing import TYPE_CHECKING
 
 from msgspec import structs
 
-from checklists.across_days import AcrossDays
 from checklists.closings import Closings
 from checklists.daybook.children import as_told
 from checklists.daybook.doubting_the_date import Doubt, doubt_of_date
@@ -33,6 +32,7 @@ from checklists.daybook.entries import (
 )
 from checklists.daybook.marks import FETCH, Marks
 from checklists.daybook.state import State
+from checklists.facts_asked import FactsAsked
 from checklists.files.lock import Lock, take_lock, why_not_writing
 from checklists.files.plan_in_use import PlanInUse
 from checklists.files.safely import NotSaved
@@ -69,7 +69,7 @@ class CannotOpen(Exception):  # noqa: N818 - read as a sentence where it is caug
         self.problems = problems
 
 
-class Book(AcrossDays):
+class Book(FactsAsked):
     """One data folder, open. Close it with ``release``, or use it in a ``with`` statement."""
 
     def __init__(self, in_use: PlanInUse, lock: Lock | None, why_read_only: str, today: date | None) -> None:
@@ -88,6 +88,7 @@ class Book(AcrossDays):
         self._closings = Closings(self._told, self._openings)
         self._routes: dict[date, tuple[Day, object, DayRoute]] = {}
         self._departures: dict[date, tuple[DayRoute, dict[object, Departure]]] = {}
+        self._asked = {}
 
     @classmethod
     def open(cls, folder: Path, *, write: bool = True, today: date | None = None) -> Book:

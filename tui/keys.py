@@ -18,6 +18,9 @@ KEY_NAMES = {
     "full_stop": ".",
     "comma": ",",
     "minus": "-",
+    "semicolon": ";",
+    "slash": "/",
+    "grave_accent": "`",
     "backspace": "Backspace",
     "tab": "Tab",
 } | {name: name.capitalize() for name in ("up", "down", "left", "right")}
@@ -113,8 +116,9 @@ MORNING = (
     Key("unfold", ("p",), "", "show or fold what is packed already"),
     Key("jump", ("j",), "", "after a number: jump to the line with this number; alone: to what must be decided"),
     Key("fill", ("minus",), "", "fill for the day, the week, the cycle: what later visits need as well"),
-    Key("answer_done", ("y",), "", "answer the question on top: yes, done; shows it first where it is out of sight"),
-    Key("answer_missed", ("m",), "", "answer the question on top: it was missed, not taught"),
+    Key("answer_done", ("y",), "", "answer the question on top: yes, or done; shows it first where it is out of sight"),
+    Key("answer_missed", ("m",), "", "answer the question on top: no, or missed: it was not taught"),
+    Key("answer_later", ("semicolon",), "", "a question about a room or a class: not now, not again that day"),
     Key("notices", ("i",), "", "everything to know about the day, one by one; w: why"),
     Key("more", ("tab",), "more", "the other pages: what is where, how far each class is, the cart sheet, colours"),
     Key("erase", ("backspace",), "", "erase the last digit"),
@@ -297,6 +301,11 @@ CHOOSING = (
     Key("line_after", ("down",), "", "the row below"),
     Key("erase", ("backspace",), "erase", "erase the last letter typed; with none typed, back"),
     Key("back", ("escape", "left"), "back", "back without taking anything"),
+)
+TYPING = (
+    Key("accept", ("enter",), "take it", "take what was typed"),
+    Key("erase", ("backspace",), "erase", "erase the last sign typed; with none typed, back"),
+    Key("back", ("escape",), "back", "back, nothing is changed"),
 )
 CLASS_NOTES = (
     Key("accept", ("enter", "space"), "say", "say more of the row in hand; take what was typed"),

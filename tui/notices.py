@@ -17,8 +17,14 @@ from tui.widgets.notice import Notice
 from tui.wording import visits_text
 
 if TYPE_CHECKING:
+    from checklists.asking import Asked
     from checklists.route.departure import Departure
 
+KEYS_THAT_ANSWER = {
+    "yes or no": "y yes  m no",
+    "number": "y how many  m none",
+    "right or number": "y right  m other number",
+}
 PRIVATE_CAUTION = "a private caution; w shows it"
 
 
@@ -33,7 +39,11 @@ def brief_notices(
         *brief_counts(day, marks),
         *file_notices(book),
     ]
-    found += [*question_notices(day), *brief_away(book, day, marks, departure), *brief_loans(book, day, marks)]
+    found += [
+        *question_notices(day, book.facts_asked(day.date)),
+        *brief_away(book, day, marks, departure),
+        *brief_loans(book, day, marks),
+    ]
     return (*found, *known)
 
 
@@ -54,6 +64,7 @@ def all_notices(book: Book, day: Day, marks: Marks) -> tuple[Notice, ...]:
     """Everything to know about the day, one by one."""
     away = [*fetch_notices(book, day, marks), *loan_notices(book, day, marks)]
     asked = [Notice("?", question.text) for question in day.questions]
+    asked += [Notice("?", fact.text) for fact in book.facts_asked(day.date)]
     decide = [_decision(each, decision_text(each, day), key=each.key) for each in day.decisions]
     counts = [Notice("!", text, critical=True) for text in pending(day, marks)]
     found = [*date_notices(book), *decide, *case_notices(book, day, marks), *counts, *file_notices(book), *asked, *away]
@@ -106,13 +117,14 @@ def versions_text(book: Book) -> list[str]:
     return [f"Two versions of {say_date(days[0])}{more}: ticks of one are not on the list"]
 
 
-def question_notices(day: Day) -> list[Notice]:
-    """The first question with the keys that answer it; the others wait their turn."""
-    if not day.questions:
+def question_notices(day: Day, facts: tuple[Asked, ...]) -> list[Notice]:
+    """The first question with the keys that answer it; the others wait their turn, facts after visits."""
+    texts = [*(each.text for each in day.questions), *(each.text for each in facts)]
+    if not texts:
         return []
-    first, rest = day.questions[0], len(day.questions) - 1
-    more = f" ({rest} more to ask)" if rest else ""
-    return [Notice("?", f"{first.text}{more}", end="y done  m missed")]
+    more = f" ({len(texts) - 1} more to ask)" if texts[1:] else ""
+    keys = "y done  m missed" if day.questions else f"{KEYS_THAT_ANSWER[facts[0].takes]}  ; later"
+    return [Notice("?", f"{texts[0]}{more}", end=keys)]
 
 
 def is_away(container: Container, day: Day, marks: Marks) -> bool:

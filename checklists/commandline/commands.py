@@ -72,6 +72,24 @@ COMMANDS: tuple[Command, ...] = (
         3,
     ),
     Command(
+        "rooms",
+        "what is known of each room and what is not, and what is so from now on",
+        (
+            Option("--sink", "sink", "whether there is one: yes, no or unknown", "yes", values.read_known),
+            Option("--carpet", "carpet", "whether the floor is carpeted", "no", values.read_known),
+            Option("--projector", "projector", "whether there is one", "yes", values.read_known),
+            Option("--drying", "drying", "how many wet sheets can lie there to dry", "30", values.read_places),
+            *ALWAYS,
+        ),
+        (
+            ("trundle rooms", "every room; and what today's list turns on"),
+            ("trundle rooms 12 --sink yes --carpet no", "Room 12 has a sink and a hard floor from now on"),
+            ("trundle rooms library --drying 30 --projector unknown", "30 wet sheets can lie there"),
+        ),
+        "a room",
+        3,
+    ),
+    Command(
         "pin",
         "wishes for the route, for a day or for good: where no stop is made, what always rides",
         (

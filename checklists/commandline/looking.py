@@ -48,7 +48,19 @@ def _print_as_text(request: Request, book: Book, day: Day, marks: Marks) -> None
     if day.visits:
         at = minute_on(request, day.date)
         departure = book.departure(day.date, at)
-        say(morning_page(book.plan, day, marks, at, departure, by=request.by, private=private, problems=problems))
+        say(
+            morning_page(
+                book.plan,
+                day,
+                marks,
+                at,
+                departure,
+                by=request.by,
+                private=private,
+                problems=problems,
+                facts=book.facts_asked(day.date),
+            )
+        )
     else:
         following = _following(book, day)
         ticked = marks if following is None else book.marks(following.date)
@@ -63,7 +75,11 @@ def _print_as_json(request: Request, book: Book, day: Day, marks: Marks) -> None
     if day.visits:
         at = minute_on(request, day.date)
         departure = book.departure(day.date, at)
-        say_json(day_as_json(book.plan, day, marks, at, departure, problems, private=private))
+        say_json(
+            day_as_json(
+                book.plan, day, marks, at, departure, problems, private=private, facts=book.facts_asked(day.date)
+            )
+        )
     else:
         following = _following(book, day)
         ticked = marks if following is None else book.marks(following.date)

@@ -186,6 +186,12 @@ class Request(Struct, frozen=True, kw_only=True):
     """Routes of the coming days, and over the year."""
     for_good: bool = False
     """A wish holds on every day from now on."""
+    sink: str = ""
+    """Of a room: yes, no, or unknown; so are ``carpet`` and ``projector``."""
+    carpet: str = ""
+    projector: str = ""
+    drying: str = ""
+    """How many wet sheets can lie in a room, or unknown."""
     trial: bool = False
     """Only what it would do is asked for."""
     show: str = ""

@@ -116,6 +116,7 @@ _ACTIONS = {
     "route": ("route", "show_route"),
     "pin": ("pins", "show_or_say_pin"),
     "walk": ("walks", "show_or_say_walk"),
+    "rooms": ("rooms", "show_or_say_rooms"),
     "report": ("reporting", "report"),
     "answer": ("answering", "answer"),
     "case": ("cases", "show_or_answer_case"),

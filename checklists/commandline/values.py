@@ -62,6 +62,23 @@ def read_number(text: str) -> int:
     return int(text)
 
 
+def read_known(text: str) -> str:
+    """ "yes", "no", or "unknown"."""
+    if text.casefold() in (*YES, *NO):
+        return "yes" if text.casefold() in YES else "no"
+    return read_one_of(text, ("yes", "no", "unknown"))
+
+
+def read_places(text: str) -> str:
+    """A number, or "unknown"."""
+    if text.casefold() == "unknown":
+        return "unknown"
+    try:
+        return str(read_number(text))
+    except ValueError:
+        raise ValueError("is not a whole number; write it like 30, or unknown") from None
+
+
 def read_one_of(text: str, known: Iterable[str]) -> str:
     """One of the known words; the first letters are enough where they fit only one of them."""
     words, typed = tuple(known), text.casefold().replace("-", " ").strip()

@@ -14,6 +14,8 @@ FETCH = "fetch/"
 """How the key of a container to fetch begins."""
 LEAVE_AHEAD = "ahead/"
 """How the key of something to leave ahead begins; the room comes behind it."""
+ASK = "ask/"
+"""How the key of a question about a fact begins; what it is about comes behind it."""
 ORDER = "order/"
 """How the key of an order begins; the supply's id comes behind it."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from checklists.daybook import entries as book
 from checklists.daybook.day_end import say_absent, say_outcome
 from checklists.daybook.loans import LOAN
-from checklists.daybook.marks import FETCH, ORDER
+from checklists.daybook.marks import ASK, FETCH, ORDER
 from checklists.daybook.said_of_cases import say_borrower, say_closed
 from checklists.daybook.said_of_children import say_of_children
 from checklists.daybook.said_wishes import is_wish, say_wishes
@@ -70,6 +70,9 @@ def say_entry(entry: book.AnyEntry, day: Day, plan: Plan | None = None) -> str:
             return f"{_container(entry.container, day)} {place}"
         case book.LetGo() if entry.matter.startswith(ORDER):
             return f"{_supply(entry.matter.removeprefix(ORDER), day, plan)}: not waited for any more"
+        case book.LetGo() if entry.matter.startswith(ASK):
+            about, _, what = entry.matter.removeprefix(ASK).rpartition("/")
+            return f"{about}, {what.replace('_', ' ')}: not asked again that day"
         case book.LetGo():
             return f"{_matter(entry.matter, day)}: let go"
         case book.CarriedOver():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from datetime import date, timedelta
 from functools import lru_cache
 
@@ -84,8 +84,8 @@ class Reasoning:
         self.no_mess = no_mess
         self._limits_known: dict[tuple[Visit, Step, date], Limits] = {}
 
-    def judge(self, day: date, visits: Sequence[Visit]) -> tuple[Judged, ...]:
-        """The effects of the rules on each visit of a day, in time order.
+    def judge(self, day: date, visits: Sequence[Visit], *, only: Container[str] | None = None) -> tuple[Judged, ...]:
+        """The effects of the rules on each visit of a day, in time order; or on those alone whose keys are in ``only``.
 
         Where a part comes too early the filler is judged, with what is to be said of the part that has to wait.
         """
@@ -94,6 +94,10 @@ class Reasoning:
         visits = self.placed(day, visits)
         for at, visit in enumerate(visits):
             following = visits[at + 1] if at + 1 < len(visits) else None
+            if only is not None and visit.key not in only:
+                riding = (self._wet_on_cart(day, visit, step, Surroundings()) for step in visit.steps)
+                drying = max(0, drying - max(riding, default=0))
+                continue
             waiting = self._of_waiting(day, visit, visit.waiting, following, drying) if visit.waiting else ()
             by_step: list[tuple[Step, tuple[Effect, ...]]] = []
             wet = 0

@@ -9,7 +9,7 @@ asked for; ``private_left_out`` says how many. The objects inside the pages are 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
 from checklists.daybook.cases import cases_now
@@ -42,11 +42,21 @@ from checklists.route.cautions_beside import cautions_beside
 from checklists.words import clock
 
 if TYPE_CHECKING:
+    from checklists.asking import Asked
     from checklists.daybook.matters import OpenMatter
     from checklists.pages.why import Why
     from checklists.route.departure import Departure, ToLeave
 
 FORMAT = 1
+
+
+def asked_fields(asked: Asked, day: Day) -> Fields:
+    """A question about a fact, as one about a visit."""
+    class_id = next(each.class_id for each in day.visits if each.key == asked.visit)
+    of_room = {"room": asked.room, "fact": asked.fact} if asked.room else {}
+    about = "room" if asked.room else "class"
+    named = {"key": asked.key, "date": day.date.isoformat(), "visit": asked.visit, "class": class_id}
+    return {**named, "text": asked.text, "about": about, **of_room}
 
 
 def day_as_json(
@@ -58,6 +68,7 @@ def day_as_json(
     problems: Iterable[Problem] = (),
     *,
     private: bool = False,
+    facts: Sequence[Asked] = (),
 ) -> Fields:
     """The page "morning".
 
@@ -74,7 +85,9 @@ def day_as_json(
     ``packing_minutes_now``; "out by now" for what is needed at no stop any more.
 
     A container: ``id name kind shelf sign place since kilograms visits open critical_open``. A question: ``key date
-    visit class text``. A matter carried over: ``key kind what since school_days stale container class settled``.
+    visit class text about``; ``about`` is visit where it asks what became of one, else room or class, for a fact that
+    the list turns on (of a room also ``room fact``). A matter carried over: ``key kind what since school_days stale
+    container class settled``.
     """
     lines = open_lines(day, marks)
     leave_by = departure.leave_by(day, marks)
@@ -114,9 +127,11 @@ def day_as_json(
                 "visit": each.visit,
                 "class": each.class_id,
                 "text": each.text,
+                "about": "visit",
             }
             for each in day.questions
-        ],
+        ]
+        + [asked_fields(each, day) for each in facts],
         "matters": [matter_fields(each, marks) for each in day.matters],
         "take_out": [take_out_fields(each, marks, private) for each in day.take_out],
         "decisions": [decision_fields(each, private) for each in day.decisions],

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Literal
 
 from checklists.daybook.cases import cases_now
@@ -24,6 +24,7 @@ from checklists.route.cautions_beside import cautions_beside
 from checklists.words import clock, join_words, minute_of_day, plural, say_date, say_room
 
 if TYPE_CHECKING:
+    from checklists.asking import Asked
     from checklists.route.departure import Departure
 
 _LEGEND = (
@@ -31,6 +32,12 @@ _LEGEND = (
     "[?] short    [-] not needed   [#] must not come along   ~24 about 24",
 )
 _LATER_SIGN = "[>] enough for today, more for later visits"
+OPTION_OF_FACT = {
+    "sink": "--sink yes",
+    "carpet": "--carpet no",
+    "projector": "--projector yes",
+    "drying_places": "--drying 30",
+}
 FILLED: dict[Fill, str] = {"day": "", "week": "Filled for the week.", "cycle": "Filled for the whole cycle."}
 
 
@@ -44,14 +51,19 @@ def morning_page(
     by: Literal["container", "shelf", "class"] = "container",
     private: bool = False,
     problems: Iterable[Problem] = (),
+    facts: Sequence[Asked] = (),
 ) -> str:
-    """The list of a day with visits. ``at`` is the minute of that day, None where the page is of another day."""
+    """The list of a day with visits; ``facts`` are asked because it turns on them.
+
+    ``at`` is the minute of that day, None where the page is of another day.
+    """
     in_order = {"shelf": by_shelf, "class": by_class}
     lines = by_container(day, marks, private, departure) if by == "container" else in_order[by](day, marks, private)
     parts = [
         *banner(problems),
         *head(plan, day, marks, at, departure),
         *on_top(plan, day, marks, departure),
+        *_facts_asked(facts),
         *_leave_ahead(departure, marks),
         *_visits(plan, day),
         *lines,
@@ -188,6 +200,22 @@ def on_top(plan: Plan, day: Day, marks: Marks, departure: Departure | None = Non
         before = next((f", before {each.name}" for each in day.visits if each.key == matter.before_visit), "")
         parts += wrap(f"{matter.what} ({since}{before})", first=" >  ", indent=4)
     return ["", *parts] if parts else []
+
+
+def _facts_asked(facts: Sequence[Asked]) -> list[str]:
+    """What nobody has said and this list turns on, and how it is said once and for all."""
+    rows = [row for each in facts for row in wrap(each.text, first=" ?  ", indent=4)]
+    if facts:
+        rows.append(f"    answer: {how_to_answer(facts[0])}")
+    return ["", *rows] if rows else []
+
+
+def how_to_answer(asked: Asked) -> str:
+    """What to type for the answer."""
+    name = f'"{asked.room}"' if " " in asked.room else asked.room
+    if asked.class_id:
+        return f"trundle class {asked.class_id} --size {asked.students}"
+    return f"trundle rooms {name} {OPTION_OF_FACT[asked.fact]}"
 
 
 def named_day(day: Day) -> str:

@@ -150,7 +150,7 @@ def narrowed_to(rules: RuleSet, *actions: Literal["tasks", "next_part", "gives",
     waiting = list(kept.values())
     while waiting:
         for sentence in waiting.pop().when:
-            for giver in givers.get(_asked_tag(sentence), ()):
+            for giver in givers.get(asked_tag(sentence), ()):
                 if giver.id not in kept:
                     kept[giver.id] = giver
                     waiting.append(giver)
@@ -183,13 +183,13 @@ def _made_private(rules: tuple[Rule, ...]) -> tuple[Rule, ...]:
     private = {rule.id for rule in rules if rule.private or any(_NEED.search(sentence) for sentence in rule.when)}
     while True:
         told = {" ".join(given.split()) for rule in rules if rule.id in private for given in rule.gives}
-        found = {rule.id for rule in rules if any(_asked_tag(sentence) in told for sentence in rule.when)} - private
+        found = {rule.id for rule in rules if any(asked_tag(sentence) in told for sentence in rule.when)} - private
         if not found:
             return tuple(replace(rule, private=True) if rule.id in private else rule for rule in rules)
         private |= found
 
 
-def _asked_tag(sentence: str) -> str:
+def asked_tag(sentence: str) -> str:
     """The tag or "item is MARK" a condition turns on, whether it is asked for or denied."""
     asked = " ".join(sentence.split()).removeprefix("not ").replace("item is not ", "item is ")
     return asked.removeprefix("some ").removeprefix("no ") if "item is " in asked else asked

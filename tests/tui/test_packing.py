@@ -212,7 +212,7 @@ async def test_a_line_is_found_by_the_number_it_has_on_paper(tmp_path: Path) -> 
 async def test_a_key_without_meaning_does_nothing(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         screen = desk.screen
-        for key in (*"jym", "home", "end", "pageup", "pagedown", "semicolon", "slash", "f1", "f5"):
+        for key in ("j", "home", "end", "pageup", "pagedown", "right_square_bracket", "f1", "f5"):
             await desk.press(key)
             assert desk.screen == screen, key
         assert desk.entries() == 0

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import TYPE_CHECKING, ClassVar, Literal
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import BindingType
 
-from checklists.daybook.entries import AnyEntry, Changed, Fill, Reported
+from checklists.daybook.entries import AnyEntry, Changed, Fill
 from checklists.daybook.marks import LEAVE_AHEAD
 from checklists.words import plural
 from tui.keys import MORNING, bindings_of
-from tui.screens.packing import PackingScreen
+from tui.screens.answering import AnsweringScreen
 from tui.sections import ORDERS
 from tui.signs import PACKING_SIGNS
-from tui.widgets.notice import NoticeArea
 
 if TYPE_CHECKING:
     from checklists.changing_days import Before
@@ -22,7 +21,7 @@ if TYPE_CHECKING:
 FILLS: tuple[Fill, ...] = ("day", "week", "cycle")
 
 
-class MorningScreen(PackingScreen):
+class MorningScreen(AnsweringScreen):
     """The screen she packs at."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(MORNING)]
@@ -106,34 +105,6 @@ class MorningScreen(PackingScreen):
         more = f": {plural(later, 'line')} with more for later" if later else ""
         told = "For the day only" if span == "day" else f"For the {span}{more}"
         self.say(problem or f"{told}. -: {following}.", alarm=bool(problem))
-
-    def action_answer_done(self) -> None:
-        self.answer("done")
-
-    def action_answer_missed(self) -> None:
-        self.answer("not taught")
-
-    def answer(self, outcome: Literal["done", "not taught"]) -> None:
-        """Answer the question on top, in the daybook of the day it is about; show it first if it is out of sight."""
-        self.row_key()
-        if not self.day.questions or self.step:
-            return
-        self.let_go_of_step()
-        if not self.sees_question and not self.has_asked_for_question:
-            self.has_asked_for_question = True
-            self.show_notices()
-            self.say("This is asked above: the same key again answers it.")
-            return
-        question = self.day.questions[0]
-        problem = self.record(Reported(at=self.trundle.now(), visit=question.visit, outcome=outcome), on=question.date)
-        self.reread()
-        self.say(problem or f"{question.text} {outcome}.", alarm=bool(problem))
-
-    @property
-    def sees_question(self) -> bool:
-        """Whether the question on top can be read."""
-        area = "#all-notices" if self.has_class("-wide") else "#body NoticeArea"
-        return self.query_one(area, NoticeArea).shows_question
 
     def action_why(self) -> None:
         from tui.screens.why import why_screen
