@@ -84,6 +84,7 @@ class Book(FactsAsked):
 
     def _begin(self, plan: Plan, rules: RuleSet, today: date | None) -> None:
         self._told = ToldDays(self.folder)
+        self._told.go_by_names_of(plan)
         self._openings = Openings(plan, rules, self._told, today)
         self._closings = Closings(self._told, self._openings)
         self._routes: dict[date, tuple[Day, object, DayRoute]] = {}

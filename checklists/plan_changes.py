@@ -17,6 +17,7 @@ from checklists.plan.plan_files import PlanFiles, files_of
 from checklists.plan.records import Classes, Habits, Plan, School
 from checklists.rules.read import RuleSet, builtin_supplies
 from checklists.rules.records import Rule, RuleFile, SwitchedOff
+from checklists.told_days import ToldDays
 
 if TYPE_CHECKING:
     from checklists.files.plan_steps import PlanStep
@@ -27,6 +28,7 @@ class PlanChanges:
 
     why_read_only: str
     _in_use: PlanInUse
+    _told: ToldDays
     _openings: Openings
 
     @property
@@ -95,12 +97,13 @@ class PlanChanges:
         """The plan in use as its files have it."""
         return files_of(self.plan, builtin_supplies())
 
-    def change_files(self, files: PlanFiles, said: str, at: datetime) -> None:
+    def change_files(self, files: PlanFiles, said: str, at: datetime, rules: RuleFile | None = None) -> None:
         """Write what is different of the plan files, all or nothing; ``take_files_back`` takes it back, also later on.
 
-        ``said`` is what was changed, in words that go after "Taken back:".
+        ``said`` is what was changed, in words that go after "Taken back:". ``rules`` are her own where something they
+        name was renamed.
         """
-        self._change_plan(lambda plan: plan.change_files(files, said, at))
+        self._change_plan(lambda plan: plan.change_files(files, said, at, rules))
 
     def newest_files_step(self) -> PlanStep | None:
         """The newest change that ``take_files_back`` would take back."""
@@ -138,4 +141,5 @@ class PlanChanges:
     def _take_up_plan(self) -> None:
         read = self._in_use.read
         assert read.plan is not None and read.rules is not None, "a book is open only with a plan"
+        self._told.go_by_names_of(read.plan)
         self._openings.take_up(read.plan, read.rules)

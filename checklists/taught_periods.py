@@ -29,6 +29,15 @@ class Taught(Struct, frozen=True):
         return f"{self.period} {self.class_.id}"
 
 
+def period_and_class(plan: Plan, key: str) -> tuple[str, str]:
+    """What the key of a visit is made of: "P1 3-B" is P1 and 3-B. Either may be of several words."""
+    behind = sorted((each.id for each in plan.classes if key.endswith(f" {each.id}")), key=len)
+    if behind:
+        return key.removesuffix(f" {behind[-1]}"), behind[-1]
+    period, _, class_id = key.partition(" ")
+    return period, class_id
+
+
 def bells_on(plan: Plan, change: Changed | None) -> Bells:
     """The bell schedule of a day: the regular one, or the one the day was changed to; without a lost planning."""
     named = plan.bells_by_id.get(change.bells) if change is not None and change.bells else None

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from datetime import date, datetime
 from pathlib import Path
-from typing import Final
+from typing import TYPE_CHECKING, Final, TypeVar
 
-from msgspec import structs
+from msgspec import Struct, structs
 
 from checklists.daybook.entries import AnyEntry
 from checklists.daybook.marks import Marks, add_to, marks_of
@@ -17,10 +17,16 @@ from checklists.daybook.state import DayRecord, State
 from checklists.files import daybook_folder
 from checklists.files.copied_days import FOLDER, days_with_copies
 from checklists.files.safely import NotSaved
+from checklists.plan.records import DaybookNames, Plan
 from checklists.problems import Problem
 from checklists.words import say_date
 
+if TYPE_CHECKING:
+    from checklists.daybook.names_there import NamesThere
+
 FORMAT: Final = 1
+NOTHING_RENAMED: Final = DaybookNames()
+Of = TypeVar("Of", bound=Struct)
 
 
 class ToldDays:
@@ -35,6 +41,7 @@ class ToldDays:
         self._read: dict[date, daybook_folder.DayRead] = {}
         self._marks: dict[date, Marks] = {}
         self._copied: tuple[int, tuple[date, ...]] | None = None
+        self._names: NamesThere | None = None
 
     @property
     def problems(self) -> tuple[Problem, ...]:
@@ -56,7 +63,7 @@ class ToldDays:
         """A day as it is told so far."""
         if day not in self._read:
             if day in self.dates:
-                self._read[day] = daybook_folder.load(self._folder, day)
+                self._read[day] = self._by_names_of_now(daybook_folder.load(self._folder, day))
             else:
                 self._read[day] = daybook_folder.DayRead(DayRecord(format=FORMAT, date=day))
         return self._read[day].record
@@ -91,12 +98,39 @@ class ToldDays:
         """When the newest step was made of these days and of those looked at."""
         return max(self.made(day) for day in {*self._read, *days})
 
+    # ------------------------------------------------------------------------------------------ names of now
+
+    def go_by_names_of(self, plan: Plan) -> None:
+        """Tell the days by the names a plan has. Where nothing was renamed they are those of the daybook."""
+        names: NamesThere | None = None
+        if plan.school.daybook_names != NOTHING_RENAMED:
+            from checklists.daybook.names_there import NamesThere
+
+            names = NamesThere(plan)
+        if names == self._names:
+            return
+        told = {day: structs.replace(read, record=self.as_there(read.record)) for day, read in self._read.items()}
+        self._names = names
+        self._read = {day: self._by_names_of_now(read) for day, read in told.items()}
+        self._marks.clear()
+
+    def as_there(self, told: Of) -> Of:
+        """A record or an entry as the disk has it."""
+        return told if self._names is None else self._names.as_there(told)
+
+    def as_now(self, told: Of) -> Of:
+        """What was read from the disk otherwise, as it is told here."""
+        return told if self._names is None else self._names.as_now(told)
+
+    def _by_names_of_now(self, read: daybook_folder.DayRead) -> daybook_folder.DayRead:
+        return read if self._names is None else structs.replace(read, record=self._names.as_now(read.record))
+
     # ------------------------------------------------------------------------------------------------ writing
 
     def append(self, day: date, *entries: AnyEntry) -> None:
         """Put entries behind those of a day."""
         record, marks = self.record(day), self.marks(day)
-        daybook_folder.append(self._folder, day, *entries)
+        daybook_folder.append(self._folder, day, *map(self.as_there, entries))
         self.dates.add(day)
         self.unfolded.add(day)
         self.keep(structs.replace(record, entries=(*record.entries, *entries)))
@@ -113,7 +147,7 @@ class ToldDays:
 
     def write(self, record: DayRecord) -> None:
         """Write the file of a day whole."""
-        daybook_folder.write_record(self._folder, record)
+        daybook_folder.write_record(self._folder, self.as_there(record))
         self.dates.add(record.date)
         self.unfolded.discard(record.date)
         self.keep(record)
@@ -136,7 +170,7 @@ class ToldDays:
     def fold(self) -> None:
         """Write what is only in journals into the day files."""
         for day in sorted(self.unfolded):
-            daybook_folder.fold(self._folder, day, self.record(day))
+            daybook_folder.fold(self._folder, day, self.as_there(self.record(day)))
             self.unfolded.discard(day)
 
     def cut_off_days(self) -> tuple[date, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
 from checklists.closings import Closings
 from checklists.daybook.children import as_told
@@ -45,7 +45,11 @@ class SecondVersions:
 
     def of(self, day: date) -> tuple[Version, ...]:
         """The second versions of a day, read now."""
-        return read_versions(self._folder, self._told.record(day))
+        versions = read_versions(self._folder, self._told.as_there(self._told.record(day)))
+        return tuple(
+            each if each.record is None else structs.replace(each, record=self._told.as_now(each.record))
+            for each in versions
+        )
 
     def compared(self, version: Version) -> Comparison:
         """What the day as it is told here and a version that can be read have and have not."""
@@ -78,7 +82,7 @@ class SecondVersions:
             twice += self.compared(version).said_twice
             record = merge_records(record, version.record)
         came_in = new_entries(here.entries, record.entries)
-        kept = keep_unmerged(self._folder, here)
+        kept = keep_unmerged(self._folder, self._told.as_there(here))
         self._closings.put_in_place(record)
         aside = tuple(name for version in readable for name in set_merged_aside(self._folder, version))
         left = [each for each in versions if each.record is None]

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from checklists.daybook.entries import AnyEntry
     from checklists.plan.plan_files import PlanFiles
     from checklists.route.departure import Departure
+    from checklists.rules.records import RuleFile
 
 
 class PlanStep(NamedTuple):
@@ -83,13 +84,16 @@ class Recorder:
         self.newest.append(PlanStep(said, take_back))
         return ""
 
-    def change_files(self, files: PlanFiles, said: str, at: datetime) -> str:
-        """Change plan files as one step that ``undo`` takes back; what went wrong in words, "" when it is on disk."""
+    def change_files(self, files: PlanFiles, said: str, at: datetime, rules: RuleFile | None = None) -> str:
+        """Change plan files as one step that ``undo`` takes back; what went wrong in words, "" when it is on disk.
+
+        ``rules`` are her own where something they name was renamed.
+        """
 
         def take_back() -> None:
             self.book.take_files_back()
 
-        return self.change_plan(lambda: self.book.change_files(files, said, at), take_back, said)
+        return self.change_plan(lambda: self.book.change_files(files, said, at, rules), take_back, said)
 
     def close(self, on: date, at: datetime) -> tuple[str, ...]:
         """Close a day, as a step that ``undo`` takes back; what it did, in words. Raises NotSaved."""

@@ -16,6 +16,7 @@ from checklists.daybook.reports import counts_said
 from checklists.daybook.state import Case
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
+from checklists.taught_periods import period_and_class
 
 
 def found_some(key: str, marks: Marks) -> int:
@@ -35,7 +36,7 @@ def cases_after(plan: Plan, day: Day, marks: Marks, before: tuple[Case, ...]) ->
 
 
 def _case(plan: Plan, day: Day, key: str, count: CountedSharps, before: Case | None) -> Case:
-    period, _, class_id = count.visit.partition(" ")
+    period, class_id = period_and_class(plan, count.visit)
     visit = next((each for each in day.visits if each.key == count.visit), None) if count.on is None else None
     class_ = plan.class_by_id.get(visit.class_id if visit is not None else class_id)
     return Case(

@@ -20,6 +20,7 @@ from checklists.daybook.what_is_left import left_for_visits, say_left
 from checklists.lines.containers import home_of
 from checklists.lines.records import Day
 from checklists.plan.records import Plan
+from checklists.taught_periods import period_and_class
 from checklists.words import say_date, say_room
 
 OFFICE = "the office"
@@ -105,7 +106,7 @@ def ask_cases(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[Open
         yield _ask_case(now.get(key, case), f"{say_case(plan, now.get(key, case))}.", marks, at, stands_in, without)
     for key, count in counts_said(day, marks):
         if count.back < count.out and key not in known:
-            case = now.get(key) or _closed_case(day, key, count)
+            case = now.get(key) or _closed_case(plan, day, key, count)
             lines = (line for line in day.lines if line.supply == count.supply and count.visit in line.visits)
             line = next(lines, None) if count.on is None else None
             stands_in = line.container if line is not None else home_of(plan, count.supply) or ""
@@ -114,10 +115,10 @@ def ask_cases(plan: Plan, day: Day, marks: Marks, at: datetime) -> Iterator[Open
         yield _ask_too_many(plan, day, each, at)
 
 
-def _closed_case(day: Day, key: str, count: CountedSharps) -> Case:
+def _closed_case(plan: Plan, day: Day, key: str, count: CountedSharps) -> Case:
     """The case of a count, where it is closed already."""
     visit = next((each for each in day.visits if each.key == count.visit), None)
-    period, _, class_id = count.visit.partition(" ")
+    period, class_id = period_and_class(plan, count.visit)
     room = visit.room if visit is not None else ""
     on = count.on or day.date
     return Case(key, count.supply, count.out - count.back, on, room, period, class_id, count.out, count.back)

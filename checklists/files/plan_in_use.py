@@ -20,7 +20,7 @@ from checklists.plan.plan_files import PlanFiles, files_of
 from checklists.plan.records import Classes, Plan, School
 from checklists.problems import Problem
 from checklists.rules.read import builtin_supplies
-from checklists.rules.records import Rule, SwitchedOff, SwitchedOn
+from checklists.rules.records import Rule, RuleFile, SwitchedOff, SwitchedOn
 
 if TYPE_CHECKING:
     from checklists.files.plan_steps import PlanStep
@@ -94,15 +94,22 @@ class PlanInUse:
 
         self._change(SCHOOL, lambda: write_school(self.folder, school))
 
-    def change_files(self, files: PlanFiles, said: str, at: datetime) -> None:
-        """Write what differs from the plan as read, as one step that can be taken back, also after a restart."""
+    def change_files(self, files: PlanFiles, said: str, at: datetime, rules: RuleFile | None = None) -> None:
+        """Write what differs from the plan as read, as one step that can be taken back, also after a restart.
+
+        ``rules`` are her own where something they name was renamed.
+        """
         from checklists.files.plan_check import problems_in
         from checklists.files.plan_steps import change, newest_step, take_back
 
         contents = self._what_differs(files)
+        if rules is not None and rules != self.read.own_rules:
+            from checklists.files.rule_file import text_with_names
+
+            contents[RULES] = text_with_names(self.folder, rules).encode()
         for name in contents:
             self._must_be_as_read(name)
-        if wrong := _grave(problems_in(files, self.read.own_rules)):
+        if wrong := _grave(problems_in(files, self.read.own_rules if rules is None else rules)):
             raise NotSaved(f"That does not fit. {wrong}")
         if not contents:
             return

@@ -17,7 +17,7 @@ from checklists.files.plan_folder import RULES
 from checklists.files.safely import NotSaved, replace_file
 from checklists.files.toml_text import read_toml_bytes
 from checklists.files.typed import cleaned, records_from
-from checklists.files.where import Places, places_of
+from checklists.files.where import Places, TomlPath, places_of
 from checklists.rules.read import read_builtin_rules
 from checklists.rules.records import Rule, RuleFile, SwitchedOff, SwitchedOn
 
@@ -92,6 +92,30 @@ def put_setting(folder: Path, name: str, value: Value | None) -> None:
     _replace(folder, new, msgspec.structs.replace(there, settings=settings), to_do)
 
 
+def text_with_names(folder: Path, meant: RuleFile) -> str:
+    """What is to stand in rules.toml when something that rules name was renamed; every other sign stays.
+
+    ``meant`` is the file as read but for conditions of rules and the class for which one is switched off. Raises
+    NotSaved where it is written in a way that cannot be changed from here.
+    """
+    text = _text_of(folder)
+    there = _read(text)
+    words: dict[TomlPath, str] = {}
+    for n, (was, now) in enumerate(zip(there.rules, meant.rules, strict=True)):
+        same = enumerate(zip(was.when, now.when, strict=True))
+        words |= {("rules", n, "when", i): after for i, (before, after) in same if before != after}
+    for n, (off, off_now) in enumerate(zip(there.off, meant.off, strict=True)):
+        if off.class_id != off_now.class_id:
+            words["off", n, "class_id"] = off_now.class_id
+    places = places_of(text)
+    found = [(places.values.get(path) or places.things.get(path), each) for path, each in words.items()]
+    for place, each in sorted(found, key=lambda one: one[0] or (0, 0), reverse=True):
+        if place is not None:
+            text = text[: place[0]] + _inline(each) + text[place[1] :]
+    _must_say(text, meant, "Write the new name into it by hand.")
+    return text
+
+
 # --------------------------------------------------------------------------------------------------- the file
 
 
@@ -117,10 +141,14 @@ def _record_of(text: str) -> RuleFile | None:
     return None if data is None else records_from(data, RuleFile, file=RULES)[0]
 
 
-def _replace(folder: Path, text: str, meant: RuleFile, to_do: str) -> None:
+def _must_say(text: str, meant: RuleFile, to_do: str) -> None:
     record = _record_of(text)
     if record is None or _as_table(record) != _as_table(meant):
         raise NotSaved(f"{RULES} is written in a way that cannot be changed from here. {to_do}")
+
+
+def _replace(folder: Path, text: str, meant: RuleFile, to_do: str) -> None:
+    _must_say(text, meant, to_do)
     path = folder / RULES
     try:
         is_marked = path.exists() and path.read_bytes().startswith(_MARK.encode())

@@ -131,7 +131,15 @@ def cautions_by_hand(plan: Plan, state: State, carried: Sequence[ByHand]) -> Ite
         lesson = one.visit.steps[0].lesson if one.visit.steps else ""
         text = f"{one.visit.class_id}: {_said_of_time(one)}."
         yield make_caution(
-            state, one.visit.class_id, one.visit.key, lesson, "by hand", text, _why(plan, one), critical=not one.fits
+            plan,
+            state,
+            one.visit.class_id,
+            one.visit.key,
+            lesson,
+            "by hand",
+            text,
+            _why(plan, one),
+            critical=not one.fits,
         )
 
 

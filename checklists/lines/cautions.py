@@ -34,7 +34,7 @@ def cautions_of(
     """Visit by visit, then of the day as a whole. What was shown before for a class and lesson is not new."""
     found: dict[str, Caution] = {}
     for one in judged:
-        for caution in (*_of_rules(state, one), *_of_owed(plan, state, one.visit, media)):
+        for caution in (*_of_rules(plan, state, one), *_of_owed(plan, state, one.visit, media)):
             found.setdefault(caution.key, caution)
     visits = [one.visit for one in judged]
     behind = children_behind(plan, state, visits)
@@ -46,10 +46,11 @@ def cautions_of(
     return tuple(found.values())
 
 
-def _of_rules(state: State, one: Judged) -> Iterator[Caution]:
+def _of_rules(plan: Plan, state: State, one: Judged) -> Iterator[Caution]:
     for step, effect in one.cautions:
         assert isinstance(effect.action, Warn)
         yield make_caution(
+            plan,
             state,
             one.visit.class_id,
             one.visit.key,
@@ -81,7 +82,7 @@ def _of_owed(plan: Plan, state: State, visit: Visit, media: Sequence[str]) -> It
                 f"{visit.class_id}: {plural(children, 'child')} of {title}, part {each.part}, {to_make}: held until the"
                 f" class has {tags} again, or a finish-up visit."
             )
-            yield make_caution(state, visit.class_id, visit.key, lesson, f"held/{each.part}", text, because)
+            yield make_caution(plan, state, visit.class_id, visit.key, lesson, f"held/{each.part}", text, because)
 
 
 # ------------------------------------------------------------------------------------------ classes that drift
@@ -108,7 +109,9 @@ def _drifted_apart(plan: Plan, state: State, visits: Sequence[Visit]) -> Iterato
             ways = _ways_to_meet(plan, state, lesson, slow, fast)
             text += f" {ways}" if ways else ""
             said = f"they are {fast[0] - slow[0]} parts apart in {plan.lesson_by_id[lesson].title}"
-            yield make_caution(state, mine.class_id, mine.key, lesson, "apart", text, (Because(said, (mine.key,)),))
+            yield make_caution(
+                plan, state, mine.class_id, mine.key, lesson, "apart", text, (Because(said, (mine.key,)),)
+            )
 
 
 def _ways_to_meet(plan: Plan, state: State, lesson: str, slow: tuple[int, str], fast: tuple[int, str]) -> str:
@@ -141,13 +144,13 @@ def _of_the_day(
         in_work += f", {each.lent} more are lent" if each.lent else ""
         text = f"{each.wanted} {each.name} wanted at one time ({where}); you have {each.owned}{in_work}."
         said = "what is out at the same time cannot be shared; what comes back in between can"
-        yield _of_leg(state, each.visit, f"at once/{each.supply}", text, said, each.critical)
+        yield _of_leg(plan, state, each.visit, f"at once/{each.supply}", text, said, each.critical)
     for load in too_much(plan, state, bells, visits, containers, lines):
-        yield _of_leg(state, load.visit, load.key, load.text, load.why, load.critical)
+        yield _of_leg(plan, state, load.visit, load.key, load.text, load.why, load.critical)
 
 
-def _of_leg(state: State, visit: Visit, what: str, text: str, why: str, critical: bool) -> Caution:
+def _of_leg(plan: Plan, state: State, visit: Visit, what: str, text: str, why: str, critical: bool) -> Caution:
     """A caution of several visits, which stands at one of them."""
     lesson = visit.steps[0].lesson if visit.steps else ""
     because = (Because(why, (visit.key,)),)
-    return make_caution(state, visit.class_id, visit.key, lesson, what, text, because, critical=critical)
+    return make_caution(plan, state, visit.class_id, visit.key, lesson, what, text, because, critical=critical)

@@ -51,4 +51,4 @@ def cautions_of_behind(plan: Plan, state: State, behind: Sequence[Behind]) -> It
     for each in behind:
         text = f"{say_behind(plan, each)}: excuse, {'short version, ' if each.has_short else ''}or take home?"
         what, because = f"missed often/{each.number}", (Because(each.said, (each.visit,)),)
-        yield make_caution(state, each.class_id, each.visit, each.lesson, what, text, because)
+        yield make_caution(plan, state, each.class_id, each.visit, each.lesson, what, text, because)

@@ -41,7 +41,7 @@ def cautions_of_work_away(plan: Plan, state: State, visit: Visit, day: date) -> 
     without = f"{plural(away.count, 'child')} cannot go on with part {step.part} of {title}"
     text = f"{_say_away(away, day)}: {without}. Take them down before, or have something else for them."
     because = (Because(f"not in {folder_of(visit.class_id)} since {say_date(away.since)}", (visit.key,)),)
-    yield make_caution(state, visit.class_id, visit.key, step.lesson, "work away", text, because, critical=True)
+    yield make_caution(plan, state, visit.class_id, visit.key, step.lesson, "work away", text, because, critical=True)
 
 
 def _say_away(away: Away, day: date) -> str:

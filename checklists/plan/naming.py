@@ -7,7 +7,7 @@ neither.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import Any, Final, TypeVar
 
 import msgspec
@@ -195,32 +195,50 @@ def _records_below(value: Any, path: Path) -> Iterator[tuple[Struct, Path]]:
 
 def renamed(record: Of, kind: str, old: str, new: str) -> Of:
     """The record with another name for a thing, in its own entry and wherever it is named; nothing else is changed."""
+
+    def name_for(of: str, name: str) -> str:
+        if of == SENTENCE:
+            return _said_of(name, kind, old, new)
+        return new if name == old and _may_be(of, kind) else name
+
+    return with_names(record, {**NAMES, **OWN}, name_for)
+
+
+def with_names(record: Of, table: Mapping[str, Shape], name_for: Callable[[str, str], str]) -> Of:
+    """The record with each name that the table tells of replaced: ``name_for`` gives one by its kind and what it was.
+
+    Tables keep their order. The very same record where no name is another one.
+    """
     changes: dict[str, Any] = {}
     for field in record.__struct_fields__:
-        value, full = getattr(record, field), f"{type(record).__name__}.{field}"
-        shape = NAMES.get(full, OWN.get(full))
-        now = _below(value, kind, old, new) if shape is None else _put_in(value, shape, kind, old, new)
+        value = getattr(record, field)
+        now = _put_in(value, table.get(f"{type(record).__name__}.{field}"), table, name_for)
         if now is not value:
             changes[field] = now
     return msgspec.structs.replace(record, **changes) if changes else record
 
 
-def _put_in(value: Any, shape: Shape, kind: str, old: str, new: str) -> Any:
-    """The very same value where the name does not stand in it; a table keeps its order."""
-    if not any(each == old and _may_be(of, kind) for of, each, _ in _found(value, shape, ())):
+def _put_in(value: Any, shape: Shape, table: Mapping[str, Shape], name_for: Callable[[str, str], str]) -> Any:
+    """The very same value where no name in it is another one."""
+    if isinstance(value, Struct):
+        return with_names(value, table, name_for)
+    if isinstance(value, str):
+        now = name_for(shape, value) if isinstance(shape, str) and value else value
+        return now if now != value else value
+    if isinstance(value, tuple):
+        inside = shape[0] if isinstance(shape, tuple) else shape
+        every = tuple(_put_in(each, inside, table, name_for) for each in value)
+        return every if any(a is not b for a, b in zip(every, value, strict=True)) else value
+    if not isinstance(value, dict):
         return value
-    if isinstance(shape, str):
-        return new
-    if shape == (SENTENCE,):
-        return tuple(_said_of(each, kind, old, new) for each in value)
-    if isinstance(shape, tuple):
-        return tuple(new if each == old else each for each in value)
-    assert shape is not None, "a name was found in it"
-    (of, behind), *_ = shape.items()
-    return {
-        new if key == old and _may_be(of, kind) else key: _put_in(each, behind, kind, old, new)
+    kind, behind = next(iter(shape.items())) if isinstance(shape, Mapping) else ("", None)
+    each_now = [
+        (name_for(kind, key) if kind else key, _put_in(each, behind, table, name_for), key, each)
         for key, each in value.items()
-    }
+    ]
+    if all(key == old and each is was for key, each, old, was in each_now):
+        return value
+    return {key: each for key, each, _, _ in each_now}
 
 
 def _said_of(sentence: str, kind: str, old: str, new: str) -> str:
@@ -232,12 +250,3 @@ def _said_of(sentence: str, kind: str, old: str, new: str) -> str:
 
 def _may_be(of: str, kind: str) -> bool:
     return of == kind or kind in MAY_BE.get(of, ())
-
-
-def _below(value: Any, kind: str, old: str, new: str) -> Any:
-    if isinstance(value, Struct):
-        return renamed(value, kind, old, new)
-    if isinstance(value, tuple):
-        now = tuple(_below(each, kind, old, new) for each in value)
-        return now if any(a is not b for a, b in zip(now, value, strict=True)) else value
-    return value

@@ -215,6 +215,21 @@ class Habits(Record, frozen=True):
     """Id of the lesson taught where a class has no lesson placed."""
 
 
+class DaybookNames(Record, frozen=True):
+    """What the daybook calls things that were renamed since: name now -> name there. Trundle writes this.
+
+    The days that are told keep the names they were told by, so that nothing of them is ever rewritten.
+    """
+
+    classes: dict[Id, Id] = {}
+    rooms: dict[Id, Id] = {}
+    periods: dict[Id, Id] = {}
+    days: dict[Id, Id] = {}
+    bells: dict[Id, Id] = {}
+    gone: tuple[Id, ...] = ()
+    """Classes of the daybook that are no more: another class of that name has another one there."""
+
+
 class School(Record, frozen=True):
     format: Literal[1]
     name: Text
@@ -231,6 +246,7 @@ class School(Record, frozen=True):
     cart: Cart = Cart()
     route: RoutePins = RoutePins()
     habits: Habits = Habits()
+    daybook_names: DaybookNames = DaybookNames()
 
 
 # ------------------------------------------------------------------------------------------------- the classes

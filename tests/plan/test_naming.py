@@ -13,7 +13,7 @@ from checklists.book import Book
 from checklists.plan import naming
 from checklists.plan.naming import NAMES, OWN, names_in, names_in_record, records_of, renamed
 from checklists.plan.plan_files import PlanFiles, files_of
-from checklists.plan.records import Classes, Kits, Lesson, School, Supplies
+from checklists.plan.records import Classes, DaybookNames, Kits, Lesson, School, Supplies
 from checklists.rules.read import builtin_supplies
 from checklists.rules.records import RuleFile
 from tests.schools import MONDAY, demo_school
@@ -21,6 +21,7 @@ from tests.schools import MONDAY, demo_school
 WRITTEN_OTHERWISE = {
     "Add.per": "the basis of a quantity: a word of the plan, or a need that is asked for in the rule's conditions too",
     "Replace.per": "the same",
+    **{f"DaybookNames.{each}": "what the daybook calls it" for each in DaybookNames.__struct_fields__},
 }
 NUMBERS = {"Add", "Replace", "RuleSpare", "Raise", "TaskFor", "NextPart"}
 """Records whose numbers may be names of settings; only their names of things are asked for here."""
