@@ -169,15 +169,14 @@ def test_a_rename_changes_the_names_and_nothing_else_and_can_be_taken_back(tmp_p
     rename_all(book)
     assert same(known(book, days), known(new, days))
     book.release()
-    with Book.open(tmp_path / "renamed", today=days[RENAMED_AFTER]) as again:
+    with Book.open(tmp_path / "renamed", today=new.today) as again:
         assert same(known(again, days), known(new, days))
 
     for _ in NEW_NAMES:
-        again = opened(tmp_path / "renamed", days[RENAMED_AFTER])
+        again = opened(tmp_path / "renamed", new.today)
         again.take_files_back()
         again.release()
-    with opened(tmp_path / "renamed", days[RENAMED_AFTER]) as back:
-        back.today = book.today
+    with opened(tmp_path / "renamed", new.today) as back:
         assert same(known(back, days), before)
         rename_all(back)
         live(back, in_new_words(told[cut:]))
