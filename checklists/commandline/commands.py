@@ -5,6 +5,7 @@ from __future__ import annotations
 from checklists.commandline import day_values, values
 from checklists.commandline.beginning_rows import BEGINNING_COMMANDS
 from checklists.commandline.option import ALWAYS, AT, DATA, JSON, PRIVATE, TEXT, Command, Option
+from checklists.commandline.plan_rows import PLAN_COMMANDS
 from checklists.commandline.rule_rows import RULE_COMMANDS
 from checklists.commandline.year_rows import YEAR_COMMANDS
 
@@ -655,6 +656,7 @@ COMMANDS: tuple[Command, ...] = (
         3,
     ),
     *BEGINNING_COMMANDS,
+    *PLAN_COMMANDS,
     *YEAR_COMMANDS,
     *RULE_COMMANDS,
     Command("check", "everything that is wrong in the plan, the rules and the daybook, at once", (DATA, AT, JSON)),

@@ -144,6 +144,11 @@ class Request(Struct, frozen=True, kw_only=True):
     days_off: str = ""
     """A file of days off."""
     take_back: bool = False
+    take: tuple[int, ...] = ()
+    """Rows of a file, or events of a calendar, that are taken though they do not look it; ``leave``: left out."""
+    leave: tuple[int, ...] = ()
+    yes: bool = False
+    """Do what was told so far only."""
     merge: bool = False
     """Make one of two versions of a day."""
     need: str = ""

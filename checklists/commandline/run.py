@@ -129,6 +129,7 @@ _ACTIONS = {
     "backup": ("backup", "back_up"),
     "restore": ("backup", "restore"),
     "guide": ("guide", "show_guide"),
+    "bring-in": ("bringing_in", "bring_in_or_take_back"),
     "versions": ("versions", "show_or_merge_versions"),
     "demo": ("demo", "show_demo"),
 }

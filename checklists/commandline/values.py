@@ -79,6 +79,19 @@ def read_places(text: str) -> str:
         raise ValueError("is not a whole number; write it like 30, or unknown") from None
 
 
+def read_row_numbers(text: str) -> tuple[int, ...]:
+    """ "3,7" or "3-5,9": numbers of rows."""
+    numbers: list[int] = []
+    for each in text.split(","):
+        first, _, last = each.strip().partition("-")
+        try:
+            start, end = read_number(first.strip()), read_number(last.strip() or first.strip())
+        except ValueError:
+            raise ValueError("are no numbers of rows; write them like 3,7 or 3-5") from None
+        numbers += range(start, min(end, start + 100_000) + 1)
+    return tuple(numbers)
+
+
 def read_one_of(text: str, known: Iterable[str]) -> str:
     """One of the known words; the first letters are enough where they fit only one of them."""
     words, typed = tuple(known), text.casefold().replace("-", " ").strip()

@@ -164,9 +164,9 @@ class _Check(Teller):
 
     def _wings(self) -> None:
         """A way is said to be longer by the name of a room or of a wing: one must not be taken for the other."""
-        rooms = {room.id.casefold() for room in self.plan.school.rooms}
+        taken = {STORE, *(room.id.casefold() for room in self.plan.school.rooms)}
         for i, room in enumerate(self.plan.school.rooms):
-            if room.wing.strip().casefold() in {STORE, *rooms}:
+            if room.wing.strip().casefold() in taken:
                 what = f'"{room.wing.strip()}" is the name of a room as well as of its wing.'
                 self.tell(
                     SCHOOL_FILE,
