@@ -147,8 +147,6 @@ class Request(Struct, frozen=True, kw_only=True):
     take: tuple[int, ...] = ()
     """Rows of a file, or events of a calendar, that are taken though they do not look it; ``leave``: left out."""
     leave: tuple[int, ...] = ()
-    yes: bool = False
-    """Do what was told so far only."""
     merge: bool = False
     """Make one of two versions of a day."""
     need: str = ""
@@ -207,7 +205,7 @@ class Request(Struct, frozen=True, kw_only=True):
     """The folder that a backup goes into."""
     as_folder: bool = False
     yes: bool = False
-    """Put the backup back, not only tell what that would do."""
+    """Do it, not only tell what it would do: put a backup back, bring a file in."""
 
     @property
     def wants_screen(self) -> bool:
