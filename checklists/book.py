@@ -33,7 +33,7 @@ from checklists.daybook.entries import (
 from checklists.daybook.marks import FETCH, Marks
 from checklists.daybook.state import State
 from checklists.facts_asked import FactsAsked
-from checklists.files.lock import Lock, take_lock, why_not_writing
+from checklists.files.lock import LOCK_FILE, Lock, take_lock, why_not_writing
 from checklists.files.plan_in_use import PlanInUse
 from checklists.files.safely import NotSaved
 from checklists.files.year_pending import finish_what_was_cut_off
@@ -69,6 +69,12 @@ class CannotOpen(Exception):  # noqa: N818 - read as a sentence where it is caug
         self.problems = problems
 
 
+def _open_elsewhere(computer: str) -> Problem:
+    what = f"Trundle is open on another computer too ({computer}), or was not closed properly there."
+    to_do = "Close it there first: what is said on both comes as two versions of a day."
+    return Problem(LOCK_FILE, "", what, to_do, level="note")
+
+
 class Book(FactsAsked):
     """One data folder, open. Close it with ``release``, or use it in a ``with`` statement."""
 
@@ -80,6 +86,7 @@ class Book(FactsAsked):
         self.why_read_only = why_read_only
         self._in_use = in_use
         self._lock = lock
+        self._elsewhere = (_open_elsewhere(lock.other_computer),) if lock is not None and lock.other_computer else ()
         self._begin(read.plan, read.rules, today)
 
     def _begin(self, plan: Plan, rules: RuleSet, today: date | None) -> None:
@@ -149,7 +156,7 @@ class Book(FactsAsked):
     @property
     def problems(self) -> tuple[Problem, ...]:
         """Every problem of the plan and rule files, and of the days looked at so far."""
-        return (*self._in_use.read.problems, *self._told.problems)
+        return (*self._in_use.read.problems, *self._told.problems, *self._elsewhere)
 
     @property
     def writable(self) -> bool:

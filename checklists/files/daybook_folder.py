@@ -62,7 +62,7 @@ def load(folder: Path, day: date) -> DayRead:
     # The journal first: a window that folds meanwhile takes it away only after the file has all of it.
     name = f"{FOLDER}/{day}.journal"
     try:
-        journal = _bytes_of(_path(folder, day, "journal"))
+        journal = _journal_of(folder, day)
         unread: tuple[Problem, ...] = ()
     except OSError as error:
         journal = b""
@@ -119,7 +119,7 @@ def write_record(folder: Path, record: DayRecord) -> None:
     make_folder(path.parent)
     _protect_what_is_there(path, record.date)
     try:
-        journal = _bytes_of(journal_path)
+        journal = _journal_of(folder, record.date)
     except OSError as error:  # it may hold what the record does not
         raise not_saved(journal_path, error) from error
     folded = Folded(len(journal), crc32(journal)) if journal else None
@@ -155,6 +155,11 @@ def _date_of(name: str) -> date | None:
         return date.fromisoformat(found[1]) if found else None
     except ValueError:
         return None
+
+
+def _journal_of(folder: Path, day: date) -> bytes:
+    """A day's journal with its line ends as they were written: a program on the way may have changed them."""
+    return _bytes_of(_path(folder, day, "journal")).replace(b"\r\n", b"\n")
 
 
 def _bytes_of(path: Path) -> bytes:

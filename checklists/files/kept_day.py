@@ -13,7 +13,7 @@ from msgspec import Struct
 
 from checklists.daybook import entries, state
 from checklists.daybook.state import DayRecord
-from checklists.files.last_good import TOO_FRESH_NS, Stamp, shape_of
+from checklists.files.last_good import Stamp, shape_of, stamp_of
 from checklists.files.safely import NotSaved, make_folder, replace_file
 
 CACHE_FILE = "cache/closed-day.msgpack"
@@ -26,16 +26,12 @@ class _Kept(Struct, frozen=True):
 
 
 def stamp_of_day(path: Path) -> Stamp | None:
-    """How a day's file looks now; None where it cannot be looked at. To be taken before it is read."""
-    try:
-        state = path.stat()
-    except OSError:
-        return None
-    return Stamp(path.name, state.st_size, state.st_mtime_ns)
+    """What is in a day's file now; None where there is none. To be taken before it is read."""
+    return stamp_of(path, path.name)
 
 
 def read_kept_day(folder: Path, stamp: Stamp) -> DayRecord | None:
-    """The day as it was read from the file that looked so; None where another one is kept. Never raises."""
+    """The day as it was read from a file with this in it; None where another one is kept. Never raises."""
     kept = _kept(folder)
     if kept is None or kept.stamp != stamp or kept.shape != shape_of(entries, state):
         return None
@@ -50,6 +46,8 @@ def keep_day(folder: Path, stamp: Stamp, record: DayRecord) -> None:
     kept = _kept(folder)
     if kept is not None and kept.stamp.name > stamp.name and (folder / "daybook" / kept.stamp.name).exists():
         return
+    if stamp_of_day(folder / "daybook" / stamp.name) != stamp:  # changed while it was read
+        return
     content = msgspec.msgpack.encode(
         _Kept(shape_of(entries, state), stamp, msgspec.Raw(msgspec.msgpack.encode(record)))
     )
@@ -59,10 +57,7 @@ def keep_day(folder: Path, stamp: Stamp, record: DayRecord) -> None:
 
 
 def _kept(folder: Path) -> _Kept | None:
-    path = folder / CACHE_FILE
     try:
-        written_ns = path.stat().st_mtime_ns
-        kept = msgspec.msgpack.decode(path.read_bytes(), type=_Kept)
+        return msgspec.msgpack.decode((folder / CACHE_FILE).read_bytes(), type=_Kept)
     except (OSError, msgspec.DecodeError, RecursionError):
         return None
-    return kept if written_ns - kept.stamp.mtime_ns > TOO_FRESH_NS else None

@@ -1,10 +1,13 @@
 """The last plan that read well, kept ready: for mornings on which a plan file does not read, and for a fast start.
 
-It is a cache: nothing is lost with it, a damaged one is as good as none, what cannot be written is left unwritten.
+It is a cache: nothing is lost with it, a damaged one is as good as none, what cannot be written is left unwritten. It
+counts for files of the very same content, whatever their times say: those change when a folder is copied, and stay the
+same where a program that keeps it in step sets them.
 """
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from types import ModuleType
 from zlib import crc32
@@ -23,16 +26,15 @@ from checklists.rules.read import RuleSet
 from checklists.rules.records import RuleFile
 
 CACHE_FILE = "cache/last-good.msgpack"
-TOO_FRESH_NS = 2_000_000_000
-"""A file changed so shortly before the cache was written may change again within one step of the disk's clock."""
+_HOW_TO_OPEN = os.O_RDONLY | getattr(os, "O_BINARY", 0)
 
 
 class Stamp(Struct, frozen=True, array_like=True):
-    """How a file looked when it was read."""
+    """What was in a file when it was read: bytes and CRC-32; -1 bytes where it could not be read."""
 
     name: str
     size: int
-    mtime_ns: int
+    checksum: int
 
 
 class LastGood(Struct, frozen=True):
@@ -55,11 +57,10 @@ def read_last_good(folder: Path, stamps: tuple[Stamp, ...] | None = None) -> Las
     """The last good plan; with ``stamps``, only if this very program made it from exactly these files. Never raises."""
     path = folder / CACHE_FILE
     try:
-        written_ns = path.stat().st_mtime_ns
         kept = msgspec.msgpack.decode(path.read_bytes(), type=_Kept)
         if kept.shape != shape_of_records():
             return None
-        if stamps is not None and not _made_from(kept, stamps, written_ns):
+        if stamps is not None and (kept.stamps != stamps or kept.program != program_mark()):
             return None
         return msgspec.msgpack.decode(kept.good, type=LastGood)
     except (OSError, msgspec.DecodeError, RecursionError):
@@ -67,7 +68,7 @@ def read_last_good(folder: Path, stamps: tuple[Stamp, ...] | None = None) -> Las
 
 
 def keep_last_good(folder: Path, stamps: tuple[Stamp, ...], good: LastGood) -> None:
-    """Keep a plan that read well; ``stamps`` are those of its files, taken before they were read."""
+    """Keep a plan that read well; ``stamps`` are those of its files, the same before and after they were read."""
     kept = _Kept(program_mark(), shape_of_records(), stamps, msgspec.Raw(msgspec.msgpack.encode(good)))
     path = folder / CACHE_FILE
     try:
@@ -77,9 +78,23 @@ def keep_last_good(folder: Path, stamps: tuple[Stamp, ...], good: LastGood) -> N
         return
 
 
-def _made_from(kept: _Kept, stamps: tuple[Stamp, ...], written_ns: int) -> bool:
-    is_old = all(written_ns - each.mtime_ns > TOO_FRESH_NS for each in stamps)
-    return kept.program == program_mark() and kept.stamps == stamps and is_old
+def stamp_of(path: Path, name: str) -> Stamp | None:
+    """What is in a file now, called ``name``; None where there is none. Never raises."""
+    try:
+        descriptor = os.open(path, _HOW_TO_OPEN)
+    except FileNotFoundError:
+        return None
+    except OSError:
+        return Stamp(name, -1, 0)
+    try:
+        size = checksum = 0
+        while part := os.read(descriptor, 1 << 20):
+            size, checksum = size + len(part), crc32(part, checksum)
+        return Stamp(name, size, checksum)
+    except OSError:
+        return Stamp(name, -1, 0)
+    finally:
+        os.close(descriptor)
 
 
 def program_mark() -> int:

@@ -1,4 +1,8 @@
-"""One window writes. The system holds the lock, and it ends with the program, however that ends."""
+"""One window writes. The system holds the lock, and it ends with the program, however that ends.
+
+The system of another computer knows nothing of it: there a program that keeps the folder in step brings only the file,
+in which the number of the program and the name of the computer stand as long as the lock is held.
+"""
 
 from __future__ import annotations
 
@@ -9,8 +13,10 @@ import sys
 from pathlib import Path
 
 from checklists.files.safely import NotSaved, can_be_written, make_folder
+from checklists.words import clean
 
 LOCK_FILE = "daybook/.writing"
+_MOST_BYTES = 400
 _FAR_BEYOND = 1 << 20
 """Windows locks bytes, and nobody can read a locked one: a byte far behind the process number is locked."""
 
@@ -18,12 +24,16 @@ _FAR_BEYOND = 1 << 20
 class Lock:
     """The right to write in a folder, until ``release`` or the end of the program."""
 
-    def __init__(self, descriptor: int) -> None:
+    def __init__(self, descriptor: int, other_computer: str = "") -> None:
         self._descriptor: int | None = descriptor
+        self.other_computer = other_computer
+        """The computer on which a window was open by what the file said; empty: on none but this one."""
 
     def release(self) -> None:
         """Let another window write. Doing it twice does no harm."""
         if self._descriptor is not None:
+            with contextlib.suppress(OSError):
+                os.ftruncate(self._descriptor, 0)
             os.close(self._descriptor)
             self._descriptor = None
 
@@ -45,19 +55,43 @@ def take_lock(folder: Path) -> Lock | None:
     if not _lock(descriptor):
         os.close(descriptor)
         return None
-    with contextlib.suppress(OSError):  # the number is only told to people; a full disk does not stop the lock
+    other = ""
+    with contextlib.suppress(OSError):  # what stands there is only told to people; a full disk does not stop the lock
+        os.lseek(descriptor, 0, os.SEEK_SET)
+        other = _other_computer(os.read(descriptor, _MOST_BYTES))
         os.ftruncate(descriptor, 0)
         os.lseek(descriptor, 0, os.SEEK_SET)
-        os.write(descriptor, f"{os.getpid()}\n".encode())
-    return Lock(descriptor)
+        os.write(descriptor, f"{os.getpid()}\n{this_computer()}\n".encode())
+    return Lock(descriptor, other)
+
+
+def this_computer() -> str:
+    """The name of this computer, without what a network adds to it."""
+    name = os.environ.get("COMPUTERNAME", "") if sys.platform == "win32" else os.uname().nodename
+    return clean(name.split(".")[0])[:60]
 
 
 def writer_of(folder: Path) -> int | None:
-    """Process number of the last window that wrote, None where nobody knows. Only to be told, never to be trusted."""
+    """Process number of the window that writes, None where nobody knows. Only to be told, never to be trusted."""
     try:
-        return int((folder / LOCK_FILE).read_bytes()[:20])
-    except (OSError, ValueError):
+        return int(_said_in(folder).split(b"\n")[0])
+    except ValueError:
         return None
+
+
+def _said_in(folder: Path) -> bytes:
+    try:
+        with (folder / LOCK_FILE).open("rb") as file:
+            return file.read(_MOST_BYTES)
+    except OSError:
+        return b""
+
+
+def _other_computer(said: bytes) -> str:
+    """The computer that a lock file names, where that is another one than this."""
+    lines = said.decode("utf-8", "replace").split("\n")
+    name = clean(lines[1].strip()) if len(lines) > 1 else ""
+    return "" if name == this_computer() else name
 
 
 def why_not_writing(folder: Path, *, wanted: bool, newer: bool) -> str:
@@ -68,6 +102,9 @@ def why_not_writing(folder: Path, *, wanted: bool, newer: bool) -> str:
         return "Opened for looking only."
     if not can_be_written(folder):
         return "This folder can only be read: nothing can be saved in it."
+    other = _other_computer(_said_in(folder))
+    if other:
+        return f"A window on another computer ({other}) writes here; this one only reads."
     writer = writer_of(folder)
     which = f" (The other is number {writer} among the programs that run.)" if writer is not None else ""
     return f"Another window writes here; this one only reads.{which}"

@@ -10,6 +10,7 @@ from checklists.files.plan_folder import CLASSES, KITS, LESSONS, SCHOOL, SUPPLIE
 from checklists.files.plan_writing import as_table
 from checklists.files.typed import records_from
 from checklists.plan.check import problems_of
+from checklists.plan.file_names import told_of_name
 from checklists.plan.plan_files import PlanFiles, plan_of
 from checklists.plan.records import Supplies
 from checklists.problems import Problem
@@ -38,6 +39,7 @@ def parts_by_file(files: PlanFiles) -> dict[str, msgspec.Struct]:
 def problems_in(files: PlanFiles, own_rules: RuleFile = RuleFile()) -> tuple[Problem, ...]:  # noqa: B008 - frozen
     """Every problem that reading these files would tell, notes included; without line numbers."""
     wrong: list[Problem] = []
+    stems = {each.id for each in files.lessons}
     for name, record in parts_by_file(files).items():
         lesson = getattr(record, "id", "") if name.startswith(LESSONS) else ""
         _, problems = records_from(
@@ -46,6 +48,7 @@ def problems_in(files: PlanFiles, own_rules: RuleFile = RuleFile()) -> tuple[Pro
         wrong += problems
         if lesson and not is_plain_name(lesson):
             wrong.append(Problem(name, f"lesson {lesson}", "Its id cannot be the name of a file.", USE_PLAIN))
+        wrong += told_of_name(name, stems) if lesson else ()
     if any(each.level == "grave" for each in wrong):
         return tuple(wrong)
     plan = plan_of(files, builtin_supplies())

@@ -16,7 +16,7 @@ from typing import Any, TypeVar
 import msgspec
 from msgspec import Struct
 
-from checklists.files.last_good import LastGood, Stamp, keep_last_good, read_last_good
+from checklists.files.last_good import LastGood, Stamp, keep_last_good, read_last_good, stamp_of
 from checklists.files.toml_text import read_toml
 from checklists.files.typed import records_from
 from checklists.files.where import TomlPath, line_at, lines_of
@@ -60,9 +60,12 @@ class PlanRead(Struct, frozen=True):
     newer_format: bool = False
 
 
-def read_plan(folder: Path) -> PlanRead:
-    """Read a plan folder. Never raises; every problem of every file is told at once."""
-    stamps = stamps_of(folder)
+def read_plan(folder: Path, stamps: tuple[Stamp, ...] | None = None) -> PlanRead:
+    """Read a plan folder. Never raises; every problem of every file is told at once.
+
+    ``stamps`` are those of its files where the caller has just taken them.
+    """
+    stamps = stamps_of(folder) if stamps is None else stamps
     good = read_last_good(folder, stamps)
     if good is not None:
         return PlanRead(good.plan, good.own_rules, good.rules, good.notes)
@@ -70,7 +73,7 @@ def read_plan(folder: Path) -> PlanRead:
     fresh = reading.read()
     problems, newer = tuple(reading.problems), reading.newer
     if fresh is not None and not _any_grave(problems):
-        if not newer:
+        if not newer and stamps_of(folder) == stamps:
             keep_last_good(folder, stamps, fresh)
         return PlanRead(fresh.plan, fresh.own_rules, fresh.rules, problems, newer_format=newer)
     good = read_last_good(folder)
@@ -85,17 +88,10 @@ def read_plan(folder: Path) -> PlanRead:
 
 
 def stamps_of(folder: Path) -> tuple[Stamp, ...]:
-    """Name, size and time of change of every plan file."""
-    found = [(path.name, path) for path in _toml_files(folder)]
-    found += [(f"{LESSONS}/{path.name}", path) for path in _toml_files(folder / LESSONS)]
-    stamps = []
-    for name, path in found:
-        try:
-            state = path.stat()
-        except OSError:
-            continue
-        stamps.append(Stamp(name, state.st_size, state.st_mtime_ns))
-    return tuple(stamps)
+    """Name and content of every plan file, as far as it tells one content from another."""
+    found = [stamp_of(path, path.name) for path in _toml_files(folder)]
+    found += [stamp_of(path, f"{LESSONS}/{path.name}") for path in _toml_files(folder / LESSONS)]
+    return tuple(each for each in found if each is not None)
 
 
 def _any_grave(problems: Iterable[Problem]) -> bool:
@@ -167,8 +163,11 @@ class _Reading:
         return {**table, "format": FORMAT}
 
     def _lessons(self) -> tuple[Lesson, ...]:
+        from checklists.plan.file_names import one_spelling, told_of_name
+
         paths = _toml_files(self.folder / LESSONS)
         names = {path.stem for path in paths}
+        self.problems += (each for path in paths for each in told_of_name(f"{LESSONS}/{path.name}", names))
         lessons = []
         for path in paths:
             name = f"{LESSONS}/{path.name}"
@@ -176,7 +175,7 @@ class _Reading:
                 self._tell_copy(name)
                 continue
             lesson = self._read(name, Lesson, f"lesson {clean(path.stem)}")
-            if lesson is not None and lesson.id != path.stem:
+            if lesson is not None and one_spelling(lesson.id) != one_spelling(path.stem):
                 what = f'The lesson in it has the id "{lesson.id}".'
                 self._tell(name, what, f'Write id = "{clean(path.stem)}", or rename the file to {lesson.id}.toml.')
             elif lesson is not None:

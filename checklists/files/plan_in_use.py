@@ -32,13 +32,13 @@ class PlanInUse:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         self._stamps = stamps_of(folder)
-        """How the files looked when they were read."""
-        self.read: PlanRead = read_plan(folder)
+        """What was in the files when they were read."""
+        self.read: PlanRead = read_plan(folder, self._stamps)
 
     def read_again(self) -> None:
         """Take up what stands in the files now. With nothing to work with, the plan stays and the problems are told."""
         self._stamps = stamps_of(self.folder)
-        read = read_plan(self.folder)
+        read = read_plan(self.folder, self._stamps)
         if read.plan is None or read.rules is None:
             read = structs.replace(self.read, problems=read.problems, from_last_good=True)
         self.read = read

@@ -46,7 +46,7 @@ def change(
 ) -> PlanStep:
     """Write plan files, all or none; None takes a file away. Raises NotSaved, and then all is as it was."""
     changes = tuple(
-        FileChange(name, _text_of(folder / name), None if content is None else content.decode())
+        FileChange(name, _text_of(_path_of(folder, name)), None if content is None else content.decode())
         for name, content in contents.items()
     )
     step = PlanStep(said, at, changes, is_first=is_first)
@@ -66,7 +66,7 @@ def newest_step(folder: Path) -> tuple[int, PlanStep] | None:
 def take_back(folder: Path, number: int, step: PlanStep) -> None:
     """Put the files of the newest step in place as they were. Raises NotSaved, and then nothing is changed."""
     for each in step.files:
-        if _text_of(folder / each.name) != each.after:
+        if _text_of(_path_of(folder, each.name)) != each.after:
             raise NotSaved(f"{each.name} was changed otherwise since. Nothing is taken back.")
     changes = tuple(FileChange(each.name, each.after, each.before) for each in step.files)
     _carry_out(folder, PlanStep(step.said, step.at, changes, takes_back=number))
@@ -82,8 +82,10 @@ def finish_step(folder: Path) -> None:
         remove_file(folder / PENDING)
         return
     for each in step.files:
-        if _text_of(folder / each.name) == each.before:  # else it is written already, or somebody changed it since
-            _put(folder / each.name, each.after)
+        if (
+            _text_of(_path_of(folder, each.name)) == each.before
+        ):  # else it is written already, or somebody changed it since
+            _put(_path_of(folder, each.name), each.after)
     _keep(folder, step)
 
 
@@ -92,12 +94,12 @@ def _carry_out(folder: Path, step: PlanStep) -> None:
     done: list[FileChange] = []
     try:
         for each in step.files:
-            _put(folder / each.name, each.after)
+            _put(_path_of(folder, each.name), each.after)
             done.append(each)
     except NotSaved:
         with contextlib.suppress(NotSaved):  # where not even that can be done, the next start finishes the step
             for each in done:
-                _put(folder / each.name, each.before)
+                _put(_path_of(folder, each.name), each.before)
             remove_file(folder / PENDING)
         raise
     with contextlib.suppress(NotSaved):  # the change itself is made; the next start keeps the step
@@ -131,6 +133,17 @@ def _as_bytes(step: PlanStep) -> bytes:
     from tomli_w import dumps
 
     return dumps(msgspec.to_builtins(step, builtin_types=(datetime,))).encode()
+
+
+def _path_of(folder: Path, name: str) -> Path:
+    """The file of this name however its disk spells it; the name as it is where there is none yet."""
+    path = folder / name
+    if name.isascii() or path.exists() or not path.parent.is_dir():
+        return path
+    from checklists.plan.file_names import one_spelling
+
+    wanted = one_spelling(path.name)
+    return next((each for each in sorted(path.parent.iterdir()) if one_spelling(each.name) == wanted), path)
 
 
 def _put(path: Path, content: str | None) -> None:

@@ -11,6 +11,7 @@ import unicodedata
 from collections.abc import Collection
 
 from checklists.plan.check import FOLDER, STORE
+from checklists.plan.file_names import RESERVED_BY_SYSTEMS
 
 LONGEST = 48
 """Of an id without the number behind it; a plan file takes 60 signs."""
@@ -31,11 +32,6 @@ _NOT_BY_ACCENT = str.maketrans(
     }
 )
 """Signs that are no letter with an accent to Unicode."""
-_RESERVED_BY_SYSTEMS = frozenset(
-    {"con", "prn", "aux", "nul", *(f"com{n}" for n in range(10)), *(f"lpt{n}" for n in range(10))}
-)
-"""File names that Windows keeps for devices, whatever ending they have.
-Source: Microsoft, "Naming Files, Paths, and Namespaces"."""
 _RESERVED_HERE = frozenset({"box", "cart", STORE, "item", "everywhere", FOLDER.strip()})
 """Words that mean something else where an id could stand."""
 _OF_A_COPY = re.compile(r"copy|kopie|copie|conflict.*")
@@ -50,7 +46,7 @@ def new_id(name: str, taken: Collection[str], thing: str = "thing") -> str:
     """
     words = [each for each in _words(name) if not _OF_A_COPY.fullmatch(each)]
     base = _shortened("-".join(words)) or thing
-    if base in _RESERVED_BY_SYSTEMS or base in _RESERVED_HERE or base.startswith("box-"):
+    if base in RESERVED_BY_SYSTEMS or base in _RESERVED_HERE or base.startswith("box-"):
         base = f"{thing}-{base}"
     used = {each.casefold() for each in taken}
     return base if base not in used else _numbered(base, "-", used)

@@ -9,9 +9,10 @@ import tomllib
 from pathlib import Path
 
 import pytest
+from msgspec import structs
 
-from checklists.files.last_good import CACHE_FILE
-from checklists.files.plan_folder import PlanRead, read_plan
+from checklists.files.last_good import CACHE_FILE, keep_last_good, read_last_good
+from checklists.files.plan_folder import PlanRead, read_plan, stamps_of
 from tests.schools import reference_school, write_small_school, write_toml
 
 
@@ -29,15 +30,15 @@ LONG_AGO = 1_600_000_000
 
 
 def make_old(folder: Path) -> None:
-    """As if the files had been written long ago: what is fresh is never taken from the cache."""
+    """As if the files had been written long ago, all at the same moment."""
     for path in folder.rglob("*.toml"):
         os.utime(path, (LONG_AGO, LONG_AGO))
 
 
-def spoil(path: Path, *, when: int = LONG_AGO) -> None:
-    """Make a file unreadable without a change of its size; whoever reads it finds out."""
+def spoil(path: Path) -> None:
+    """Make a file unreadable without a change of its size and its time; whoever reads it finds out."""
     path.write_bytes(b"?" * path.stat().st_size)
-    os.utime(path, (when, when))
+    os.utime(path, (LONG_AGO, LONG_AGO))
 
 
 # ------------------------------------------------------------------------------------------------- reading well
@@ -190,7 +191,12 @@ def test_an_unchanged_plan_is_not_parsed_again(tmp_path: Path) -> None:
     folder = reference_school(tmp_path)
     make_old(folder)
     first = read_plan(folder)
-    spoil(folder / "kits.toml")  # and nobody reads it
+    kept = read_last_good(folder)
+    assert kept is not None
+    renamed = structs.replace(first.plan, school=structs.replace(first.plan.school, name="Only in the cache"))
+    keep_last_good(folder, stamps_of(folder), structs.replace(kept, plan=renamed))
+    assert read_plan(folder).plan == renamed  # nobody read the files
+    keep_last_good(folder, stamps_of(folder), kept)
     second = read_plan(folder)
     assert not second.from_last_good
     assert second.plan == first.plan
@@ -206,7 +212,7 @@ def test_a_file_that_changed_is_read_again(tmp_path: Path) -> None:
     folder = reference_school(tmp_path)
     make_old(folder)
     read_plan(folder)
-    spoil(folder / "kits.toml", when=LONG_AGO + 1)
+    spoil(folder / "kits.toml")
     assert read_plan(folder).from_last_good
 
 
