@@ -9,6 +9,7 @@ A step is taken back only while its files are as it left them. Older steps than 
 from __future__ import annotations
 
 import contextlib
+from codecs import BOM_UTF8
 from datetime import datetime
 from pathlib import Path
 
@@ -59,14 +60,14 @@ def newest_step(folder: Path) -> tuple[int, PlanStep] | None:
     for number in reversed(_numbers(folder)):
         with contextlib.suppress(OSError, msgspec.DecodeError, UnicodeDecodeError):
             content = (folder / STEPS / f"{number}.toml").read_bytes()
-            return number, msgspec.toml.decode(content, type=PlanStep)
+            return number, msgspec.toml.decode(content.removeprefix(BOM_UTF8), type=PlanStep)
     return None
 
 
 def take_back(folder: Path, number: int, step: PlanStep) -> None:
     """Put the files of the newest step in place as they were. Raises NotSaved, and then nothing is changed."""
     for each in step.files:
-        if _text_of(_path_of(folder, each.name)) != each.after:
+        if not _are_alike(_text_of(_path_of(folder, each.name)), each.after):
             raise NotSaved(f"{each.name} was changed otherwise since. Nothing is taken back.")
     changes = tuple(FileChange(each.name, each.after, each.before) for each in step.files)
     _carry_out(folder, PlanStep(step.said, step.at, changes, takes_back=number))
@@ -82,10 +83,9 @@ def finish_step(folder: Path) -> None:
         remove_file(folder / PENDING)
         return
     for each in step.files:
-        if (
-            _text_of(_path_of(folder, each.name)) == each.before
-        ):  # else it is written already, or somebody changed it since
-            _put(_path_of(folder, each.name), each.after)
+        path = _path_of(folder, each.name)
+        if _are_alike(_text_of(path), each.before):  # else it is written already, or somebody changed it since
+            _put(path, each.after)
     _keep(folder, step)
 
 
@@ -133,6 +133,15 @@ def _as_bytes(step: PlanStep) -> bytes:
     from tomli_w import dumps
 
     return dumps(msgspec.to_builtins(step, builtin_types=(datetime,))).encode()
+
+
+def _are_alike(one: str | None, other: str | None) -> bool:
+    """Whether two texts are the same but for what an editor, or a program on the way, does to line ends."""
+    return one == other or (one is not None and other is not None and _as_written(one) == _as_written(other))
+
+
+def _as_written(text: str) -> str:
+    return text.removeprefix("\ufeff").replace("\r\n", "\n")
 
 
 def _path_of(folder: Path, name: str) -> Path:
