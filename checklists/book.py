@@ -23,6 +23,7 @@ from checklists.daybook.entries import (
     AboutChildren,
     AnyEntry,
     Changed,
+    ClassPlace,
     Joined,
     Left,
     RouteKept,
@@ -391,7 +392,7 @@ class Book(FactsAsked):
         return newest + timedelta(microseconds=1) if newest >= at else at
 
     def _after_change(self, day: date, entries: tuple[AnyEntry, ...] | list[AnyEntry]) -> None:
-        if any(isinstance(entry, Changed | AboutChildren | Sized | Testing) for entry in entries):
+        if any(isinstance(entry, Changed | AboutChildren | ClassPlace | Sized | Testing) for entry in entries):
             self._openings.forget_list(day)
         self._closings.follow_from((day,))
 

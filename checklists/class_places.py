@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from datetime import date
 
 from msgspec import structs
 
+from checklists.daybook.entries import ClassPlace
 from checklists.daybook.state import Progress, State
 from checklists.lines.records import Step, Visit
 from checklists.plan.records import Plan, SchoolClass
@@ -64,6 +65,21 @@ def place_after(
     last = max(n for n in fresh if n < following)
     after = last if last < following - 1 else 0
     return structs.replace(place, part=following, taught_on=taught_on, after=after, again=False)
+
+
+def with_class_places(state: State, said: Mapping[str, ClassPlace]) -> State:
+    """The state with the places that were said: nothing of before holds a class back, as nobody knows since when."""
+    if not said:
+        return state
+    places = dict(state.progress)
+    for class_id, entry in said.items():
+        before = places.get(class_id)
+        done = before.lessons_done if before is not None else ()
+        places[class_id] = Progress(
+            entry.lesson, entry.part, lessons_done=tuple(each for each in done if each != entry.lesson)
+        )
+    unsure = {class_id: each for class_id, each in state.unsure.items() if class_id not in said}
+    return structs.replace(state, progress=places, unsure=unsure)
 
 
 def waiting_since(progress: Progress) -> tuple[tuple[int, date], ...]:

@@ -12,7 +12,7 @@ from typing import Final
 
 from msgspec import structs
 
-from checklists.class_places import parts_done, progress_in
+from checklists.class_places import parts_done, progress_in, with_class_places
 from checklists.daybook import entries as book
 from checklists.daybook.marks import Marks
 from checklists.daybook.owing import in_short_version, with_owed, without_number
@@ -30,8 +30,8 @@ KIT: Final = "catch-up not handed out"
 
 
 def as_told(plan: Plan, day: date, marks: Marks, opening: State) -> State:
-    """The opening state with what was said on the day of single children and their work, and of testing."""
-    opening = with_testing(opening, marks.testing)
+    """The opening state with what was said on the day of classes, single children and their work, and of testing."""
+    opening = with_class_places(with_testing(opening, marks.testing), marks.class_places)
     state = _without_those_gone(plan, opening)
     for entry in marks.children:
         match entry:

@@ -69,8 +69,8 @@ def close_day(plan: Plan, day: Day, marks: Marks, opening: State, *, as_planned:
 
 
 def _nothing_told(marks: Marks) -> bool:
-    """Whether nothing was said of a day, but perhaps of who is in a class."""
-    return structs.replace(marks, children=[], sized={}, testing=[]) == Marks()
+    """Whether nothing was said of a day, but perhaps of who is in a class and where the class is."""
+    return structs.replace(marks, children=[], sized={}, testing=[], class_places={}) == Marks()
 
 
 def _prepared_after(

@@ -354,6 +354,14 @@ class RouteKept(Entry, frozen=True, kw_only=True, tag="route kept"):
     """The rest of the day is to be as good as can be, however different."""
 
 
+class ClassPlace(Entry, frozen=True, kw_only=True, tag="class place"):
+    """This part of this lesson is the class's next one, whatever the daybook knows: what comes before it is done."""
+
+    class_id: str
+    lesson: str
+    part: Annotated[int, Meta(ge=1, le=40)] = 1
+
+
 class Joined(Entry, frozen=True, kw_only=True, tag="joined"):
     """A new child: the class is one larger from now on, and owes it the parts of its lesson taught so far."""
 
@@ -442,6 +450,7 @@ AnyEntry = (
     | Testing
     | Changed
     | Sized
+    | ClassPlace
     | Joined
     | Left
     | Excused

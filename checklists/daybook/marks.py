@@ -92,6 +92,8 @@ class Marks(Struct):
     """The route she was going by when something changed last."""
     sized: dict[str, book.Sized] = field(default_factory=dict)
     """Classes that have another number of children from now on."""
+    class_places: dict[str, book.ClassPlace] = field(default_factory=dict)
+    """Classes whose place was said: which part of which lesson is next."""
     children: list[book.AboutChildren] = field(default_factory=list)
     """Everything said of single children and their work, in order."""
 
@@ -189,6 +191,8 @@ def add_to(marks: Marks, entry: book.AnyEntry) -> None:
             marks.route = entry
         case book.Sized():
             marks.sized[entry.class_id] = entry
+        case book.ClassPlace():
+            marks.class_places[entry.class_id] = entry
         case book.Joined() | book.Left() | book.Excused() | book.Broken() | book.WorkAway():
             marks.children.append(entry)
 

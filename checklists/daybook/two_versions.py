@@ -191,7 +191,7 @@ def _subject(entry: book.AnyEntry) -> Subject:
             return "reported", entry.case
         case book.ClosedCase(count=None):
             return "case", entry.case
-        case book.Sized() | book.WorkAway():
+        case book.Sized() | book.WorkAway() | book.ClassPlace():
             return type(entry).__name__, entry.class_id
         case book.Excused():
             return "excused", entry.class_id, entry.number, entry.lesson

@@ -1,0 +1,197 @@
+"""From what was said to a plan, and to what the daybook is told of its first day."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+
+from msgspec import Struct, structs
+
+from checklists.calendar import calendar_of
+from checklists.daybook.entries import AnyEntry, Changed, ClassPlace
+from checklists.first_start.answers import Answers
+from checklists.first_start.asking_day import DaySaid, LessonChoice, LessonSaid, VisitSaid
+from checklists.first_start.asking_school import SchoolSaid
+from checklists.first_start.bell_times import DayShape, bells_of
+from checklists.first_start.going import AllSaid, ask_all, go_through
+from checklists.lesson_types import lesson_type, lesson_types, start_from
+from checklists.plan.plan_files import PlanFiles
+from checklists.plan.records import Habits, Item, Lesson, Rotation, Room, School, SchoolClass
+from checklists.words import clock
+
+FILLER = "crayon-drawing"
+"""The kind of lesson for a substitute, and for a class that has no lesson left."""
+ARRIVES_BEFORE = 35
+"""Minutes before the first bell; common practice, no source."""
+
+
+class Made(Struct, frozen=True):
+    """A plan with a day more in it, and the classes that are in the middle of a lesson: class, lesson, part."""
+
+    files: PlanFiles
+    begun: tuple[tuple[str, str, int], ...] = ()
+
+    def entries(self, at: datetime) -> tuple[AnyEntry, ...]:
+        """What the day's record has to say of the classes that have begun."""
+        return tuple(ClassPlace(at=at, class_id=each, lesson=lesson, part=part) for each, lesson, part in self.begun)
+
+
+def choices_to_begin_with() -> tuple[LessonChoice, ...]:
+    """The lessons to choose from, the usual one first."""
+    kinds = sorted(lesson_types(), key=lambda each: each.id != FILLER)
+    return tuple(LessonChoice(each.id, each.title, tuple(part.title for part in each.lesson.parts)) for each in kinds)
+
+
+def plan_from(answers: Answers, now: datetime) -> PlanFiles:
+    """The plan that complete answers come to. Raises ValueError where a question is open."""
+    return made_from(said_in(answers, now)).files
+
+
+def said_in(answers: Answers, now: datetime) -> AllSaid:
+    """What complete answers say. Raises ValueError where a question is open."""
+    way = go_through(ask_all(now, choices_to_begin_with()), structs.replace(answers, again=""))
+    if not isinstance(way.said, AllSaid):
+        raise ValueError("a question is open")
+    return way.said
+
+
+def made_from(said: AllSaid) -> Made:
+    """The first plan: the school, and the one day of its timetable that was asked about."""
+    made = with_day(PlanFiles(school_from(said.school)), said.day, has_boxes=said.has_boxes)
+    return structs.replace(made, files=_with_filler(made.files, has_boxes=said.has_boxes))
+
+
+def first_entries(said: AllSaid, made: Made, at: datetime) -> tuple[AnyEntry, ...]:
+    """What the record of the first day says: which day of the cycle it is, and which classes have begun."""
+    rotation = said.school.rotation
+    announced = rotation.kind == "cycle" and rotation.lost_day != "fixed"
+    return (*((Changed(at=at, day=said.school.day_name),) if announced else ()), *made.entries(at))
+
+
+# ----------------------------------------------------------------------------------------------------- the school
+
+
+def school_from(said: SchoolSaid) -> School:
+    """The school's file; rooms come with the classes."""
+    school = School(
+        format=1,
+        name=said.name,
+        first_day=said.first,
+        last_day=said.last,
+        bells=bells_of(said.shape),
+        days_off=said.days_off,
+        habits=Habits(arrival=_arrival(said.shape)),
+    )
+    return structs.replace(school, rotation=_rotation(school, said))
+
+
+def _arrival(shape: DayShape) -> str:
+    return clock(shape.first_bell - ARRIVES_BEFORE)
+
+
+def _rotation(school: School, said: SchoolSaid) -> Rotation:
+    """The rotation. Where days stay with their dates, it begins so that the day that was named falls on its date."""
+    rotation = said.rotation
+    if rotation.kind != "cycle" or rotation.lost_day != "fixed":
+        return rotation
+    days, planned = rotation.days, calendar_of(school).planned
+    begin = (days.index(said.day_name) - planned.index(said.day)) % len(days)
+    return structs.replace(rotation, days=(*days[begin:], *days[:begin]))
+
+
+# --------------------------------------------------------------------------------------------- a day of the timetable
+
+
+def with_day(files: PlanFiles, said: DaySaid, *, has_boxes: bool | None = None) -> Made:
+    """The plan with what was said of a day of its timetable: who comes, new classes and rooms, lessons begun.
+
+    ``has_boxes`` None: as with the lessons there are.
+    """
+    boxes = has_boxes if has_boxes is not None else _has_boxes(files)
+    known = {each.id for each in files.classes.classes}
+    fresh = tuple(_class(each) for each in said.visits if each.class_id not in known and each.room)
+    timetable = dict(files.classes.timetable)
+    timetable[said.name] = {**timetable.get(said.name, {}), **{each.period: each.class_id for each in said.visits}}
+    files = structs.replace(
+        files,
+        school=_with_rooms(files.school, fresh, is_first=not files.classes.classes),
+        classes=structs.replace(files.classes, classes=(*files.classes.classes, *fresh), timetable=timetable),
+    )
+    begun: list[tuple[str, str, int]] = []
+    for lesson in said.lessons:
+        files, ident = _begin_lesson(files, lesson)
+        come = dict.fromkeys(each.class_id for each in said.visits if each.grade == lesson.grade)
+        begun += [(each, ident, lesson.part) for each in come if lesson.part > 1]
+    return Made(files if boxes else without_boxes(files), tuple(begun))
+
+
+def _class(said: VisitSaid) -> SchoolClass:
+    return SchoolClass(id=said.class_id, grade=said.grade, room=said.room, students=said.students)
+
+
+def _with_rooms(school: School, classes: Iterable[SchoolClass], *, is_first: bool) -> School:
+    """The rooms of new classes, of which no more than the name is known. A plan that has none names none."""
+    if not school.rooms and not is_first:
+        return school
+    rooms = {each.id: each for each in school.rooms}
+    rooms |= {each.room: Room(each.room) for each in classes if each.room not in rooms}
+    return structs.replace(school, rooms=tuple(rooms.values()))
+
+
+def _begin_lesson(files: PlanFiles, said: LessonSaid) -> tuple[PlanFiles, str]:
+    """The plan with the lesson a grade is at, and the lesson's id. One that is there already for it is shared."""
+    kind = lesson_type(said.choice)
+    there = next((each for each in files.lessons if each.title == kind.title and said.grade in each.grades), None)
+    if there is not None:
+        ident = there.id
+    else:
+        taken = any(each.title == kind.title for each in files.lessons)
+        title = f"{kind.title}, grade {said.grade}" if taken else ""
+        files, ident = start_from(files, said.choice, title=title, grade=said.grade)
+    before = files.classes.teaching.get(said.grade, ())
+    teaching = files.classes.teaching | {said.grade: (ident, *(each for each in before if each != ident))}
+    return structs.replace(files, classes=structs.replace(files.classes, teaching=teaching)), ident
+
+
+def _with_filler(files: PlanFiles, *, has_boxes: bool) -> PlanFiles:
+    """The plan with a lesson for a substitute and for classes that have none left."""
+    title = lesson_type(FILLER).title
+    ident = next((each.id for each in files.lessons if each.title == title), "")
+    if not ident:
+        files, ident = start_from(files, FILLER)
+        files = files if has_boxes else without_boxes(files)
+    habits = structs.replace(files.school.habits, filler=ident)
+    return structs.replace(files, school=structs.replace(files.school, habits=habits))
+
+
+# ------------------------------------------------------------------------------------------------------ the boxes
+
+
+def _has_boxes(files: PlanFiles) -> bool:
+    """Whether anything of the lessons goes into a box."""
+    parts = [part for lesson in files.lessons for part in lesson.parts if part.items]
+    return not parts or any(item.into == "" for part in parts for item in part.items)
+
+
+def without_boxes(files: PlanFiles) -> PlanFiles:
+    """The plan in which what would go into a grade's box goes onto the cart."""
+    holds = {each.id: frozenset(each.holds) for each in files.kits.kits}
+
+    def on_cart(items: Sequence[Item], lesson: Lesson) -> tuple[Item, ...]:
+        in_kit = frozenset[str]().union(*(holds.get(each, frozenset()) for each in lesson.kits))
+        return tuple(
+            structs.replace(each, into="cart") if each.into in ("", "box") and each.supply not in in_kit else each
+            for each in items
+        )
+
+    def changed(lesson: Lesson) -> Lesson:
+        parts = tuple(
+            structs.replace(
+                part, items=on_cart(part.items, lesson), short_version=on_cart(part.short_version, lesson)
+            )
+            for part in lesson.parts
+        )
+        return structs.replace(lesson, parts=parts, extension=on_cart(lesson.extension, lesson))
+
+    return structs.replace(files, lessons=tuple(changed(each) for each in files.lessons))
+
