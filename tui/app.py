@@ -10,6 +10,7 @@ import signal
 from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
+from typing import Any
 
 from rich.text import Text
 from textual.app import App
@@ -40,22 +41,17 @@ class TrundleApp(App[None]):
         self.opened_on = now().date()
         self.has_shown_open = False
         self._folding: Timer | None = None
-        for theme in THEMES:
-            self.register_theme(theme)
-        names = [theme.name for theme in THEMES]
-        wanted = os.environ.get("TEXTUAL_THEME", "")
-        self.theme = wanted if wanted in names else names[0]
+        self.wants_own_school = False
+        """Whether what is left is the demo school, for setting up her own."""
+        self.greeting = ""
+        """What the list says when it opens."""
+        dress(self)
 
     def get_default_screen(self) -> MorningScreen:
         return MorningScreen(self.opening_date)
 
     def on_mount(self) -> None:
-        loop = asyncio.get_running_loop()
-        for number in LEAVING_SIGNALS:
-            try:
-                loop.add_signal_handler(number, self.leave, 128 + number)
-            except (NotImplementedError, RuntimeError, ValueError):  # no signals on this system, or not the main thread
-                break
+        on_leaving_signals(self.leave)
         self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
         self.call_after_refresh(self.settle_memory)
 
@@ -123,6 +119,25 @@ class TrundleApp(App[None]):
         self.panic(
             Text(f"Trundle had to stop because of an error of its own. What was ticked is saved. Details: {path}")
         )
+
+
+def dress(app: App[Any]) -> None:
+    """Give an application the two looks, and the one that was asked for."""
+    for theme in THEMES:
+        app.register_theme(theme)
+    names = [theme.name for theme in THEMES]
+    wanted = os.environ.get("TEXTUAL_THEME", "")
+    app.theme = wanted if wanted in names else names[0]
+
+
+def on_leaving_signals(leave: Callable[[int], None]) -> None:
+    """Call ``leave`` with the exit status when the system tells the program to end."""
+    loop = asyncio.get_running_loop()
+    for number in LEAVING_SIGNALS:
+        try:
+            loop.add_signal_handler(number, leave, 128 + number)
+        except (NotImplementedError, RuntimeError, ValueError):  # no signals on this system, or not the main thread
+            break
 
 
 def write_log() -> Path:

@@ -307,6 +307,21 @@ TYPING = (
     Key("erase", ("backspace",), "erase", "erase the last sign typed; with none typed, back"),
     Key("back", ("escape",), "back", "back, nothing is changed"),
 )
+SET_UP_MENU = (
+    Key("accept", ("enter",), "choose", "what was typed, or the first one"),
+    Key("option_after", ("down",), "down", "the next one"),
+    Key("option_before", ("up",), "up", "the one before"),
+    Key("erase", ("backspace",), "", "erase the last letter typed"),
+    Key("stop", ("tab",), "", "quit"),
+)
+ASKING = (
+    Key("accept", ("enter",), "take it", "what was typed; with nothing typed the usual answer"),
+    Key("back", ("escape",), "question before", "back to the question before, its answer ready to be taken again"),
+    Key("stop", ("tab",), "stop for now", "stop here; everything answered is kept"),
+    Key("option_after", ("down",), "", "the next of the answers to choose from"),
+    Key("option_before", ("up",), "", "the one before"),
+    Key("erase", ("backspace",), "erase", "erase the last letter typed"),
+)
 CLASS_NOTES = (
     Key("accept", ("enter", "space"), "say", "say more of the row in hand; take what was typed"),
     Key("begin('avoid')", ("a",), "avoids", "it must not come near something: the first letters, then Enter"),

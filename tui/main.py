@@ -11,6 +11,8 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from checklists.commandline import Request
 
 BAD_USAGE = 2
@@ -30,8 +32,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     return open_screen(request)
 
 
-def open_screen(request: Request) -> int:
-    """Open the day's list on screen; the exit status once it is left."""
+def open_screen(request: Request, *, greeting: str = "") -> int:
+    """Open the day's list on screen; the exit status once it is left. ``greeting`` is what it says at first."""
     import gc
 
     gc.disable()  # nothing made before the first paint is garbage; the application turns it on again
@@ -51,6 +53,8 @@ def open_screen(request: Request) -> int:
     try:
         book = Book.open(folder, today=on if request.command == "demo" else request.now.date())
     except CannotOpen as problem:
+        if request.command != "demo" and is_without_plan(folder):
+            return begin(request, folder)
         for each in problem.problems:
             sys.stderr.write(f"trundle: {each}\n")
         sys.stderr.write("trundle demo opens a demo school; its files are the pattern for your own.\n")
@@ -64,11 +68,46 @@ def open_screen(request: Request) -> int:
     if on is not None and request.command == "demo":
         offset = datetime.combine(on, request.now.time() if request.clock_set else DEMO_TIME) - started
     app = TrundleApp(book, lambda: datetime.now() + offset, on=on)
+    app.greeting = greeting
     try:
         app.run()
     finally:
         book.release()
+    if app.wants_own_school:
+        return open_own_school(request)
     return app.return_code or 0
+
+
+def is_without_plan(folder: Path) -> bool:
+    """Whether setting up a school is what a folder needs."""
+    from checklists.files.set_up_file import what_is_in
+
+    return what_is_in(folder) != "a plan"
+
+
+def begin(request: Request, folder: Path, *, straight: bool = False) -> int:
+    """Where there is no plan: the demo school, or setting up her own, whose first list then opens."""
+    from msgspec import structs
+
+    from tui.first_app import GREETING, begin_in
+
+    chosen, status = begin_in(folder, request, straight=straight)
+    if chosen == "demo":
+        return open_screen(structs.replace(request, command="demo", folder=None, date=None, tomorrow=False))
+    if chosen == "list":
+        return open_screen(structs.replace(request, folder=folder, date=None, tomorrow=False), greeting=GREETING)
+    return status
+
+
+def open_own_school(request: Request) -> int:
+    """From the demo school to her own: its list, or setting it up."""
+    from msgspec import structs
+
+    from checklists.files.places import data_folder
+
+    folder = data_folder()
+    own = structs.replace(request, command="today", folder=folder, date=None, tomorrow=False, reset=False)
+    return begin(own, folder, straight=True) if is_without_plan(folder) else open_screen(own)
 
 
 if __name__ == "__main__":

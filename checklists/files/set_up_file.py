@@ -7,7 +7,7 @@ from typing import Literal
 
 from msgspec import Struct, convert, to_builtins
 
-from checklists.files.daybook_folder import FOLDER as DAYBOOK
+from checklists.files.copied_days import FOLDER as DAYBOOK
 from checklists.files.plan_folder import CLASSES, KITS, LESSONS, RULES, SCHOOL, SUPPLIES
 from checklists.files.safely import make_folder, remove_file, replace_file
 from checklists.files.toml_text import read_toml

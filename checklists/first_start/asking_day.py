@@ -186,6 +186,11 @@ def _ask_lesson(grade: str, choices: Sequence[LessonChoice]) -> Asking[LessonSai
     return LessonSaid(grade, said.choice.id, part)
 
 
+def lesson_id(grade: str) -> str:
+    """The id of the question what a grade is doing."""
+    return f"lesson of {grade}"
+
+
 def _lesson(grade: str, choices: Sequence[LessonChoice]) -> Question[_LessonTyped]:
     options = tuple(Option(each.id, each.title) for each in choices)
     by_key = {each.id: each for each in choices}
@@ -206,7 +211,7 @@ def _lesson(grade: str, choices: Sequence[LessonChoice]) -> Question[_LessonType
         return f"{said.choice.title}, {'1 part' if parts == 1 else f'{parts} parts'}"
 
     return Question(
-        f"lesson of {grade}",
+        lesson_id(grade),
         say_grade(grade).capitalize(),
         f"What is {say_grade(grade)} doing?",
         "Type its number or first letters; a part behind it: 4 2. What it needs comes along, and can be changed.",

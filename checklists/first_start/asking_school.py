@@ -244,7 +244,7 @@ def _day_of_cycle(days: tuple[str, ...], day: date, today: date) -> Question[str
             raise NotTaken(f"One of {', '.join(days)}.")
         return found
 
-    when = f"today, {say_date(day)}," if day == today else f"{say_date(day)}, the next school day,"
+    when = f"today, {say_date(day)}" if day == today else f"{say_date(day)}, the next school day"
     return Question(
         f"day of {day.isoformat()}",
         say_date(day),

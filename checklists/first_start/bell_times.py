@@ -14,7 +14,8 @@ MOST_PERIODS = 12
 LATEST = 20 * 60
 """A school day that ends later is a slip of the fingers."""
 DELAY, DELAYED_LENGTH, EARLY_END, LEAST_LENGTH = 120, 30, 12 * 60, 15
-"""Minutes. A delayed opening is two hours, its periods 30 min; an early dismissal is at noon. Common practice, no source."""
+"""Minutes. A delayed opening is of two hours, its periods of 30 min; an early dismissal is at noon. Common practice, no
+source."""
 LUNCH = "lunch"
 _TIME = re.compile(r"(\d{1,2})(?::?(\d{2}))? ?(a|p|am|pm)?")
 
@@ -123,9 +124,7 @@ def _early(shape: DayShape) -> tuple[tuple[str, int, int], ...]:
     return tuple(each for each in times if each[2] <= EARLY_END)
 
 
-def _bells(
-    name: str, shape: DayShape, times: tuple[tuple[str, int, int], ...], lunch: tuple[int, int] | None
-) -> Bells:
+def _bells(name: str, shape: DayShape, times: tuple[tuple[str, int, int], ...], lunch: tuple[int, int] | None) -> Bells:
     planning = f"P{shape.planning}"
     breaks = [(LUNCH, *lunch)] if lunch is not None else []
     breaks += [("planning", start, end) for period, start, end in times if period == planning]

@@ -1,4 +1,4 @@
-"""Going through the questions: which comes next, taking an answer, going back. Functions of the answers and the clock."""
+"""Going through the questions: which comes next, taking an answer, going back."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from typing import Any, TypeVar
 
 from msgspec import Struct, structs
 
+from checklists.calendar import WEEKDAYS
 from checklists.first_start.answers import Answers
-from checklists.first_start.asking_day import DayAsked, DaySaid, LessonChoice, ask_boxes, ask_day
+from checklists.first_start.asking_day import DayAsked, DaySaid, LessonChoice, ask_boxes, ask_day, lesson_id
 from checklists.first_start.asking_school import SchoolSaid, ask_school
 from checklists.first_start.bell_times import period_times
 from checklists.first_start.question import Asking, NotTaken, Question
@@ -19,11 +20,12 @@ T = TypeVar("T")
 
 
 class AllSaid(Struct, frozen=True):
-    """Everything a first plan is made from."""
+    """Everything a first plan is made from. ``other_days`` were asked about on an earlier date, and not to the end."""
 
     school: SchoolSaid
     day: DaySaid
     has_boxes: bool
+    other_days: tuple[DaySaid, ...] = ()
 
 
 class Answered(Struct, frozen=True):
@@ -46,7 +48,7 @@ class Way(Struct, frozen=True):
 
 
 def go_through(asking: Asking[Any], answers: Answers) -> Way:
-    """Go through questions with the answers there are, up to the first that has none, or to the one she went back to."""
+    """Go through questions with the answers there are, up to the first without one, or to the one she went back to."""
     answered: list[Answered] = []
     value: Any = None
     while True:
@@ -74,13 +76,43 @@ def ask_all(now: datetime, choices: Sequence[LessonChoice]) -> Asking[AllSaid]:
     return AllSaid(school, day, boxes)
 
 
-def day_asked(school: SchoolSaid) -> DayAsked:
-    """The day whose list is the first, as it is asked about."""
-    called = f"Day {school.day_name}" if school.rotation.kind == "cycle" else school.day_name
+def with_other_days(said: AllSaid, answers: Answers, choices: Sequence[LessonChoice]) -> AllSaid:
+    """The same with what was said of other days, when setting up was begun on one of these and went on later.
+
+    What was not answered of them stays unsaid: nobody comes, no lesson is begun.
+    """
+    names = said.school.rotation.days or WEEKDAYS
+    begun = {each.partition("/")[0] for each in answers.said if "/" in each}
+    days = []
+    for name in names:
+        if name in begun and name != said.school.day_name:
+            told: DaySaid = _with_defaults(ask_day(day_asked(said.school, name), choices), answers)
+            lessons = tuple(each for each in told.lessons if lesson_id(each.grade) in answers.said)
+            days.append(structs.replace(told, lessons=lessons))
+    return structs.replace(said, other_days=tuple(days))
+
+
+def _with_defaults(asking: Asking[T], answers: Answers) -> T:
+    """What questions come to with the answers there are, and with what Enter takes for the others."""
+    value: Any = None
+    while True:
+        try:
+            question = asking.send(value)
+        except StopIteration as end:
+            result: T = end.value
+            return result
+        try:
+            value = question.understood(answers.said.get(question.id, ""))
+        except NotTaken:
+            value = question.understood("")
+
+
+def day_asked(school: SchoolSaid, name: str = "") -> DayAsked:
+    """A day of the timetable as it is asked about; by default that whose list is the first."""
+    name = name or school.day_name
+    called = f"Day {name}" if school.rotation.kind == "cycle" else name
     times = (each for n, each in enumerate(period_times(school.shape), 1) if n != school.shape.planning)
-    return DayAsked(
-        school.day_name, called, tuple((name, f"{clock(start)}-{clock(end)}") for name, start, end in times)
-    )
+    return DayAsked(name, called, tuple((period, f"{clock(start)}-{clock(end)}") for period, start, end in times))
 
 
 def answered(answers: Answers, question: Question[Any], typed: str) -> Answers:

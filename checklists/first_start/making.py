@@ -13,10 +13,10 @@ from checklists.first_start.answers import Answers
 from checklists.first_start.asking_day import DaySaid, LessonChoice, LessonSaid, VisitSaid
 from checklists.first_start.asking_school import SchoolSaid
 from checklists.first_start.bell_times import DayShape, bells_of
-from checklists.first_start.going import AllSaid, ask_all, go_through
+from checklists.first_start.going import AllSaid, ask_all, go_through, with_other_days
 from checklists.lesson_types import lesson_type, lesson_types, start_from
 from checklists.plan.plan_files import PlanFiles
-from checklists.plan.records import Habits, Item, Lesson, Rotation, Room, School, SchoolClass
+from checklists.plan.records import Habits, Item, Lesson, Room, Rotation, School, SchoolClass
 from checklists.words import clock
 
 FILLER = "crayon-drawing"
@@ -52,12 +52,15 @@ def said_in(answers: Answers, now: datetime) -> AllSaid:
     way = go_through(ask_all(now, choices_to_begin_with()), structs.replace(answers, again=""))
     if not isinstance(way.said, AllSaid):
         raise ValueError("a question is open")
-    return way.said
+    return with_other_days(way.said, answers, choices_to_begin_with())
 
 
 def made_from(said: AllSaid) -> Made:
-    """The first plan: the school, and the one day of its timetable that was asked about."""
+    """The first plan: the school, the day of its timetable that was asked about, and what is known of others."""
     made = with_day(PlanFiles(school_from(said.school)), said.day, has_boxes=said.has_boxes)
+    for day in said.other_days:
+        more = with_day(made.files, day, has_boxes=said.has_boxes)
+        made = Made(more.files, (*made.begun, *more.begun))
     return structs.replace(made, files=_with_filler(made.files, has_boxes=said.has_boxes))
 
 
@@ -119,6 +122,8 @@ def with_day(files: PlanFiles, said: DaySaid, *, has_boxes: bool | None = None) 
     )
     begun: list[tuple[str, str, int]] = []
     for lesson in said.lessons:
+        if lesson.grade in files.classes.teaching:
+            continue
         files, ident = _begin_lesson(files, lesson)
         come = dict.fromkeys(each.class_id for each in said.visits if each.grade == lesson.grade)
         begun += [(each, ident, lesson.part) for each in come if lesson.part > 1]
@@ -141,12 +146,13 @@ def _with_rooms(school: School, classes: Iterable[SchoolClass], *, is_first: boo
 def _begin_lesson(files: PlanFiles, said: LessonSaid) -> tuple[PlanFiles, str]:
     """The plan with the lesson a grade is at, and the lesson's id. One that is there already for it is shared."""
     kind = lesson_type(said.choice)
-    there = next((each for each in files.lessons if each.title == kind.title and said.grade in each.grades), None)
+    titles = (kind.title, f"{kind.title}, grade ")
+    of_kind = [each for each in files.lessons if each.title == titles[0] or each.title.startswith(titles[1])]
+    there = next((each for each in of_kind if said.grade in each.grades), None)
     if there is not None:
         ident = there.id
     else:
-        taken = any(each.title == kind.title for each in files.lessons)
-        title = f"{kind.title}, grade {said.grade}" if taken else ""
+        title = f"{titles[1]}{said.grade}" if of_kind else ""
         files, ident = start_from(files, said.choice, title=title, grade=said.grade)
     before = files.classes.teaching.get(said.grade, ())
     teaching = files.classes.teaching | {said.grade: (ident, *(each for each in before if each != ident))}
@@ -186,12 +192,9 @@ def without_boxes(files: PlanFiles) -> PlanFiles:
 
     def changed(lesson: Lesson) -> Lesson:
         parts = tuple(
-            structs.replace(
-                part, items=on_cart(part.items, lesson), short_version=on_cart(part.short_version, lesson)
-            )
+            structs.replace(part, items=on_cart(part.items, lesson), short_version=on_cart(part.short_version, lesson))
             for part in lesson.parts
         )
         return structs.replace(lesson, parts=parts, extension=on_cart(lesson.extension, lesson))
 
     return structs.replace(files, lessons=tuple(changed(each) for each in files.lessons))
-

@@ -32,9 +32,12 @@ class WalkingScreen(ListScreen):
         self.call_after_refresh(self.ask_for_date)  # the first row has said what it has to say by then
 
     def ask_for_date(self) -> None:
-        """Once, where nothing was done for so long that the date may be wrong."""
+        """Once, where nothing was done for so long that the date may be wrong. A first list is greeted."""
         doubt = self.book.doubt_of_date()
-        if doubt is not None and not doubt.is_wrong and not self.day.decisions:
+        if self.trundle.greeting:
+            self.say(self.trundle.greeting)
+            self.trundle.greeting = ""
+        elif doubt is not None and not doubt.is_wrong and not self.day.decisions:
             self.query_one(MessageLine).put(Content(doubt.text), alone=True)
 
     def open_first(self) -> None:
