@@ -57,7 +57,7 @@ def read_class(text: str) -> ClassTyped:
     words = _IDLE_WORDS.sub(" ", text.replace(",", " ")).split()
     if not words:
         raise NotTaken("The grade and the class: 3-B, K-M.")
-    if len(words) > 1 and re.fullmatch(r"PK|K|[1-8]", words[0], re.IGNORECASE) and re.fullmatch(r"[^\W\d]", words[1]):
+    if len(words) > 1 and re.fullmatch(r"PK|K|[1-8]", words[0], re.IGNORECASE) and words[1].isalpha():
         words[:2] = [f"{words[0]}-{words[1]}"]  # "3 B"
     found = _CLASS.fullmatch(words[0])
     if found is None:

@@ -19,7 +19,7 @@ from checklists.first_start.usual_year import (
 
 
 def test_the_federal_holidays_of_two_years_are_the_dates_they_were_observed_on() -> None:
-    """Source: the dates of the Office of Personnel Management for 2021 and 2023, by 5 U.S.C. 6103 and Executive Order 11582."""
+    """Source: dates of the Office of Personnel Management for 2021 and 2023 (5 U.S.C. 6103, Executive Order 11582)."""
     assert [day for day, _ in federal_holidays(2021)] == [
         date(2021, *each)
         for each in (
@@ -36,7 +36,7 @@ def test_the_federal_holidays_of_two_years_are_the_dates_they_were_observed_on()
 
 @given(st.integers(2000, 2190))
 def test_every_federal_holiday_is_a_monday_to_friday_in_its_week_of_the_month(year: int) -> None:
-    """Source: 5 U.S.C. 6103(a): third Monday, last Monday, first Monday, second Monday, fourth Thursday; (b): weekends."""
+    """Source: 5 U.S.C. 6103(a): third, last, first, second Monday, fourth Thursday; (b): Saturdays and Sundays."""
     by_name = {name: day for day, name in federal_holidays(year)}
     assert len(by_name) == 11
     assert all(day.weekday() < 5 for day in by_name.values())
