@@ -66,7 +66,7 @@ class Terminal:
         self.screen = pyte.Screen(columns, rows)
         self._stream = pyte.ByteStream(self.screen)
         self._not_fed = b""
-        self._answered: set[bytes] = set()
+        self._looked_through = dict.fromkeys((question for question, _ in _ASKED), 0)
         self._is_open = True
         self.descriptor, inner = pty.openpty()
         fcntl.ioctl(inner, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
@@ -141,9 +141,11 @@ class Terminal:
             self._is_open = False
         self.written += fresh
         for question, answer in _ASKED:
-            if question not in self._answered and question in self.written[-len(fresh) - _LONGEST_COMMAND :]:
-                self._answered.add(question)
+            while (at := self.written.find(question, self._looked_through[question])) >= 0:
+                self._looked_through[question] = at + len(question)
                 os.write(self.descriptor, answer)
+            beginning = max(0, len(self.written) - len(question) + 1)
+            self._looked_through[question] = max(self._looked_through[question], beginning)
         return fresh
 
     def draw(self, fresh: bytes) -> Iterator[None]:

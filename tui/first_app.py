@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from checklists.commandline import Request
 
 Chosen = Literal["demo", "list", "quit"]
-GREETING = "Your first list. Tab: the cart sheet to print, and the other pages. h: every key."
+GREETING = "Your first list. Tab: the guide, the cart sheet to print. h: keys."
 
 
 class FirstApp(App[Chosen]):

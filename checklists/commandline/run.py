@@ -65,6 +65,8 @@ def _run_on_book(request: Request) -> int:
     except NotSaved as problem:
         return _fail(request, str(problem))
     except CannotOpen as problem:
+        if (message := _say_no_school(request)) is not None:
+            return _fail(request, message)
         from checklists.pages.as_json import failure_as_json
         from checklists.pages.problems import problems_page
 
@@ -74,6 +76,20 @@ def _run_on_book(request: Request) -> int:
             complain(problems_page(problem.problems))
             complain("Nothing of the daybook was touched. trundle demo shows a demo school.\n")
         return WRONG
+
+
+def _say_no_school(request: Request) -> str | None:
+    """What to do where no school was set up yet; None where a plan is there that does not read."""
+    from checklists.commandline.folder import folder_of
+    from checklists.files.set_up_file import what_is_in
+
+    folder = folder_of(request)
+    holds = what_is_in(folder)
+    if holds == "a plan":
+        return None
+    begun = "is not set up to the end" if holds == "half a set-up" else "was set up yet"
+    no = "The school" if holds == "half a set-up" else "No school"
+    return f"{no} in {folder} {begun}: trundle alone does that on screen, trundle demo shows a demo school."
 
 
 def _fail(request: Request, message: str) -> int:

@@ -58,7 +58,7 @@ def usual(question: Question[Any]) -> str:
 
 
 def test_six_visits_of_six_grades_take_at_most_40_questions_and_250_keys_where_every_question_is_asked_singly() -> None:
-    """The numbers are the task's: common practice, no source."""
+    """A new tool gets a quarter of an hour: the numbers are common practice, no source."""
     run = run_through(wordy)
     assert len(run.said.day.visits) == 6 and len(run.said.day.lessons) == 6
     assert len(run.asked) <= 40 and run.keys <= 250

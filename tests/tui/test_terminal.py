@@ -140,12 +140,3 @@ def test_without_a_terminal_it_says_so_and_ends_with_2(tmp_path: Path) -> None:
     assert told.returncode == 2
     assert "no terminal" in told.stderr
     assert "Traceback" not in told.stderr
-
-
-def test_a_folder_without_a_plan_is_told_in_words(tmp_path: Path) -> None:
-    opened = Terminal([*COMMAND, "--data", str(tmp_path / "nowhere")], tmp_path / "home")
-    assert opened.end() == 2
-    os.close(opened.fd)
-    assert b"trundle: " in opened.told
-    assert b"trundle demo" in opened.told
-    assert b"Traceback" not in opened.told

@@ -115,6 +115,11 @@ class MoreScreen(RowsScreen):
         if event.again:
             self.action_accept()
 
+    def open_own_school(self) -> None:
+        """Leave the demo school; her own school, or the questions about it, comes in its place."""
+        self.trundle.wants_own_school = True
+        self.trundle.leave()
+
     def open_where(self) -> None:
         from tui.screens.where import WhereScreen
 
@@ -135,7 +140,16 @@ def pages_of(screen: MoreScreen) -> tuple[OtherPage, ...]:
     """The pages there are now; what waits to be saved comes first."""
     waiting = screen.trundle.recorder.waiting
     again = (OtherPage("save again", f"Save again: {len(waiting)} not saved yet", MoreScreen.save_waiting),)
-    return (*(again if waiting else ()), *_two_versions(screen), *_new_year(screen), *PAGES)
+    return (*(again if waiting else ()), *_two_versions(screen), *_new_year(screen), *PAGES, *_own_school(screen))
+
+
+def _own_school(screen: MoreScreen) -> tuple[OtherPage, ...]:
+    """From the demo school to her own."""
+    from checklists.demo import SIGN
+
+    if not (screen.book.folder / SIGN).is_file():
+        return ()
+    return (OtherPage("own school", "Your own school: set it up, or open it", MoreScreen.open_own_school),)
 
 
 def _new_year(screen: MoreScreen) -> tuple[OtherPage, ...]:

@@ -1,0 +1,218 @@
+"""Setting up a school at the keyboard: one question a screen, words while typing, going back, stopping and going on."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+import pytest
+from textual import events
+from textual.pilot import Pilot
+
+from checklists.book import Book
+from checklists.files.set_up_file import read_set_up, what_is_in
+from tests.first_start.answering import MONDAY_AT_7_20
+from tests.first_start.test_asking import wordy
+from tui.first_app import Chosen, FirstApp
+from tui.screens.set_up import SetUpScreen
+
+SIZES = pytest.mark.parametrize("size", [(80, 24), (60, 20)], ids=["80x24", "60x20"])
+SIGNS = {" ": "space", "-": "minus", "~": "tilde", "/": "slash", ",": "comma"}
+SOUP = "[b]x[/b] [@click=app.quit]y[/] \u202e\u05d0\u05d1 \x1b[31m \ud83c\udfa8🎨 {} %s $ink"
+
+
+class Newcomer:
+    """Somebody before the first screen, and the keys she has pressed."""
+
+    def __init__(self, app: FirstApp, pilot: Pilot[Chosen]) -> None:
+        self.app, self.pilot = app, pilot
+        self.keys = 0
+
+    async def press(self, *keys: str) -> None:
+        self.keys += len(keys)
+        await self.pilot.press(*keys)
+        await self.pilot.pause()
+
+    async def answer(self, text: str) -> None:
+        """Type a text, all at once, and Enter."""
+        self.keys += len(text)
+        if text:
+            self.app.screen.post_message(events.Paste(text))
+        await self.press("enter")
+
+    @property
+    def shown(self) -> str:
+        return "\n".join(strip.text.rstrip() for strip in self.app.screen._compositor.render_strips())
+
+    @property
+    def asking(self) -> SetUpScreen:
+        screen = self.app.screen
+        assert isinstance(screen, SetUpScreen)
+        return screen
+
+    @property
+    def open_id(self) -> str:
+        return self.asking.question().id
+
+
+@asynccontextmanager
+async def newcomer(folder: Path, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Newcomer]:
+    app = FirstApp(folder, MONDAY_AT_7_20, what_is_in(folder))
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        yield Newcomer(app, pilot)
+
+
+def words_of(text: str) -> str:
+    return " ".join(text.split())
+
+
+@SIZES
+async def test_every_question_is_there_in_full(tmp_path: Path, size: tuple[int, int]) -> None:
+    """What is asked, how it is typed, every choice, what Enter takes and what was understood: nothing is cut."""
+    async with newcomer(tmp_path / "own", size) as she:
+        await she.answer("2")
+        while (question := she.asking.way.open) is not None:
+            shown = words_of(she.shown)
+            for text in (question.text, question.how, question.say_default()):
+                assert words_of(text) in shown, (question.id, text, she.shown)
+            assert all(option.label in she.shown for option in question.options), she.shown
+            typed = wordy(question)
+            if size == (60, 20):
+                await she.press(*(SIGNS.get(sign, sign) for sign in typed))
+            else:
+                she.app.screen.post_message(events.Paste(typed))
+                await she.pilot.pause()
+            understood = question.say(question.understood(typed))
+            assert words_of(understood) in words_of(she.shown), she.shown
+            await she.press("enter")
+        assert words_of(she.asking.question().text) in words_of(she.shown)
+
+
+async def test_from_nothing_to_the_first_list_in_at_most_250_keys(tmp_path: Path) -> None:
+    async with newcomer(tmp_path / "own") as she:
+        await she.answer("2")
+        while (question := she.asking.way.open) is not None:
+            await she.answer(wordy(question))
+        assert "6 visits" in she.shown
+        await she.press("enter")
+        assert she.app.return_value == "list"
+        assert she.keys <= 250
+    assert what_is_in(tmp_path / "own") == "a plan"
+    with Book.open(tmp_path / "own", today=MONDAY_AT_7_20.date()) as book:
+        day = book.day(book.list_date(MONDAY_AT_7_20.date()))
+        assert not [each for each in book.problems if each.level == "grave"]
+        assert [(visit.class_id, visit.steps[0].part) for visit in day.visits] == [
+            (each, 2) for each in ("K-M", "1-P", "2-R", "3-B", "4-D", "5-H")
+        ]
+        assert day.day_name == "C" and day.lines
+
+
+async def test_stopped_anywhere_she_goes_on_with_the_same_question(tmp_path: Path) -> None:
+    folder = tmp_path / "own"
+    for stopped_after in range(0, 12, 4):
+        async with newcomer(folder) as she:
+            await she.answer("2" if stopped_after == 0 else "1")
+            assert len(read_set_up(folder).said) == stopped_after
+            for _ in range(4):
+                question = she.asking.way.open
+                assert question is not None
+                await she.answer(wordy(question))
+            open_id = she.open_id
+        async with newcomer(folder) as she:
+            assert "Go on setting up" in she.shown and f"{stopped_after + 4} questions are answered" in she.shown
+            await she.press("enter")
+            assert she.open_id == open_id
+
+
+async def test_what_cannot_be_taken_is_said_while_it_is_typed_and_enter_leaves_it(tmp_path: Path) -> None:
+    async with newcomer(tmp_path / "own") as she:
+        await she.answer("2")
+        await she.answer("Applewick")
+        await she.press("1", "3", "slash")
+        assert "No date yet" in she.shown
+        await she.press("9", "enter")
+        assert she.open_id == "first day" and "There is no such day" in she.shown
+        await she.press("backspace", "backspace", "backspace", "backspace", *"824", "enter")
+        assert she.open_id == "first day"
+
+
+async def test_esc_leaves_what_is_typed_and_then_shows_the_question_before(tmp_path: Path) -> None:
+    async with newcomer(tmp_path / "own") as she:
+        await she.answer("2")
+        await she.answer("Applewick")
+        await she.answer("8/24")
+        await she.press("6", "escape")
+        assert she.open_id == "last day"
+        await she.press("escape")
+        assert she.open_id == "first day" and "Enter: Mon 24 Aug 2026" in she.shown
+        await she.press("escape")
+        assert "Enter: Applewick" in she.shown
+        await she.answer("Tansy Hollow")
+        assert she.open_id == "last day"
+        assert read_set_up(tmp_path / "own").said == {"school name": "Tansy Hollow", "first day": "2026-08-24"}
+        await she.press("escape", "escape", "escape")
+        assert "Go on setting up" in she.shown
+
+
+async def test_set_up_afresh_keeps_what_was_said_before_beside_it(tmp_path: Path) -> None:
+    async with newcomer(tmp_path / "own") as she:
+        await she.answer("2")
+        await she.answer("Applewick")
+        await she.press("tab")
+        await she.answer("2")
+        assert she.open_id == "school name"
+    assert "Applewick" in (tmp_path / "own" / "set-up.toml.before").read_text()
+    assert what_is_in(tmp_path / "own") == "nothing"
+
+
+@SIZES
+async def test_odd_text_in_every_question_shows_as_it_was_typed_and_harms_nothing(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    async with newcomer(tmp_path / "own", size) as she:
+        await she.answer("2")
+        while (question := she.asking.way.open) is not None:
+            she.app.screen.post_message(events.Paste(SOUP))
+            await she.pilot.pause()
+            await she.pilot.pause()
+            assert "\x1b" not in she.shown and "\u202e" not in she.shown
+            assert "$ink_" in she.shown and she.app.is_running
+            await she.press("enter")
+            if she.asking.way.open is question:
+                await she.press("escape")
+                await she.answer("3-b 12" if question.id == "Mon/P2" else "")
+        assert "[b]x[/b] [@click=app.quit]y[/]" in read_set_up(tmp_path / "own").said["school name"]
+        await she.press("enter")
+        assert she.app.return_value == "list"
+
+
+async def test_a_folder_with_other_things_says_so_and_asks(tmp_path: Path) -> None:
+    (tmp_path / "letter to parents.txt").write_text("Dear parents")
+    async with newcomer(tmp_path) as she:
+        assert "letter to parents.txt" in words_of(she.shown)
+        await she.answer("2")
+        assert she.open_id == "school name"
+        while (question := she.asking.way.open) is not None:
+            await she.answer(wordy(question))
+        await she.press("enter")
+    assert what_is_in(tmp_path) == "a plan"
+    assert (tmp_path / "letter to parents.txt").read_text() == "Dear parents"
+
+
+async def test_a_disk_that_refuses_is_told_and_the_question_stays(tmp_path: Path) -> None:
+    (tmp_path / "own").write_text("a file where the folder should be")
+    app = FirstApp(tmp_path / "own", MONDAY_AT_7_20, "nothing", straight=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        she = Newcomer(app, pilot)
+        await she.answer("Applewick")
+        assert "Not kept" in she.shown and she.open_id == "school name"
+
+
+async def test_the_demo_is_what_enter_takes_first(tmp_path: Path) -> None:
+    async with newcomer(tmp_path / "own") as she:
+        await she.press("enter")
+        assert she.app.return_value == "demo"
+    assert not (tmp_path / "own").exists()
