@@ -69,7 +69,7 @@ class Typist:
 
 
 def test_from_an_empty_folder_to_a_ticked_line_killed_on_the_way(tmp_path: Path, home: dict[str, str]) -> None:
-    """At most 250 keys for six visits of six grades: common practice, no source. What was said before a kill is there."""
+    """At most 250 keys for six visits of six grades: common practice, no source. A kill loses nothing that was said."""
     own = tmp_path / "own"
     words = (*SCREENS, "--data", str(own), *MONDAY_AT_7_20)
     with Terminal(*words, environment=home) as first:
