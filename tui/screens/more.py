@@ -140,7 +140,7 @@ def pages_of(screen: MoreScreen) -> tuple[OtherPage, ...]:
     """The pages there are now; what waits to be saved comes first."""
     waiting = screen.trundle.recorder.waiting
     again = (OtherPage("save again", f"Save again: {len(waiting)} not saved yet", MoreScreen.save_waiting),)
-    return (*(again if waiting else ()), *_two_versions(screen), *_new_year(screen), *PAGES, *_own_school(screen))
+    return (*(again if waiting else ()), *_two_versions(screen), *_new_year(screen), *_own_school(screen), *PAGES)
 
 
 def _own_school(screen: MoreScreen) -> tuple[OtherPage, ...]:
