@@ -112,6 +112,12 @@ MORNING = (
     ),
     Key("classes", ("k",), "class", "notes about a class: what it avoids and needs, how many it is"),
     *MOVES,
+    Key(
+        "change_line",
+        ("slash", "grave_accent"),
+        "wrong?",
+        "what is wrong with the line: a class has 24, not 25; not for this class; not any more",
+    ),
     Key("low", ("l",), "", "running low: goes to the order list; once more: plenty again"),
     Key("unfold", ("p",), "", "show or fold what is packed already"),
     Key("jump", ("j",), "", "after a number: jump to the line with this number; alone: to what must be decided"),
@@ -301,6 +307,13 @@ CHOOSING = (
     Key("line_after", ("down",), "", "the row below"),
     Key("erase", ("backspace",), "erase", "erase the last letter typed; with none typed, back"),
     Key("back", ("escape", "left"), "back", "back without taking anything"),
+)
+LINE_CHANGE = (
+    Key("accept", ("enter", "space"), "choose", "the one in hand; its digit does the same"),
+    *ROWS,
+    HELP,
+    Key("back", ("b", "escape", "left"), "back", "back to the list, nothing is changed"),
+    QUIT,
 )
 TYPING = (
     Key("accept", ("enter",), "take it", "take what was typed"),

@@ -60,7 +60,7 @@ async def test_one_key_answers_and_what_follows_stands_below_the_list_with_the_c
         assert "document camera" in desk.screen
         assert "is there a projector?" not in desk.screen
         await desk.press("down")
-        assert "On the list of" not in desk.screen
+        assert "u takes it back" not in desk.screen
 
 
 async def test_no_is_a_key_as_well_and_u_takes_the_answer_back_so_that_it_is_asked_again(tmp_path: Path) -> None:

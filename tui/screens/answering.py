@@ -8,7 +8,7 @@ from textual import events
 
 from checklists.daybook.entries import Reported
 from checklists.lines.records import Day
-from checklists.words import say_date
+from checklists.words import clean, say_date
 from tui.screens.packing import PackingScreen
 from tui.widgets.follows import Follows
 from tui.widgets.message_line import MessageLine
@@ -17,6 +17,7 @@ from tui.wording import sentence
 
 if TYPE_CHECKING:
     from checklists.asking import Answer, Asked
+    from checklists.line_changes.records import LineChange, Offer
     from checklists.plan.plan_files import PlanFiles
 
 
@@ -112,6 +113,40 @@ class AnsweringScreen(PackingScreen):
 
     # ------------------------------------------------------------------------------------- changes of the plan
 
+    def action_change_line(self) -> None:
+        """What is wrong with the line in hand."""
+        self.let_go_of_step()
+        line = self.line
+        if line is None:
+            self.say("Only of a line: go to one first.")
+            return
+        from checklists.line_changes.offers import offers_for
+        from tui.screens.line_change import LineChangeScreen
+        from tui.screens.line_pages import is_there
+
+        found = offers_for(self.book.plan, self.book.rules, self.day, line, self.trundle.now())
+        offers = tuple(each for each in found if is_there(each))
+        self.app.push_screen(LineChangeScreen(self.date, line.name, offers, self.take_line_change, self.open_offer))
+
+    def take_line_change(self, change: LineChange) -> None:
+        """Write what was said of a line: into the plan, its rules or the day; the cursor stays on the line."""
+        before, off = self.day, change.off
+        if change.files is not None:
+            self.change_files(change.files, change.said)
+        elif off is not None:
+            problem = self.trundle.recorder.change_plan(
+                lambda: self.book.switch_off(off), lambda: self.book.switch_on(off), change.said
+            )
+            self.tell_plan_change(problem, change.said, before)
+        else:
+            self.tell_plan_change(self.record(*change.entries), change.said, before)
+
+    def open_offer(self, offer: Offer) -> None:
+        """Where everything of a class, a lesson or a supply is."""
+        from tui.screens.line_pages import page_of
+
+        self.app.push_screen(page_of(self.date, offer))
+
     def change_files(self, files: PlanFiles, said: str) -> None:
         """Write plan files as one step, and tell what follows on the list; the cursor stays."""
         before = self.day
@@ -127,8 +162,9 @@ class AnsweringScreen(PackingScreen):
             self.say(problem, alarm=True)
             return
         follows = what_follows(self.book.plan, before, self.day, self.marks)
-        self.show_follows(f"On the list of {say_date(self.date)}", follows or ("Nothing is different.",))
-        self.say(f"{sentence(said)} u takes it back.")
+        title = clean(f"{sentence(said)} u takes it back. On {say_date(self.date)}:")
+        self.show_follows(title, follows or ("nothing is different.",))
+        self.say("")
 
     def show_follows(self, title: str, sentences: tuple[str, ...]) -> None:
         """Below the list until the next key. The rows for it are made the first time."""

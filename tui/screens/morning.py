@@ -107,13 +107,15 @@ class MorningScreen(AnsweringScreen):
         self.say(problem or f"{told}. -: {following}.", alarm=bool(problem))
 
     def action_why(self) -> None:
-        from tui.screens.why import why_screen
+        from tui.screens.why import WhyInContainerScreen, why_screen
 
         key = self.key_in_hand
         if key.startswith(LEAVE_AHEAD):
             self.tell_why_ahead(key)
             return
         page = why_screen(self.trundle.recorder, self.date, key)
+        if isinstance(page, WhyInContainerScreen) and key in self.line_by_key:
+            page.lead_to(self.action_change_line)
         if page is not None:
             self.app.push_screen(page)
 

@@ -37,6 +37,7 @@ class Page(Screen[bool]):
         super().__init__()
         self.page_title = title
         self.paragraphs = paragraphs
+        self.more_keys = self.MORE_KEYS
 
     def compose(self) -> ComposeResult:
         title = Band()
@@ -47,7 +48,7 @@ class Page(Screen[bool]):
             yield Static(Content("\n").join(self.paragraphs), markup=False)
         end = Band()
         end.add_class("end")
-        more = [Content.assemble((key, "bold"), f" {label}   ") for key, label in self.MORE_KEYS]
+        more = [Content.assemble((key, "bold"), f" {label}   ") for key, label in self.more_keys]
         back = Content.assemble(("b", "bold"), " back   ")
         scroll = Content.assemble(("f", "bold"), " and ", ("r", "bold"), ", or the arrows, scroll")
         end.show(Content("").join([back, *more, scroll]))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from datetime import date, datetime, time
 from typing import ClassVar
 
@@ -48,13 +49,29 @@ class WhyScreen(Page):
 class WhyInContainerScreen(WhyScreen):
     """The same of what is in a container: one more key shows what changes in all of it."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("o", "changeover", show=False)]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("o", "changeover", show=False),
+        Binding("slash", "change_line", show=False),
+        Binding("grave_accent", "change_line", show=False),
+    ]
 
     def __init__(self, why: Why, recorder: Recorder, on: date, around: Around, container: str) -> None:
         super().__init__(why, on, around)
         self.recorder, self.container = recorder, container
+        self.change_line: Callable[[], None] | None = None
+        """What is wrong with the line it is about, where it was asked from the list."""
 
     MORE_KEYS: ClassVar[tuple[tuple[str, str], ...]] = (*WhyScreen.MORE_KEYS, ("o", "take out, put in, leave"))
+
+    def lead_to(self, change_line: Callable[[], None]) -> None:
+        """One more key: what is wrong with the line."""
+        self.change_line = change_line
+        self.more_keys = (*self.MORE_KEYS, ("/", "wrong?"))
+
+    def action_change_line(self) -> None:
+        if self.change_line is not None:
+            self.dismiss(False)
+            self.change_line()
 
     def action_changeover(self) -> None:
         self.app.push_screen(ChangeoverScreen(self.recorder, self.date, self.container))
