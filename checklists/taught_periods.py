@@ -31,7 +31,7 @@ class Taught(Struct, frozen=True):
 
 def period_and_class(plan: Plan, key: str) -> tuple[str, str]:
     """What the key of a visit is made of: "P1 3-B" is P1 and 3-B. Either may be of several words."""
-    behind = sorted((each.id for each in plan.classes if key.endswith(f" {each.id}")), key=len)
+    behind = sorted((each.id for each in plan.every_class if key.endswith(f" {each.id}")), key=len)
     if behind:
         return key.removesuffix(f" {behind[-1]}"), behind[-1]
     period, _, class_id = key.partition(" ")

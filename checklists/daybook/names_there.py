@@ -126,7 +126,7 @@ class NamesThere:
     """What each thing is called now and in the daybook: from one to the other and back."""
 
     def __init__(self, plan: Plan) -> None:
-        classes = Classes(classes=plan.classes, timetable=plan.timetable)
+        classes = Classes(classes=plan.every_class, timetable=plan.timetable)
         self._there = {kind: names_there(plan.school, classes, kind) for kind in RENAMED}
         self._now = {kind: {there: now for now, there in known.items()} for kind, known in self._there.items()}
 

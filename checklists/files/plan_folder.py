@@ -20,8 +20,8 @@ from checklists.files.last_good import LastGood, Stamp, keep_last_good, read_las
 from checklists.files.toml_text import read_toml
 from checklists.files.typed import records_from
 from checklists.files.where import TomlPath, line_at, lines_of
-from checklists.plan.plan_files import PlanFiles, plan_of
-from checklists.plan.records import Classes, Kits, Lesson, Plan, School, Supplies, Supply
+from checklists.plan.plan_files import PlanFiles, files_of, plan_of
+from checklists.plan.records import Classes, Kits, Lesson, Plan, School, Supplies
 from checklists.problems import Problem
 from checklists.rules.conditions import CLASS_IS, LESSON_IS
 from checklists.rules.read import RuleSet, builtin_supplies, compile_rules, read_builtin_rules, vocabulary
@@ -79,7 +79,7 @@ def read_plan(folder: Path, stamps: tuple[Stamp, ...] | None = None) -> PlanRead
     good = read_last_good(folder)
     if good is not None:
         # An earlier version of the program may have kept it: its rules are made ready anew.
-        plan = msgspec.structs.replace(good.plan, supplies=_with_builtin(good.plan.supplies))
+        plan = plan_of(files_of(good.plan, builtin_supplies()), builtin_supplies())
         compiled, _ = compiled_rules(plan, good.own_rules)
         return PlanRead(plan, good.own_rules, compiled, problems, from_last_good=True, newer_format=newer)
     if fresh is not None:  # only rules of her own are wrong, and those are left out
@@ -227,12 +227,6 @@ def _is_copy(stem: str, names: Iterable[str]) -> bool:
     return any(_COPY.match(stem[len(each) :]) for each in originals)
 
 
-def _with_builtin(own: tuple[Supply, ...]) -> tuple[Supply, ...]:
-    """Her supplies, then those that come with the program where she has none of that id."""
-    hers = {each.id for each in own}
-    return own + tuple(each for each in builtin_supplies() if each.id not in hers)
-
-
 def compiled_rules(plan: Plan, own_rules: RuleFile) -> tuple[RuleSet, tuple[Problem, ...]]:
     """The rules that come with the program and her own, made ready for a plan, and what is wrong with her own."""
     words = _words_of_plan(plan)
@@ -260,12 +254,12 @@ def _words_of_plan(plan: Plan) -> Words:
     return Words(
         tags=frozenset(
             (
-                *(tag for lesson in plan.lessons for part in lesson.parts for tag in part.tags),
-                *(f"{CLASS_IS}{each.id}" for each in plan.classes),
-                *(f"{LESSON_IS}{each.id}" for each in plan.lessons),
+                *(tag for lesson in plan.every_lesson for part in lesson.parts for tag in part.tags),
+                *(f"{CLASS_IS}{each.id}" for each in plan.every_class),
+                *(f"{LESSON_IS}{each.id}" for each in plan.every_lesson),
             )
         ),
-        marks=frozenset(mark for each in plan.supplies for mark in each.marks),
-        needs=frozenset(need.need for each in plan.classes for need in each.needs),
-        avoid=frozenset(word for each in plan.classes for word in each.avoid),
+        marks=frozenset(mark for each in plan.every_supply for mark in each.marks),
+        needs=frozenset(need.need for each in plan.every_class for need in each.needs),
+        avoid=frozenset(word for each in plan.every_class for word in each.avoid),
     )

@@ -150,14 +150,14 @@ class _Check(Teller):
                 self.tell(SCHOOL_FILE, where, f"bells {bells.id}, period {each.name}", what, to_do, note=True)
 
     def _walks(self) -> None:
-        places = [STORE, *self.plan.rooms]
+        places = [STORE, *self.plan.rooms, *self.plan.room_by_id]
         for i, walk in enumerate(self.plan.school.walks):
             for place in walk.between:
                 entry = f"walk {' to '.join(walk.between)}"
                 self.known(SCHOOL_FILE, ("walks", i), entry, "room", place, places)
 
     def _buildings(self) -> None:
-        rooms = self.plan.rooms
+        rooms = (*self.plan.rooms, *self.plan.room_by_id)
         for i, each in enumerate(self.plan.school.buildings):
             for n, room in enumerate(each.rooms):
                 self.known(SCHOOL_FILE, ("buildings", i, "rooms", n), f"building {each.name}", "room", room, rooms)
@@ -181,12 +181,12 @@ class _Check(Teller):
         """What she wants of the route is about periods, containers and rooms there are."""
         pins = self.plan.school.route
         periods = {period.name for bells in self.plan.school.bells for period in bells.periods}
-        grades = dict.fromkeys((*self.plan.box_by_grade, *(each.grade for each in self.plan.classes)))
+        grades = dict.fromkeys((*self.plan.box_by_grade, *(each.grade for each in self.plan.every_class)))
         containers = (*(f"box-{grade}" for grade in grades), *self.plan.kit_by_id)
         for field, kind, named, known in (
             ("stops", "period", pins.stops, periods),
             ("rides", "box or kit", pins.rides, containers),
-            ("leave_in", "room", pins.leave_in, self.plan.rooms),
+            ("leave_in", "room", pins.leave_in, (*self.plan.rooms, *self.plan.room_by_id)),
         ):
             for each in named:
                 self.known(SCHOOL_FILE, ("route", field, each), f"route, {field}", kind, each, known)
@@ -194,12 +194,13 @@ class _Check(Teller):
     # ------------------------------------------------------------------------------------------------ classes
 
     def classes(self) -> None:
-        self.once(CLASSES_FILE, "class", ((each.id, ("classes", i)) for i, each in enumerate(self.plan.classes)))
-        for i, each in enumerate(self.plan.classes):
+        self.once(CLASSES_FILE, "class", ((each.id, ("classes", i)) for i, each in enumerate(self.plan.every_class)))
+        for i, each in enumerate(self.plan.every_class):
             self._id(CLASSES_FILE, ("classes", i, "id"), f"class {each.id}", each.id)
         taught = {ident for day in self.plan.timetable.values() for ident in day.values()}
-        for i, each in enumerate(self.plan.classes):
-            self._class(each, ("classes", i), is_taught=each.id in taught)
+        for i, each in enumerate(self.plan.every_class):
+            if not each.archived:
+                self._class(each, ("classes", i), is_taught=each.id in taught)
 
     def _class(self, each: SchoolClass, path: Path, *, is_taught: bool) -> None:
         entry = f"class {each.id}"
@@ -251,7 +252,7 @@ class _Check(Teller):
                         self.tell(CLASSES_FILE, ("timetable", day, other), entry, what, "Take one of the two out.")
 
     def teaching(self) -> None:
-        grades = {each.grade for each in self.plan.classes}
+        grades = {each.grade for each in self.plan.every_class}
         for grade, lessons in self.plan.teaching.items():
             entry = f"teaching, grade {grade}"
             for i, ident in enumerate(lessons):
@@ -268,10 +269,12 @@ class _Check(Teller):
     # --------------------------------------------------------------------------------------- supplies and kits
 
     def supplies(self) -> None:
-        self.once(SUPPLIES_FILE, "supply", ((each.id, ("supplies", i)) for i, each in enumerate(self.plan.supplies)))
-        for i, each in enumerate(self.plan.supplies):
+        self.once(
+            SUPPLIES_FILE, "supply", ((each.id, ("supplies", i)) for i, each in enumerate(self.plan.every_supply))
+        )
+        for i, each in enumerate(self.plan.every_supply):
             self._id(SUPPLIES_FILE, ("supplies", i, "id"), f"supply {each.id}", each.id, (FOLDER,))
-            if each.instead is not None:
+            if each.instead is not None and not each.archived:
                 self._instead(each, ("supplies", i, "instead"))
 
     def _instead(self, supply: Supply, path: Path) -> None:
@@ -285,17 +288,17 @@ class _Check(Teller):
 
     def kits(self) -> None:
         plan = self.plan
-        self.once(KITS_FILE, "kit", ((each.id, ("kits", i)) for i, each in enumerate(plan.kits)))
+        self.once(KITS_FILE, "kit", ((each.id, ("kits", i)) for i, each in enumerate(plan.every_kit)))
         self.once(KITS_FILE, "box", ((each.grade, ("boxes", i)) for i, each in enumerate(plan.boxes)))
-        grades = {each.grade for each in plan.classes}
+        grades = {each.grade for each in plan.every_class}
         for i, box in enumerate(plan.boxes):
             if box.grade not in grades:
                 what = "No class has this grade."
                 self.tell(KITS_FILE, ("boxes", i), f"box {box.grade}", what, "Look whether it is meant.", note=True)
             for supply in box.standing:
                 self._supply(KITS_FILE, ("boxes", i, "standing", supply), f"box {box.grade}", supply)
-        for i, kit in enumerate(plan.kits):
-            for supply in kit.holds:
+        for i, kit in enumerate(plan.every_kit):
+            for supply in () if kit.archived else kit.holds:
                 self._supply(KITS_FILE, ("kits", i, "holds", supply), f"kit {kit.id}", supply)
             if kit.id in ("box", "cart", STORE):
                 what = f'"{kit.id}" is the name of something else.'

@@ -37,7 +37,7 @@ class Known(Struct, frozen=True):
 
 def classes_of(plan: Plan) -> Classes:
     """The file of classes as the plan has it."""
-    return Classes(classes=plan.classes, timetable=plan.timetable, teaching=plan.teaching)
+    return Classes(classes=plan.every_class, timetable=plan.timetable, teaching=plan.teaching)
 
 
 def avoid(classes: Classes, class_id: str, word: str) -> Classes:

@@ -54,12 +54,16 @@ def next_year(school: School, classes: Classes, first: date, last: date, days_of
     """The year from ``first`` to ``last``. Raises CannotBegin where that cannot be a school year after this one."""
     off = tuple(sorted(days_off, key=lambda each: each.first))
     _refuse_what_cannot_be(school, first, last, off)
-    by_id = {each.id: each for each in classes.classes}
-    lowest = min((grade_number(each.grade) for each in classes.classes), default=0)
-    highest = max((grade_number(each.grade) for each in classes.classes), default=0)
+    used = tuple(each for each in classes.classes if not each.archived)
+    by_id = {each.id: each for each in used}
+    lowest = min((grade_number(each.grade) for each in used), default=0)
+    highest = max((grade_number(each.grade) for each in used), default=0)
     moves: list[Move] = []
     moved: list[SchoolClass] = []
     for each in classes.classes:
+        if each.archived:
+            moved.append(each)
+            continue
         wanted = _id_below(each)
         below = by_id.get(wanted) if wanted else None
         now = _with_children_of(each, below)
@@ -67,13 +71,13 @@ def next_year(school: School, classes: Classes, first: date, last: date, days_of
         missing = wanted if below is None and grade_number(each.grade) > lowest else ""
         moves.append(Move(each.id, each.room, below.id if below is not None else "", now.students, missing))
     gone_up = {move.of for move in moves}
-    finished = tuple(each.id for each in classes.classes if grade_number(each.grade) == highest)
+    finished = tuple(each.id for each in used if grade_number(each.grade) == highest)
     return NextYear(
         school=structs.replace(school, first_day=first, last_day=last, days_off=off),
         classes=structs.replace(classes, classes=tuple(moved)),
         moves=tuple(moves),
         finished=finished,
-        unplaced=tuple(each.id for each in classes.classes if each.id not in gone_up and each.id not in finished),
+        unplaced=tuple(each.id for each in used if each.id not in gone_up and each.id not in finished),
     )
 
 

@@ -7,10 +7,13 @@ she changed them, so that what is written is hers alone.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import TypeVar
 
 from msgspec import Struct
 
-from checklists.plan.records import Classes, Kits, Lesson, Plan, School, Supply
+from checklists.plan.records import Archive, Classes, Kit, Kits, Lesson, Plan, School, SchoolClass, Supply
+
+Of = TypeVar("Of", SchoolClass, Supply, Kit, Lesson)
 
 
 class PlanFiles(Struct, frozen=True):
@@ -30,23 +33,37 @@ def files_of(plan: Plan, builtin: Iterable[Supply]) -> PlanFiles:
     as_it_comes = tuple(builtin)
     return PlanFiles(
         school=plan.school,
-        classes=Classes(classes=plan.classes, timetable=plan.timetable, teaching=plan.teaching),
-        supplies=tuple(each for each in plan.supplies if each not in as_it_comes),
-        kits=Kits(boxes=plan.boxes, kits=plan.kits),
-        lessons=plan.lessons,
+        classes=Classes(classes=plan.every_class, timetable=plan.timetable, teaching=plan.teaching),
+        supplies=tuple(each for each in plan.every_supply if each not in as_it_comes),
+        kits=Kits(boxes=plan.boxes, kits=plan.every_kit),
+        lessons=plan.every_lesson,
     )
 
 
 def plan_of(files: PlanFiles, builtin: Iterable[Supply]) -> Plan:
     """What is computed with: the same with the supplies that come with the program, where she has none of that id."""
     hers = {each.id for each in files.supplies}
+    classes, old_classes = _apart(files.classes.classes)
+    supplies, old_supplies = _apart(files.supplies)
+    kits, old_kits = _apart(files.kits.kits)
+    lessons, old_lessons = _apart(files.lessons)
     return Plan(
         school=files.school,
-        classes=files.classes.classes,
+        classes=classes,
         timetable=files.classes.timetable,
         teaching=files.classes.teaching,
-        supplies=files.supplies + tuple(each for each in builtin if each.id not in hers),
+        supplies=supplies + tuple(each for each in builtin if each.id not in hers),
         boxes=files.kits.boxes,
-        kits=files.kits.kits,
-        lessons=files.lessons,
+        kits=kits,
+        lessons=lessons,
+        archive=Archive(old_classes, old_supplies, old_kits, old_lessons),
+    )
+
+
+def _apart(every: tuple[Of, ...]) -> tuple[tuple[Of, ...], tuple[tuple[int, Of], ...]]:
+    """What is in use, and what is archived with its place among all."""
+    if not any(each.archived for each in every):
+        return every, ()
+    return tuple(each for each in every if not each.archived), tuple(
+        (n, each) for n, each in enumerate(every) if each.archived
     )

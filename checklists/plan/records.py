@@ -8,7 +8,7 @@ during a day. Every thing is named by its ``id``, short and readable; ids are wh
 
 from datetime import date
 from functools import cached_property
-from typing import Annotated, Literal
+from typing import Annotated, Literal, TypeVar
 
 from msgspec import Meta, Struct
 
@@ -93,6 +93,8 @@ class Room(Record, frozen=True):
     wing: Text = ""
     """The wing or hall it is in: rooms that say the same one, on one floor, are neighbours where no walk is known."""
     can_be_locked: bool = False
+    archived: bool = False
+    """It stays in its file, and is offered and asked about nowhere."""
 
 
 class Walk(Record, frozen=True):
@@ -275,6 +277,8 @@ class SchoolClass(Record, frozen=True):
     """Supplies that the room or the children already have."""
     left: tuple[Annotated[int, Meta(ge=1, le=400)], ...] = ()
     """Class-list numbers of children who left: the numbers of the others do not shift."""
+    archived: bool = False
+    """It stays in its file, and is offered and asked about nowhere."""
 
     @property
     def headcount(self) -> int:
@@ -327,6 +331,8 @@ class Supply(Record, frozen=True):
     """Used by the teacher alone, never in the children's hands."""
     instead: Id | None = None
     """What she uses in its place where it must not come along."""
+    archived: bool = False
+    """It stays in its file, and is offered and asked about nowhere."""
 
     @property
     def comes_back(self) -> bool:
@@ -366,6 +372,8 @@ class Kit(Record, frozen=True):
     litres: Amount = 28
     empty_grams: Amount = 300
     may_be_left: bool = True
+    archived: bool = False
+    """It stays in its file, and is offered and asked about nowhere."""
 
 
 class Supplies(Record, frozen=True):
@@ -451,6 +459,8 @@ class Lesson(Record, frozen=True):
     """For those who finish early; counts are per student done early."""
     dry_version: Id = ""
     """Lesson to teach instead where no water, mess or sharp tools can be."""
+    archived: bool = False
+    """It stays in its file, and is offered and asked about nowhere."""
 
     def items_from(self, part: int, but: tuple[int, ...] = ()) -> tuple[Item, ...]:
         """Everything listed for a part and those after it, short versions and what is for early finishers included.
@@ -462,8 +472,31 @@ class Lesson(Record, frozen=True):
         return (*listed, *self.extension)
 
 
+class Archive(Struct, frozen=True, omit_defaults=True):
+    """What is archived, each with its place among all of its kind in the plan files."""
+
+    classes: tuple[tuple[int, SchoolClass], ...] = ()
+    supplies: tuple[tuple[int, Supply], ...] = ()
+    kits: tuple[tuple[int, Kit], ...] = ()
+    lessons: tuple[tuple[int, Lesson], ...] = ()
+
+
+Of = TypeVar("Of")
+
+
+def _with_archived(used: tuple[Of, ...], archived: tuple[tuple[int, Of], ...]) -> tuple[Of, ...]:
+    """Everything of a kind in its order: what was archived is in its place among it."""
+    every = list(used)
+    for place, each in archived:
+        every.insert(place, each)
+    return tuple(every)
+
+
 class Plan(Struct, frozen=True, dict=True):
-    """Everything read from the plan files, with look-ups by id. ``supplies`` includes the built-in ones."""
+    """Everything read from the plan files, with look-ups by id. ``supplies`` includes the built-in ones.
+
+    What is archived is found by its id, because earlier days speak of it, and is in no list that is gone through.
+    """
 
     school: School
     classes: tuple[SchoolClass, ...]
@@ -473,18 +506,36 @@ class Plan(Struct, frozen=True, dict=True):
     boxes: tuple[Box, ...]
     kits: tuple[Kit, ...]
     lessons: tuple[Lesson, ...]
+    archive: Archive = Archive()
+
+    @property
+    def every_class(self) -> tuple[SchoolClass, ...]:
+        """Those that are archived too, in the order of the file; so are the three below."""
+        return _with_archived(self.classes, self.archive.classes)
+
+    @property
+    def every_supply(self) -> tuple[Supply, ...]:
+        return _with_archived(self.supplies, self.archive.supplies)
+
+    @property
+    def every_kit(self) -> tuple[Kit, ...]:
+        return _with_archived(self.kits, self.archive.kits)
+
+    @property
+    def every_lesson(self) -> tuple[Lesson, ...]:
+        return _with_archived(self.lessons, self.archive.lessons)
 
     @cached_property
     def class_by_id(self) -> dict[str, SchoolClass]:
-        return {each.id: each for each in self.classes}
+        return {each.id: each for each in self.every_class}
 
     @cached_property
     def supply_by_id(self) -> dict[str, Supply]:
-        return {each.id: each for each in self.supplies}
+        return {each.id: each for each in self.every_supply}
 
     @cached_property
     def lesson_by_id(self) -> dict[str, Lesson]:
-        return {each.id: each for each in self.lessons}
+        return {each.id: each for each in self.every_lesson}
 
     def name_of_supply(self, supply: str) -> str:
         """What a supply is called; its id where the plan has no such supply any more."""
@@ -499,7 +550,7 @@ class Plan(Struct, frozen=True, dict=True):
     @cached_property
     def lessons_that_tie_up(self) -> frozenset[str]:
         """Lessons in which tools stay in the children's work from part to part."""
-        parts = ((lesson.id, part) for lesson in self.lessons for part in lesson.parts)
+        parts = ((lesson.id, part) for lesson in self.every_lesson for part in lesson.parts)
         return frozenset(lesson for lesson, part in parts if any(item.stays_in_work for item in part.items))
 
     @cached_property
@@ -513,7 +564,7 @@ class Plan(Struct, frozen=True, dict=True):
 
     @cached_property
     def kit_by_id(self) -> dict[str, Kit]:
-        return {each.id: each for each in self.kits}
+        return {each.id: each for each in self.every_kit}
 
     @cached_property
     def room_by_id(self) -> dict[str, Room]:
@@ -521,8 +572,9 @@ class Plan(Struct, frozen=True, dict=True):
 
     @cached_property
     def rooms(self) -> tuple[str, ...]:
-        """Every room: those with facts, then those that only a class has."""
-        return tuple(dict.fromkeys((*self.room_by_id, *(each.room for each in self.classes))))
+        """Every room in use: those with facts, then those that only a class has."""
+        known = (each.id for each in self.school.rooms if not each.archived)
+        return tuple(dict.fromkeys((*known, *(each.room for each in self.classes))))
 
     @cached_property
     def building_of_room(self) -> dict[str, Building]:
