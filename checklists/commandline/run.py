@@ -144,6 +144,8 @@ _ACTIONS = {
     "lesson-types": ("lesson_types", "show_or_start_lesson_type"),
     "backup": ("backup", "back_up"),
     "restore": ("backup", "restore"),
+    "rename": ("naming", "rename_thing"),
+    "uses": ("naming", "show_uses"),
     "guide": ("guide", "show_guide"),
     "bring-in": ("bringing_in", "bring_in_or_take_back"),
     "versions": ("versions", "show_or_merge_versions"),

@@ -79,4 +79,29 @@ YEAR_COMMANDS: tuple[Command, ...] = (
         20,
         1,
     ),
+    Command(
+        "rename",
+        "call a class, room, period, timetable day or bell schedule otherwise, everywhere",
+        ALWAYS,
+        (
+            ("trundle rename class 3-B 3-W", "in the timetable, in your rules, in what is told of its days"),
+            ('trundle rename room 12 "the barn"', "and where classes are, walks and what stands there"),
+            ("trundle rename period P1 first", "in every bell schedule; day and bells are said the same way"),
+        ),
+        "what it is (class, room, period, day or bells), how it is called, how it is called from now on",
+        3,
+        3,
+    ),
+    Command(
+        "uses",
+        "what uses a thing: before it is changed or taken out",
+        ALWAYS,
+        (
+            ("trundle uses supply glue-stick", "the parts, boxes and kits that need it, the classes that have it"),
+            ("trundle uses room 12", "who is taught there, which walks and wishes name it"),
+        ),
+        "what it is (class, room, period, day, supply, kit, lesson), and its name",
+        2,
+        2,
+    ),
 )
