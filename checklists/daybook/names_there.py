@@ -72,6 +72,7 @@ NAMES: Final[Mapping[str, Shape]] = {
     "KeptLeg.rides": (CONTAINER,),
     "KeptLeg.kept": (CONTAINER,),
     "RouteKept.begun": (VISIT,),
+    "ClassPlace.class_id": CLASS,
     "Joined.class_id": CLASS,
     "Sized.class_id": CLASS,
     "Left.class_id": CLASS,

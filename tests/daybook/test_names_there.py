@@ -194,6 +194,7 @@ NO_NAMES = {
     "FoundInContainer.supply", "TakenOut.supply", "CountedSharps.supply", "CountLater.supply", "Lent.supply",
     "GivenBack.supply", "Loan.supply", "Order.supply", "Order.came_instead", "Carried.supply", "Case.supply",
     "State.on_hand", "State.counted", "State.levels", "State.came_short",  # supplies keep their ids
+    "ClassPlace.lesson",
     "Excused.lesson", "Broken.lesson", "Progress.lesson", "Unfinished.lesson", "Unsure.lesson", "Owed.lesson",
     "Away.lesson", "Progress.lessons_done",  # and so do lessons
     "GivenBack.loan", "Loan.key",  # a moment and a supply
