@@ -22,6 +22,7 @@ from checklists.daybook.doubting_the_date import Doubt, doubt_of_date
 from checklists.daybook.entries import (
     AboutChildren,
     AnyEntry,
+    Began,
     Changed,
     ClassPlace,
     Joined,
@@ -308,6 +309,8 @@ class Book(FactsAsked):
         if all(isinstance(entry, RouteKept) and not entry.anew for entry in group):  # no step of hers: of the plan
             self._told.take_back(day, len(group))
             return self.undo(day)
+        if any(isinstance(entry, Began) for entry in group):
+            return None
         said = say_entry(group[0], self.day(day), self.plan)
         more = sum(not isinstance(entry, RouteKept) for entry in group) - 1
         if more > 0:

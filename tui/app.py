@@ -17,6 +17,7 @@ from textual.app import App
 from textual.timer import Timer
 
 from checklists.book import Book, NotSaved
+from tui.notices import is_without_day
 from tui.recorder import Recorder
 from tui.screens.morning import MorningScreen
 from tui.themes import THEMES
@@ -37,7 +38,7 @@ class TrundleApp(App[None]):
         self.recorder = Recorder(book)
         self.now = now
         listed = book.list_date(now().date())  # also tells the book what is still to come
-        self.opening_date: date = on or listed
+        self.opening_date: date = on or self.unsaid_today(book, now().date()) or listed
         self.opened_on = now().date()
         self.has_shown_open = False
         self._folding: Timer | None = None
@@ -46,6 +47,15 @@ class TrundleApp(App[None]):
         self.greeting = ""
         """What the list says when it opens."""
         dress(self)
+
+    @staticmethod
+    def unsaid_today(book: Book, today: date) -> date | None:
+        """Today, where nobody has said yet who comes: its list asks for that."""
+        if not is_without_day(book, today):
+            return None
+        from checklists.first_start.later_days import first_unsaid
+
+        return first_unsaid(book, (today,))
 
     def get_default_screen(self) -> MorningScreen:
         return MorningScreen(self.opening_date)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import TYPE_CHECKING
 
 from checklists.book import Book
@@ -34,6 +35,7 @@ def brief_notices(
     """What stands above the list: every kind once, so that none hides another. ``known``: see ``steady_notices``."""
     found = [
         *date_notices(book),
+        *unsaid_notices(book, day),
         *brief_decisions(day),
         *brief_cases(book, day, marks),
         *brief_counts(day, marks),
@@ -51,6 +53,23 @@ def date_notices(book: Book) -> list[Notice]:
     """That the computer's date cannot be right."""
     doubt = book.doubt_of_date()
     return [Notice("!", doubt.text, critical=True)] if doubt is not None and doubt.is_wrong else []
+
+
+def is_without_day(book: Book, day: date) -> bool:
+    """Whether the timetable has nothing for a date, as far as a glance tells."""
+    listed = book.day(day)
+    return bool(listed.school_day) and listed.day_name not in book.plan.timetable
+
+
+def unsaid_notices(book: Book, day: Day) -> list[Notice]:
+    """That nobody has said yet who comes on this day of a new school's timetable."""
+    if not is_without_day(book, day.date):
+        return []
+    from checklists.first_start.later_days import is_unsaid, say_day
+
+    if not is_unsaid(book, day.date):
+        return []
+    return [Notice("?", f"Nobody has said yet who comes on {say_day(book.plan, day.day_name)}.", end="Tab: say it")]
 
 
 def steady_notices(book: Book, day: Day) -> tuple[Notice, ...]:

@@ -362,6 +362,10 @@ class ClassPlace(Entry, frozen=True, kw_only=True, tag="class place"):
     part: Annotated[int, Meta(ge=1, le=40)] = 1
 
 
+class Began(Entry, frozen=True, kw_only=True, tag="began"):
+    """The daybook begins on this day. What was said with it in setting up the school is no step to be taken back."""
+
+
 class Joined(Entry, frozen=True, kw_only=True, tag="joined"):
     """A new child: the class is one larger from now on, and owes it the parts of its lesson taught so far."""
 
@@ -451,6 +455,7 @@ AnyEntry = (
     | Changed
     | Sized
     | ClassPlace
+    | Began
     | Joined
     | Left
     | Excused

@@ -100,6 +100,8 @@ def say_entry(entry: book.AnyEntry, day: Day, plan: Plan | None = None) -> str:
             return f"{'wish for the route' if is_wish(entry) else 'the day changed'}: {say_change(entry, day, plan)}"
         case book.Sized():
             return f"{entry.class_id}: {plural(entry.students, 'child')} from now on"
+        case book.Began():
+            return "the daybook begins"
         case book.ClassPlace():
             title = plan.title_of_lesson(entry.lesson) if plan is not None else entry.lesson
             return f"{entry.class_id} is at {title}, part {entry.part}"

@@ -8,7 +8,7 @@ from datetime import datetime
 from msgspec import Struct, structs
 
 from checklists.calendar import calendar_of
-from checklists.daybook.entries import AnyEntry, Changed, ClassPlace
+from checklists.daybook.entries import AnyEntry, Began, Changed, ClassPlace
 from checklists.first_start.answers import Answers
 from checklists.first_start.asking_day import DaySaid, LessonChoice, LessonSaid, VisitSaid
 from checklists.first_start.asking_school import SchoolSaid
@@ -65,10 +65,10 @@ def made_from(said: AllSaid) -> Made:
 
 
 def first_entries(said: AllSaid, made: Made, at: datetime) -> tuple[AnyEntry, ...]:
-    """What the record of the first day says: which day of the cycle it is, and which classes have begun."""
+    """What the record of the first day begins with: which day of the cycle it is, and which classes have begun."""
     rotation = said.school.rotation
     announced = rotation.kind == "cycle" and rotation.lost_day != "fixed"
-    return (*((Changed(at=at, day=said.school.day_name),) if announced else ()), *made.entries(at))
+    return (Began(at=at), *((Changed(at=at, day=said.school.day_name),) if announced else ()), *made.entries(at))
 
 
 # ----------------------------------------------------------------------------------------------------- the school

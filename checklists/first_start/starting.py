@@ -5,7 +5,6 @@ from __future__ import annotations
 from datetime import datetime
 from pathlib import Path
 
-from checklists.daybook.entries import AnyEntry
 from checklists.daybook.state import DayRecord
 from checklists.files.daybook_folder import write_record
 from checklists.files.new_plan import write_new_plan
@@ -20,9 +19,7 @@ def start_with(folder: Path, said: AllSaid, made: Made, at: datetime) -> None:
 
     The day's record comes first: wherever this is cut off, there is either no plan yet, or all of it.
     """
-    entries: tuple[AnyEntry, ...] = first_entries(said, made, at)
-    if entries:
-        write_record(folder, DayRecord(format=1, date=said.school.day, entries=entries))
+    write_record(folder, DayRecord(format=1, date=said.school.day, entries=first_entries(said, made, at)))
     write_new_plan(folder, made.files, at)
     try:
         forget_set_up(folder)

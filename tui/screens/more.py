@@ -13,6 +13,7 @@ from textual.content import Content
 from checklists.calendar import is_year_ending
 from checklists.words import plural, say_date
 from tui.keys import MORE, bindings_of
+from tui.notices import is_without_day
 from tui.rows import Row
 from tui.screens.day_screen import DayScreen
 from tui.screens.rows_screen import RowsScreen
@@ -115,6 +116,18 @@ class MoreScreen(RowsScreen):
         if event.again:
             self.action_accept()
 
+    def open_unsaid_day(self) -> None:
+        """Say who comes; then back to the list, which is that of the day then."""
+        from tui.screens.say_day import SayDayScreen
+
+        def go(day: date) -> None:
+            self.dismiss()
+            self.go_to_day(day)
+
+        day = unsaid_of(self)
+        if day is not None:
+            self.app.push_screen(SayDayScreen(day, go))
+
     def open_own_school(self) -> None:
         """Leave the demo school; her own school, or the questions about it, comes in its place."""
         self.trundle.wants_own_school = True
@@ -140,7 +153,29 @@ def pages_of(screen: MoreScreen) -> tuple[OtherPage, ...]:
     """The pages there are now; what waits to be saved comes first."""
     waiting = screen.trundle.recorder.waiting
     again = (OtherPage("save again", f"Save again: {len(waiting)} not saved yet", MoreScreen.save_waiting),)
-    return (*(again if waiting else ()), *_two_versions(screen), *_new_year(screen), *_own_school(screen), *PAGES)
+    now_and_then = (*_two_versions(screen), *_new_year(screen), *_unsaid_day(screen), *_own_school(screen))
+    return (*(again if waiting else ()), *now_and_then, *PAGES)
+
+
+def _unsaid_day(screen: MoreScreen) -> tuple[OtherPage, ...]:
+    """Who comes on a day of a new school's timetable of which nobody has said anything yet."""
+    day = unsaid_of(screen)
+    if day is None:
+        return ()
+    from checklists.first_start.later_days import say_day
+
+    called = say_day(screen.book.plan, screen.book.day(day).day_name)
+    return (OtherPage("unsaid day", f"Say who comes on {called}", MoreScreen.open_unsaid_day),)
+
+
+def unsaid_of(screen: MoreScreen) -> date | None:
+    """Today, or the day of the list, where nobody has said who comes."""
+    days = [each for each in (screen.trundle.now().date(), screen.date) if is_without_day(screen.book, each)]
+    if not days:
+        return None
+    from checklists.first_start.later_days import first_unsaid
+
+    return first_unsaid(screen.book, days)
 
 
 def _own_school(screen: MoreScreen) -> tuple[OtherPage, ...]:
