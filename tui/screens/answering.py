@@ -10,7 +10,6 @@ from checklists.daybook.entries import Reported
 from checklists.lines.records import Day
 from checklists.words import clean, say_date
 from tui.screens.packing import PackingScreen
-from tui.widgets.follows import Follows
 from tui.widgets.message_line import MessageLine
 from tui.widgets.notice import NoticeArea
 from tui.wording import sentence
@@ -19,10 +18,14 @@ if TYPE_CHECKING:
     from checklists.asking import Answer, Asked
     from checklists.line_changes.records import LineChange, Offer
     from checklists.plan.plan_files import PlanFiles
+    from tui.widgets.follows import Follows
 
 
 class AnsweringScreen(PackingScreen):
     """Packing, with questions on top; and changes of the plan from here, with what follows from them below the list."""
+
+    follows: Follows | None = None
+    """What follows from a change that was just made."""
 
     def action_answer_done(self) -> None:
         self.answer("done")
@@ -168,16 +171,14 @@ class AnsweringScreen(PackingScreen):
 
     def show_follows(self, title: str, sentences: tuple[str, ...]) -> None:
         """Below the list until the next key. The rows for it are made the first time."""
-        shown = self.query(Follows)
-        if shown:
-            shown.first().tell(title, sentences)
-        elif sentences:
-            new = Follows()
-            self.mount(new, before=self.query_one(MessageLine))
-            new.tell(title, sentences)
+        if self.follows is None:
+            from tui.widgets.follows import Follows  # only here: a start does not change the plan
+
+            self.follows = Follows()
+            self.mount(self.follows, before=self.query_one(MessageLine))
+        self.follows.tell(title, sentences)
 
     def on_key(self, event: events.Key) -> None:
         """The next key puts away what followed from a change."""
-        for shown in self.query(Follows):
-            if shown.sentences:
-                shown.tell("", ())
+        if self.follows is not None and self.follows.sentences:
+            self.follows.tell("", ())
