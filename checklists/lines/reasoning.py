@@ -31,6 +31,8 @@ class Judged(Struct, frozen=True):
 
     visit: Visit
     by_step: tuple[tuple[Step, tuple[Effect, ...]], ...]
+    amid: tuple[Surroundings, ...] = ()
+    """Amid what each part was judged."""
 
     @property
     def stopped(self) -> tuple[tuple[Step, Effect], ...]:
@@ -100,13 +102,15 @@ class Reasoning:
                 continue
             waiting = self._of_waiting(day, visit, visit.waiting, following, drying) if visit.waiting else ()
             by_step: list[tuple[Step, tuple[Effect, ...]]] = []
+            amid: list[Surroundings] = []
             wet = 0
             for step in visit.steps:
-                effects, wet_here = self._effects(day, visit, step, following, drying)
+                effects, around = self._effects(day, visit, step, following, drying)
                 by_step.append((step, (*waiting, *effects)))
-                wet = max(wet, wet_here)
+                amid.append(around)
+                wet = max(wet, self._wet_on_cart(day, visit, step, around))
             drying = max(0, drying - wet)
-            judged.append(Judged(visit, tuple(by_step)))
+            judged.append(Judged(visit, tuple(by_step), tuple(amid)))
         return tuple(judged)
 
     def placed(self, day: date, visits: Sequence[Visit]) -> tuple[Visit, ...]:
@@ -152,8 +156,8 @@ class Reasoning:
 
     def _effects(
         self, day: date, visit: Visit, step: Step, following: Visit | None, drying: int
-    ) -> tuple[tuple[Effect, ...], int]:
-        """Effects of one step, and how many wet pieces it puts on the cart."""
+    ) -> tuple[tuple[Effect, ...], Surroundings]:
+        """Effects of one step, and amid what it was judged."""
         before = self._limits_before(visit, step)
         next_date = next_visit_of(self.plan, self.calendar, visit.class_id, day, self.state)
         around = Surroundings(
@@ -171,7 +175,7 @@ class Reasoning:
         if not is_over and next_date is not None and _outside(next_date, limits):
             around = structs.replace(around, next_not_before=limits.not_before, next_not_after=limits.not_after)
             effects = self._apply(self.rules, day, visit, step, around)
-        return effects, self._wet_on_cart(day, visit, step, around)
+        return effects, around
 
     def tasks_of(self, day: date, visits: Sequence[Visit]) -> Iterator[tuple[Visit, Step, tuple[Effect, ...]]]:
         """Only the tasks that rules ask for on a day, without asking when parts may follow one another."""

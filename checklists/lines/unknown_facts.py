@@ -15,14 +15,14 @@ from checklists.daybook.entries import Changed
 from checklists.daybook.state import State
 from checklists.lines.day import calendar_for
 from checklists.lines.facts import Surroundings, facts_of
-from checklists.lines.gathering import needs_of_day
+from checklists.lines.needs import needs_of
 from checklists.lines.reasoning import Judged, Reasoning
-from checklists.lines.records import Day, Visit
+from checklists.lines.records import Day, Step, Visit
 from checklists.plan.records import Plan, Room
 from checklists.plan.room_notes import MOST_PLACES, ROOM_FACTS, RoomFact, say_of_room
-from checklists.rules.apply import tags_for
+from checklists.rules.apply import effects_for, tags_for
 from checklists.rules.read import RuleSet, asked_tag
-from checklists.rules.records import Add, Forbid, Raise, Replace
+from checklists.rules.records import Add, Effect, Forbid, Raise, Replace, VisitFacts
 from checklists.rules.vocabulary import marks_of_supply
 
 _TOLD_BY: dict[RoomFact, frozenset[str]] = {
@@ -61,7 +61,7 @@ def _open_facts(plan: Plan, visits: Sequence[Visit]) -> list[tuple[str, RoomFact
 
 
 class _Asking:
-    """The visits of one day, gone through with one answer after another."""
+    """The visits of one day, judged as far as things are known; then with one answer after another."""
 
     def __init__(self, plan: Plan, rules: RuleSet, state: State, day: Day, change: Changed | None) -> None:
         self.plan = plan
@@ -70,53 +70,103 @@ class _Asking:
         self.day = day
         self.calendar = calendar_for(plan, state, day.date, change)
         self.no_mess = bool(change is not None and change.no_mess)
-        self.tags = [self._tags_of(visit) for visit in day.visits]
+        judged = self._reasoning(plan).judge(day.date, day.visits)
+        self.parts = [list(self._parts_of(one)) for one in judged]
 
     def first_that_turns_on(self, room: str, fact: RoomFact) -> UnknownFact | None:
         """The first visit that needs something else with one answer; None where all need the same with any."""
-        may = self._visits_that_may_turn(room, fact)
-        if not may:
+        asked = _tags_besides(self.rules, fact)
+        for visit, parts in zip(self.day.visits, self.parts, strict=True):
+            if visit.room != room or not any(each <= part.tags for part in parts for each in asked):
+                continue
+            if any(self._turns(visit, part, fact) for part in parts):
+                return UnknownFact(room, fact, visit)
+        return self._later_visit(room, asked) if fact == "drying_places" else None
+
+    def _turns(self, visit: Visit, part: _Part, fact: RoomFact) -> bool:
+        """Whether a part in a visit needs something else with one answer than with another."""
+        facts = [_with_answer(part.facts, fact, answer, part.around, visit) for answer in _answers(self.rules, fact)]
+        effects = [self._effects_of(each) for each in facts]
+        if all(_asked_for(each) == _asked_for(effects[0]) for each in effects[1:]):
+            return False
+        needed = [self._needed(visit, part.step, each) for each in effects]
+        return any(each != needed[0] for each in needed[1:])
+
+    def _later_visit(self, room: str, asked: frozenset[frozenset[str]]) -> UnknownFact | None:
+        """A visit after those in a room, where what dries on the cart may be in its way: the days are gone through."""
+        is_wet = [visit.room == room and any("wet" in part.tags for part in parts) for visit, parts in self._pairs()]
+        if True not in is_wet:
             return None
-        judged = [self._judged_with(room, fact, answer, may) for answer in _answers(self.rules, fact)]
-        if all(_asked_for(each[1]) == _asked_for(judged[0][1]) for each in judged[1:]):
-            return None
-        needed = [self._needed(*each) for each in judged]
-        for at, one in enumerate(judged[0][1]):
-            if any(each[at] != needed[0][at] for each in needed[1:]):
-                return UnknownFact(room, fact, one.visit)
+        after = self._pairs()[is_wet.index(True) + 1 :]
+        may = frozenset(visit.key for visit, parts in after if any(each <= p.tags for p in parts for each in asked))
+        judged = (
+            [self._judged_with(room, places, may) for places in _answers(self.rules, "drying_places")] if may else []
+        )
+        for same in zip(*judged, strict=True):
+            found = [[_asked_for(effects) for _, effects in one.by_step] for one in same]
+            if any(each != found[0] for each in found[1:]):
+                return UnknownFact(room, "drying_places", same[0].visit)
         return None
 
-    def _visits_that_may_turn(self, room: str, fact: RoomFact) -> frozenset[str]:
-        """Visits to which a rule that speaks of the fact may apply, by the tags it asks for besides."""
-        asked, pairs = _tags_besides(self.rules, fact), list(zip(self.day.visits, self.tags, strict=True))
-        there = [(visit, tags) for visit, tags in pairs if visit.room == room]
-        if fact == "drying_places":  # what dries on the cart is in the way of what comes later
-            there = pairs if any("wet" in tags for _, tags in there) else []
-        return frozenset(visit.key for visit, tags in there if any(each <= tags for each in asked))
+    def _pairs(self) -> list[tuple[Visit, list[_Part]]]:
+        return list(zip(self.day.visits, self.parts, strict=True))
 
-    def _tags_of(self, visit: Visit) -> frozenset[str]:
-        found: frozenset[str] = frozenset()
-        for step in visit.steps:
-            facts = facts_of(self.plan, self.state, visit, step, self.day.date, Surroundings(no_mess=self.no_mess))
-            found |= tags_for(self.rules, facts, date=self.day.date, marks_of=self._marks_of)
-        return found
+    def _judged_with(self, room: str, places: int, only: frozenset[str]) -> tuple[Judged, ...]:
+        plan = structs.replace(self.plan, school=say_of_room(self.plan.school, room, "drying_places", places))
+        return self._reasoning(plan).judge(self.day.date, self.day.visits, only=only)
+
+    def _reasoning(self, plan: Plan) -> Reasoning:
+        return Reasoning(plan, self.rules, self.state, self.calendar, no_mess=self.no_mess)
+
+    def _parts_of(self, one: Judged) -> Iterator[_Part]:
+        for (step, _), around in zip(one.by_step, one.amid, strict=True):
+            facts = facts_of(self.plan, self.state, one.visit, step, self.day.date, around)
+            tags = tags_for(self.rules, facts, date=self.day.date, marks_of=self._marks_of)
+            yield _Part(step, around, facts, tags)
+
+    def _effects_of(self, facts: VisitFacts) -> tuple[Effect, ...]:
+        return effects_for(self.rules, facts, date=self.day.date, marks_of=self._marks_of, instead_of=self._instead_of)
 
     def _marks_of(self, supply: str) -> frozenset[str]:
         known = self.plan.supply_by_id.get(supply)
         return marks_of_supply(known) if known is not None else frozenset()
 
-    def _judged_with(
-        self, room: str, fact: RoomFact, answer: int, only: frozenset[str]
-    ) -> tuple[Reasoning, tuple[Judged, ...]]:
-        plan = structs.replace(self.plan, school=say_of_room(self.plan.school, room, fact, answer))
-        reasoning = Reasoning(plan, self.rules, self.state, self.calendar, no_mess=self.no_mess)
-        return reasoning, reasoning.judge(self.day.date, self.day.visits, only=only)
+    def _instead_of(self, supply: str) -> str:
+        known = self.plan.supply_by_id.get(supply)
+        return known.instead or "" if known is not None else ""
 
-    def _needed(self, reasoning: Reasoning, judged: tuple[Judged, ...]) -> list[object]:
-        """What each visit needs and is told, whatever the reasons."""
-        needs, _ = needs_of_day(reasoning, self.day.date, judged)
-        bare = [structs.replace(each, because=()) for each in needs]
-        return [([each for each in bare if each.visit == one.visit.key], list(_told(one))) for one in judged]
+    def _needed(self, visit: Visit, step: Step, effects: tuple[Effect, ...]) -> object:
+        """What is needed and told, whatever the reasons."""
+        needs, notes = needs_of(self.plan, visit, step, effects)
+        told = [
+            (each.rule.id, each.action, each.item)
+            for each in effects
+            if not isinstance(each.action, Add | Replace | Raise | Forbid)
+        ]
+        return [structs.replace(each, because=()) for each in needs], notes, told
+
+
+class _Part(Struct, frozen=True):
+    """A part that is taught in a visit, as it was judged: the facts, and every tag that follows from them."""
+
+    step: Step
+    around: Surroundings
+    facts: VisitFacts
+    tags: frozenset[str]
+
+
+def _with_answer(facts: VisitFacts, fact: RoomFact, answer: int, around: Surroundings, visit: Visit) -> VisitFacts:
+    """The facts of a visit as they were with an answer, as ``facts.facts_of`` has them."""
+    if fact == "drying_places":
+        pieces = facts.numbers["pieces"]
+        told = {"rides on cart": pieces > answer, "drying short": pieces > answer + around.drying_on_cart}
+        tags = facts.tags | {tag for tag, holds in told.items() if holds}
+        return structs.replace(facts, tags=tags, numbers={**facts.numbers, "drying_places": answer})
+    if fact == "sink":
+        has = bool(answer) and not visit.no_water
+        return structs.replace(facts, tags=facts.tags - _TOLD_BY["sink"] | {"sink" if has else "no sink"})
+    yes, no = ("carpet", "hard floor") if fact == "carpet" else ("projector", "no projector")
+    return structs.replace(facts, tags=facts.tags | {yes if answer else no})
 
 
 def _answers(rules: RuleSet, fact: RoomFact) -> tuple[int, ...]:
@@ -128,19 +178,8 @@ def _answers(rules: RuleSet, fact: RoomFact) -> tuple[int, ...]:
     return tuple(sorted({0, MOST_PLACES, *(each for each in near if 0 <= each <= MOST_PLACES)}))
 
 
-def _asked_for(judged: Sequence[Judged]) -> list[object]:
-    return [
-        [(step, [(each.rule.id, each.action, each.item) for each in effects]) for step, effects in one.by_step]
-        for one in judged
-    ]
-
-
-def _told(one: Judged) -> Iterator[object]:
-    """What rules ask for beside things to have along: checks, cautions, tasks, times."""
-    for step, effects in one.by_step:
-        for each in effects:
-            if not isinstance(each.action, Add | Replace | Raise | Forbid):
-                yield step, each.rule.id, each.action, each.item
+def _asked_for(effects: Sequence[Effect]) -> list[object]:
+    return [(each.rule.id, each.action, each.item) for each in effects]
 
 
 @lru_cache(maxsize=64)

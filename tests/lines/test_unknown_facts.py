@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from functools import lru_cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -21,6 +22,7 @@ from checklists.lines.unknown_facts import UnknownFact, unknown_facts
 from checklists.plan.records import Plan, Room
 from checklists.plan.room_notes import ROOM_FACTS, RoomFact, say_of_room
 from checklists.rules.read import RuleSet
+from tests.references.random_schools import FIRST_DAY, write_random_school
 from tests.schools import (
     MONDAY,
     REFERENCE_PLACES,
@@ -154,3 +156,23 @@ def test_an_answer_is_not_asked_again_and_the_question_names_the_visit(tmp_path:
     assert (first.fact, first.visit.class_id) == ("sink", "3-B")
     plan = structs.replace(plan, school=say_of_room(plan.school, "12", "sink", False))
     assert ("12", "sink") not in asked(plan, rules, state)
+
+
+@pytest.mark.parametrize("seed", [0, 5])
+def test_the_same_holds_in_schools_drawn_by_chance_with_rules_of_their_own(seed: int, tmp_path: Path) -> None:
+    read = read_plan(write_random_school(tmp_path, seed))
+    assert read.plan is not None and read.rules is not None
+    plan, rules, state = read.plan, read.rules, first_state(read.plan)
+    seen: set[bool] = set()
+    for on in (FIRST_DAY + timedelta(n) for n in range(3)):
+        day = day_on(plan, rules, state, on)
+        found = {(each.room, each.fact) for each in unknown_facts(plan, rules, state, day, None)}
+        for room in {visit.room for visit in day.visits}:
+            known = plan.room_by_id.get(room, Room(room))
+            for fact in (each for each in ROOM_FACTS if getattr(known, each) is None):
+                answers = (0, 500) if fact == "drying_places" else (True, False)
+                schools = (say_of_room(plan.school, room, fact, each) for each in answers)
+                lists = [told_by(day_on(structs.replace(plan, school=each), rules, state, on)) for each in schools]
+                assert ((room, fact) in found) == (lists[0] != lists[1]), (on, room, fact)
+                seen.add((room, fact) in found)
+    assert seen == {True, False}
