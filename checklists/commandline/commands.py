@@ -73,6 +73,22 @@ COMMANDS: tuple[Command, ...] = (
         3,
     ),
     Command(
+        "change-line",
+        "what is wrong with a line of the list: how many a class is, not for this class, not any more",
+        (
+            Option("--reason", "reason", "why a safety rule is switched off", '"done by the aide"', values.read_name),
+            *ALWAYS,
+        ),
+        (
+            ("trundle change-line 13", "what can be changed about line 13, numbered"),
+            ("trundle change-line 13 1 24", "the first of it: the class has 24 children from now on"),
+            ('trundle change-line 13 "size 3-B" 24', "the same by its key, as --json has it, for scripts"),
+        ),
+        "a number on the list; the number or key of a change; what it takes",
+        20,
+        1,
+    ),
+    Command(
         "rooms",
         "what is known of each room and what is not, and what is so from now on",
         (

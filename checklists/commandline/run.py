@@ -132,6 +132,7 @@ _ACTIONS = {
     "route": ("route", "show_route"),
     "pin": ("pins", "show_or_say_pin"),
     "walk": ("walks", "show_or_say_walk"),
+    "change-line": ("line_changes", "show_or_change_line"),
     "rooms": ("rooms", "show_or_say_rooms"),
     "report": ("reporting", "report"),
     "answer": ("answering", "answer"),

@@ -13,6 +13,7 @@ from msgspec import structs
 
 from checklists.daybook.opening import first_state
 from checklists.daybook.state import Owed, Progress
+from checklists.files.daybook_folder import load
 from checklists.files.plan_folder import read_plan
 from checklists.line_changes.of_lesson import amount_typed
 from checklists.line_changes.of_supply import spare_typed
@@ -24,7 +25,7 @@ from checklists.plan.class_notes import CannotNote
 from checklists.plan.plan_files import PlanFiles, files_of
 from checklists.plan.records import Plan, Spare
 from checklists.rules.read import RuleSet, builtin_supplies
-from tests.days import at
+from tests.days import NEXT_DAY_A, at, close, opened, teach_all
 from tests.schools import FRIDAY_BEFORE, MONDAY, REFERENCE_PLACES, reference_school
 
 
@@ -140,3 +141,20 @@ def test_an_amount_is_above_nothing_and_below_a_thousand_or_it_is_said_why_not(t
         assert 0 < amount_typed(typed) <= 1000
     except CannotNote as problem:
         assert "like 2 or 0.5" in str(problem)
+
+
+def test_a_change_counts_from_today_on_and_a_closed_day_stays_as_it_was(tmp_path: Path) -> None:
+    with opened(reference_school(tmp_path)) as book:
+        teach_all(book, MONDAY)
+        close(book)
+        before = load(tmp_path, MONDAY).record
+        book.today = NEXT_DAY_A
+        day = book.day(NEXT_DAY_A)
+        line = next(line for line in day.lines if line.supply == "yarn-ball")
+        offers = offers_for(book.plan, book.rules, day, line, at(day=NEXT_DAY_A))
+        change = next(each for each in offers if each.key == "size 3-B").make(book.plan_files, "20", "")
+        assert change.files is not None
+        book.change_files(change.files, change.said, at(day=NEXT_DAY_A))
+        assert next(each.students for each in book.day(NEXT_DAY_A).visits if each.class_id == "3-B") == 20
+        assert load(tmp_path, MONDAY).record == before
+        assert book.check_chain() == ()
