@@ -26,7 +26,7 @@ def is_unsaid(book: Book, day: date) -> bool:
 
 def _is_new(book: Book, day: date) -> bool:
     begun = min(book.told_dates, default=None)
-    if begun is None or calendar_of(book.plan.school).school_days_between(begun, day) > WEEKS_ASKED:
+    if begun is None or day < begun or calendar_of(book.plan.school).school_days_between(begun, day) > WEEKS_ASKED:
         return False
     return any(isinstance(entry, Began) for entry in load(book.folder, begun).record.entries)
 

@@ -5,20 +5,26 @@ from __future__ import annotations
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
+from typing import Any
 
 import pytest
 from textual import events
 from textual.pilot import Pilot
 
 from checklists.book import Book
-from checklists.files.set_up_file import read_set_up, what_is_in
-from tests.first_start.answering import MONDAY_AT_7_20
+from checklists.files.set_up_file import keep_set_up, read_set_up, what_is_in
+from checklists.first_start.answers import Answers
+from checklists.first_start.going import answered
+from checklists.first_start.question import NotTaken, Question
+from checklists.words import clean
+from tests.first_start.answering import MONDAY_AT_7_20, run_through, way_of
 from tests.first_start.test_asking import wordy
 from tui.first_app import Chosen, FirstApp
+from tui.screens.asking import shown_of
 from tui.screens.set_up import SetUpScreen
+from tui.widgets.question_page import rows_of
 
 SIZES = pytest.mark.parametrize("size", [(80, 24), (60, 20)], ids=["80x24", "60x20"])
-SIGNS = {" ": "space", "-": "minus", "~": "tilde", "/": "slash", ",": "comma"}
 SOUP = "[b]x[/b] [@click=app.quit]y[/] \u202e\u05d0\u05d1 \x1b[31m \ud83c\udfa8🎨 {} %s $ink"
 
 
@@ -68,26 +74,33 @@ def words_of(text: str) -> str:
     return " ".join(text.split())
 
 
+def page_of(question: Question[Any], typed: str, size: tuple[int, int]) -> str:
+    """What is to be read in a window of so many columns and rows; it must have room for it above the keys."""
+    columns, rows = size[0] - 2, size[1] - 1
+    answers = tuple(("Answer", "of before " * 20) for _ in range(9))
+    page = rows_of(shown_of(question, typed, heading="Setting up", answers=answers), columns, rows)
+    assert len(page) <= rows and all(row.cell_length <= columns for row in page)
+    return words_of("\n".join(row.plain for row in page))
+
+
 @SIZES
-async def test_every_question_is_there_in_full(tmp_path: Path, size: tuple[int, int]) -> None:
-    """What is asked, how it is typed, every choice, what Enter takes and what was understood: nothing is cut."""
-    async with newcomer(tmp_path / "own", size) as she:
-        await she.answer("2")
-        while (question := she.asking.way.open) is not None:
-            shown = words_of(she.shown)
-            for text in (question.text, question.how, question.say_default()):
-                assert words_of(text) in shown, (question.id, text, she.shown)
-            assert all(option.label in she.shown for option in question.options), she.shown
-            typed = wordy(question)
-            if size == (60, 20):
-                await she.press(*(SIGNS.get(sign, sign) for sign in typed))
-            else:
-                she.app.screen.post_message(events.Paste(typed))
-                await she.pilot.pause()
-            understood = question.say(question.understood(typed))
-            assert words_of(understood) in words_of(she.shown), she.shown
-            await she.press("enter")
-        assert words_of(she.asking.question().text) in words_of(she.shown)
+def test_every_question_is_there_in_full(size: tuple[int, int]) -> None:
+    """What is asked, how it is typed, every choice, what Enter takes, what was understood or refused."""
+    answers = Answers()
+    while (question := way_of(answers).open) is not None:
+        typed = wordy(question)
+        nothing = page_of(question, "", size)
+        for text in (question.text, question.how, question.say_default()):
+            assert words_of(text) in nothing, (question.id, text, nothing)
+        assert all(words_of(option.label) in nothing for option in question.options), nothing
+        assert words_of(question.say(question.understood(typed))) in page_of(question, typed, size)
+        for refused in ("?", "c", "7" * 30, SOUP):
+            try:
+                told = question.say(question.understood(refused))
+            except NotTaken as problem:
+                told = str(problem)
+            assert words_of(clean(told)) in page_of(question, refused, size)
+        answers = answered(answers, question, typed)
 
 
 async def test_from_nothing_to_the_first_list_in_at_most_250_keys(tmp_path: Path) -> None:
@@ -167,11 +180,8 @@ async def test_set_up_afresh_keeps_what_was_said_before_beside_it(tmp_path: Path
     assert what_is_in(tmp_path / "own") == "nothing"
 
 
-@SIZES
-async def test_odd_text_in_every_question_shows_as_it_was_typed_and_harms_nothing(
-    tmp_path: Path, size: tuple[int, int]
-) -> None:
-    async with newcomer(tmp_path / "own", size) as she:
+async def test_odd_text_in_every_question_shows_as_it_was_typed_and_harms_nothing(tmp_path: Path) -> None:
+    async with newcomer(tmp_path / "own", (60, 20)) as she:
         await she.answer("2")
         while (question := she.asking.way.open) is not None:
             she.app.screen.post_message(events.Paste(SOUP))
@@ -194,10 +204,8 @@ async def test_a_folder_with_other_things_says_so_and_asks(tmp_path: Path) -> No
         assert "letter to parents.txt" in words_of(she.shown)
         await she.answer("2")
         assert she.open_id == "school name"
-        while (question := she.asking.way.open) is not None:
-            await she.answer(wordy(question))
-        await she.press("enter")
-    assert what_is_in(tmp_path) == "a plan"
+        await she.answer("Applewick")
+    assert read_set_up(tmp_path).said == {"school name": "Applewick"}
     assert (tmp_path / "letter to parents.txt").read_text() == "Dear parents"
 
 
@@ -209,6 +217,22 @@ async def test_a_disk_that_refuses_is_told_and_the_question_stays(tmp_path: Path
         she = Newcomer(app, pilot)
         await she.answer("Applewick")
         assert "Not kept" in she.shown and she.open_id == "school name"
+
+
+async def test_a_plan_that_cannot_be_written_leaves_the_answers_and_can_be_written_once_it_can(tmp_path: Path) -> None:
+    own = tmp_path / "own"
+    keep_set_up(own, run_through(wordy).answers)
+    (own / "lessons").write_text("a file in the place of a folder")
+    async with newcomer(own) as she:
+        await she.press("enter", "enter")
+        assert "Not saved" in she.shown and not (own / "school.toml").exists()
+    assert what_is_in(own) == "half a set-up"
+    (own / "lessons").unlink()
+    async with newcomer(own) as she:
+        await she.press("enter", "enter")
+        assert she.app.return_value == "list"
+    with Book.open(own, today=MONDAY_AT_7_20.date()) as book:
+        assert [visit.steps[0].part for visit in book.day(MONDAY_AT_7_20.date()).visits] == [2] * 6
 
 
 async def test_the_demo_is_what_enter_takes_first(tmp_path: Path) -> None:

@@ -34,6 +34,11 @@ def test_the_command_loads_textual_only_for_a_screen() -> None:
     assert "textual" not in loaded
 
 
+def test_a_school_that_is_set_up_loads_nothing_of_the_first_start() -> None:
+    loaded = loaded_by("import tui.main, tui.app, checklists.book")
+    assert not {name for name in loaded if "first_start" in name or "lesson_types" in name or "set_up" in name}
+
+
 def test_the_first_screen_loads_no_other_screen() -> None:
     loaded = loaded_by("import tui.app")
     assert "tui.screens.morning" in loaded

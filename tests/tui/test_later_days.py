@@ -95,6 +95,25 @@ async def test_left_half_way_the_answers_are_there_the_next_time(tmp_path: Path)
         assert "Tue, P3" in desk.screen
 
 
+async def test_set_up_after_school_it_opens_on_the_next_days_list_and_does_not_ask_about_today(tmp_path: Path) -> None:
+    after_school = datetime(2026, 11, 30, 15, 30)
+    said = run_through(by_question(Tue_P1="3-B 12 24"), after_school).said
+    start_with(tmp_path, said, made_from(said), after_school)
+    async with desk_on(tmp_path, after_school) as desk:
+        assert "Tue 1 Dec" in desk.screen.splitlines()[0]
+        await desk.press("tab")
+        assert "Say who comes" not in desk.screen
+
+
+async def test_set_up_in_summer_it_opens_on_the_first_day_of_school(tmp_path: Path) -> None:
+    in_summer = datetime(2026, 8, 3, 10, 0)
+    said = run_through(by_question(rotation="c", A_P2="3-B 12 24", lesson_of_3="9 2"), in_summer).said
+    start_with(tmp_path, said, made_from(said), in_summer)
+    async with desk_on(tmp_path, in_summer) as desk:
+        assert "Mon 31 Aug" in desk.screen.splitlines()[0] and "day A" in desk.screen.splitlines()[0]
+        assert [step.part for step in desk.book.day(date(2026, 8, 31)).visits[0].steps] == [2]
+
+
 async def test_it_is_asked_in_the_first_weeks_only(tmp_path: Path) -> None:
     new_school(tmp_path)
     async with desk_on(tmp_path, datetime(2027, 2, 9, 7, 20)) as desk:

@@ -63,30 +63,15 @@ class AskingScreen(Screen[None]):
 
     def show(self) -> None:
         """Show the question as it stands, with what is understood of the text typed so far."""
-        question = self.question()
-        told, is_wrong, chosen = self.why(), bool(self.why()), ""
-        if self.typed.strip():
-            try:
-                answer = question.understood(self.typed)
-                told, is_wrong = question.say(answer), False
-                chosen = key_of(question, answer) if isinstance(answer, Option) else self.typed.strip().upper()
-            except NotTaken as problem:
-                told, is_wrong = str(problem), True
-        self.query_one(QuestionPage).show(
-            Shown(
-                heading=clean(self.heading()),
-                text=clean(question.text),
-                how=question.how,
-                answers=tuple((clean(topic), clean(words)) for topic, words in self.answers()),
-                options=tuple((key_to_type(question, each), clean(each.label)) for each in question.options),
-                chosen=chosen,
-                enter=clean(question.say_default()),
-                typed=clean(self.typed),
-                told=clean(told),
-                is_wrong=is_wrong,
-                alarm=clean(self.alarm),
-            )
+        shown = shown_of(
+            self.question(),
+            self.typed,
+            heading=self.heading(),
+            answers=self.answers(),
+            why=self.why(),
+            alarm=self.alarm,
         )
+        self.query_one(QuestionPage).show(shown)
 
     def type_in(self, text: str) -> None:
         self.typed = (self.typed + clean(text))[:LONGEST_TYPED]
@@ -134,6 +119,39 @@ class AskingScreen(Screen[None]):
             at = keys.index(self.typed) + by if self.typed in keys else (0 if by > 0 else len(keys) - 1)
             self.typed = keys[at % len(keys)]
             self.show()
+
+
+def shown_of(
+    question: Question[Any],
+    typed: str,
+    *,
+    heading: str = "",
+    answers: tuple[tuple[str, str], ...] = (),
+    why: str = "",
+    alarm: str = "",
+) -> Shown:
+    """A question as its page shows it, with what is understood of the text typed so far, or why it cannot be taken."""
+    told, is_wrong, chosen = why, bool(why), ""
+    if typed.strip():
+        try:
+            answer = question.understood(typed)
+            told, is_wrong = question.say(answer), False
+            chosen = key_of(question, answer) if isinstance(answer, Option) else typed.strip().upper()
+        except NotTaken as problem:
+            told, is_wrong = str(problem), True
+    return Shown(
+        heading=clean(heading),
+        text=clean(question.text),
+        how=clean(question.how),
+        answers=tuple((clean(topic), clean(words)) for topic, words in answers),
+        options=tuple((key_to_type(question, each), clean(each.label)) for each in question.options),
+        chosen=chosen,
+        enter=clean(question.say_default()),
+        typed=clean(typed),
+        told=clean(told),
+        is_wrong=is_wrong,
+        alarm=clean(alarm),
+    )
 
 
 def key_to_type(question: Question[Any], option: Option) -> str:
