@@ -32,6 +32,8 @@ class LessonChoice(Struct, frozen=True):
     id: str
     title: str
     parts: tuple[str, ...]
+    grades: tuple[str, ...] = ()
+    """For which it usually is; none: for all."""
 
 
 class DayAsked(Struct, frozen=True):
@@ -206,9 +208,11 @@ def _lesson(grade: str, choices: Sequence[LessonChoice]) -> Question[_LessonType
 
     def say(said: _LessonTyped) -> str:
         parts = len(said.choice.parts)
+        usual = said.choice.grades
+        older = f"; usually for grades {usual[0]} to {usual[-1]}" if usual and grade not in usual else ""
         if said.part is not None:
-            return f"{said.choice.title}, part {said.part} of {parts}"
-        return f"{said.choice.title}, {'1 part' if parts == 1 else f'{parts} parts'}"
+            return f"{said.choice.title}, part {said.part} of {parts}{older}"
+        return f"{said.choice.title}, {'1 part' if parts == 1 else f'{parts} parts'}{older}"
 
     return Question(
         lesson_id(grade),

@@ -39,7 +39,10 @@ class Made(Struct, frozen=True):
 def choices_to_begin_with() -> tuple[LessonChoice, ...]:
     """The lessons to choose from, the usual one first."""
     kinds = sorted(lesson_types(), key=lambda each: each.id != FILLER)
-    return tuple(LessonChoice(each.id, each.title, tuple(part.title for part in each.lesson.parts)) for each in kinds)
+    return tuple(
+        LessonChoice(each.id, each.title, tuple(part.title for part in each.lesson.parts), each.grades)
+        for each in kinds
+    )
 
 
 def plan_from(answers: Answers, now: datetime) -> PlanFiles:
