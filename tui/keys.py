@@ -399,6 +399,59 @@ OWN_RULE = (
     Key("back", ("b", "escape"), "back", "back without a rule; while something is typed, leave that alone"),
     QUIT,
 )
+FORM = (
+    Key("accept", ("enter", "space"), "change", "say the row in hand otherwise, or open it; take what was typed"),
+    Key("clear", ("x",), "not said", "back to what holds where nothing is said"),
+    Key("uses", ("w",), "used by", "all that uses this thing"),
+    UNDO,
+    HELP,
+    *ROWS,
+    *HEADINGS,
+    ERASE,
+    STEP_BACK,
+    QUIT,
+)
+PLAN_LIST = (
+    Key("accept", ("enter", "space"), "open", "open the row in hand; take what was typed; put down what is moved"),
+    Key("add", ("a",), "add", "one more; what must be said of it is asked"),
+    Key("add_empty", ("o",), "", "a lesson from nothing, where a starts from a usual one"),
+    Key("copy", ("c",), "copy", "the row in hand once more, to be changed"),
+    Key("rename", ("n",), "name", "another name; all that names it follows"),
+    Key("move", ("m",), "move", "take the row in hand along with up and down; Enter puts it down"),
+    Key("take_out", ("x",), "take out", "into the archive; what is there already is taken out for good"),
+    Key("bring_back", ("y",), "", "out of the archive again"),
+    Key("uses", ("w",), "used by", "all that uses the thing in hand"),
+    Key("find", ("j",), "find", "go to a row by its first letters"),
+    UNDO,
+    HELP,
+    *ROWS,
+    *HEADINGS,
+    ERASE,
+    STEP_BACK,
+    QUIT,
+)
+PLAN_SUBJECTS = (
+    Key("accept", ("enter", "space"), "open", "open the row in hand; its digit does the same"),
+    UNDO,
+    HELP,
+    *ROWS,
+    *HEADINGS,
+    STEP_BACK,
+    QUIT,
+)
+TIMETABLE = (
+    Key("accept", ("enter", "space"), "who comes", "the class of the period in hand: the first letters, then Enter"),
+    Key("nobody", ("x",), "nobody", "nobody comes in this period"),
+    Key("copy", ("c",), "copy a day", "the whole day as another one is"),
+    UNDO,
+    HELP,
+    *ROWS,
+    Key("section_after", ("right",), "next day", "the next day"),
+    Key("section_before", ("left",), "", "the day before"),
+    ERASE,
+    STEP_BACK,
+    QUIT,
+)
 
 
 BACKUP = (

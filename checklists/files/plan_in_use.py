@@ -110,7 +110,8 @@ class PlanInUse:
         for name in contents:
             self._must_be_as_read(name)
         if wrong := _grave(problems_in(files, self.read.own_rules if rules is None else rules)):
-            raise NotSaved(f"That does not fit. {wrong}")
+            where = f"{wrong.entry}: " if wrong.entry else ""
+            raise NotSaved(f"That does not fit. {where}{wrong.what} {wrong.to_do}".strip())
         if not contents:
             return
         step = change(self.folder, contents, said, at)

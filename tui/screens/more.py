@@ -133,6 +133,11 @@ class MoreScreen(RowsScreen):
         self.trundle.wants_own_school = True
         self.trundle.leave()
 
+    def open_set_up(self) -> None:
+        from tui.screens.plan_subjects import PlanSubjectsScreen
+
+        self.app.push_screen(PlanSubjectsScreen(self.date))
+
     def open_where(self) -> None:
         from tui.screens.where import WhereScreen
 
@@ -209,6 +214,7 @@ PAGES: tuple[OtherPage, ...] = (
     OtherPage("cart sheet", "The cart sheet: the day on paper, to print and take along", MoreScreen.open_cart_sheet),
     OtherPage("where", "What is where: boxes, kits, folders, what is lent or missing", MoreScreen.open_where),
     OtherPage("lend", "Lend something, or take it back", MoreScreen.open_lending),
+    OtherPage("set up", "Set up and change: classes, timetable, lessons, supplies, school", MoreScreen.open_set_up),
     OtherPage("how it stands", "How it stands: every class, who is owed what", MoreScreen.open_look_back),
     OtherPage("backup", "Back up everything, or put a backup back", MoreScreen.open_backup),
     OtherPage("guide", "The first morning, step by step", MoreScreen.open_guide),

@@ -1,0 +1,28 @@
+"""One thing of the plan once more, as the beginning of another."""
+
+from __future__ import annotations
+
+from checklists.forms.places import Place, Step, kind_of, own_name, position_of, put_in, value_at
+from checklists.forms.typed import CannotBe
+from checklists.plan import naming
+from checklists.plan.copying import copy_of
+from checklists.plan.plan_files import PlanFiles
+from checklists.plan.records import Period
+
+COPIED_BY_NAME = (naming.BELLS, naming.CLASS, naming.KIT, naming.LESSON, naming.ROOM, naming.SUPPLY)
+
+
+def copied(files: PlanFiles, place: Place) -> tuple[PlanFiles, Step]:
+    """The files with a copy behind the entry at a place, under a name of its own where it has one; the step to it.
+
+    Raises CannotBe.
+    """
+    record = value_at(files, place)
+    kind = kind_of(record)
+    if kind in COPIED_BY_NAME:
+        return copy_of(files, kind, str(own_name(record)))
+    if kind is not None:
+        noun = "A period" if isinstance(record, Period) else "A grade's box"
+        raise CannotBe(f"{noun} is there once only. a adds another one.")
+    position = position_of(value_at(files, place[:-1]), place[-1]) + 1
+    return put_in(files, place[:-1], record, position), position

@@ -1,0 +1,277 @@
+"""Everything of the plan changed on screen, by keys alone: written at once, taken back by one key, told on the list."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from textual import events
+
+from checklists.book import Book
+from checklists.files.plan_check import parts_by_file
+from checklists.forms.fields import fields_of_form
+from checklists.plan.plan_files import PlanFiles
+from checklists.words import clean
+from tests.schools import MONDAY, reference_school
+from tests.tui.desk import Desk, at_desk
+from tui.screens.plan_asking import PlanAskingScreen
+from tui.screens.plan_form import PlanFormScreen
+from tui.screens.plan_list import PlanListScreen
+
+BELL_SCHEDULES, ROOMS, WALKS = "Bell schedules", "Rooms", "Walks"
+
+
+async def open_subject(desk: Desk, subject: str) -> None:
+    """Behind Tab, the part of the plan with this name."""
+    await desk.open_page("Set up and change")
+    await go_to_row(desk, subject)
+    await desk.press("enter")
+
+
+async def go_to_row(desk: Desk, key: str) -> None:
+    while desk.in_hand != key:
+        before = desk.in_hand
+        await desk.press("down")
+        assert desk.in_hand != before, f"no row {key}"
+
+
+async def type_in(desk: Desk, text: str) -> None:
+    """Type a text sign by sign."""
+    names = {" ": "space", "-": "minus", "/": "slash", ":": "colon", ".": "full_stop", "'": "apostrophe", ",": "comma"}
+    await desk.press(" ".join(names.get(sign, sign) for sign in text))
+
+
+async def paste(desk: Desk, text: str) -> None:
+    desk.app.screen.post_message(events.Paste(text))
+    await desk.pilot.pause()
+
+
+def kept(folder: Path) -> PlanFiles:
+    """The plan as the files have it now, with nothing wrong in it."""
+    with Book.open(folder, write=False) as book:
+        assert not [each for each in book.problems if each.level == "grave"]
+        return book.plan_files
+
+
+def lines_of(desk: Desk) -> dict[str, int]:
+    return {line.key: line.need for line in desk.book.day(MONDAY).lines}
+
+
+async def test_a_class_grows_and_todays_list_says_at_once_what_follows(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        before = kept(tmp_path)
+        await open_subject(desk, "Classes")
+        await go_to_row(desk, "3-B")
+        await desk.press("enter")
+        await go_to_row(desk, "students")
+        await desk.press("3 0")
+        assert "Children? 30_" in desk.screen
+        await desk.press("enter")
+        assert kept(tmp_path).classes.classes != before.classes.classes
+        assert "3-B: children 30. u takes it back." in desk.screen
+        assert "On the list of Mon 5 Oct" in desk.screen and "yarn ball" in desk.screen
+        await desk.press("u")
+        assert kept(tmp_path) == before and "Taken back: 3-B: children 30." in desk.screen
+
+
+async def test_while_it_is_typed_it_is_said_what_cannot_be(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await open_subject(desk, BELL_SCHEDULES)
+        await desk.press("enter down enter enter")  # regular, its periods, the first one
+        await go_to_row(desk, "end")
+        await desk.press("2 9")
+        assert "A time of day is typed 8:05" in desk.screen
+        await desk.press("backspace backspace 7 3 0")
+        assert "A time of day" not in desk.screen
+        await desk.press("enter")  # a time, but before it begins
+        assert "It ends at 7:30, and begins at 8:00." in desk.screen
+        assert "7 3 0_".replace(" ", "") in desk.screen
+        await desk.press("escape")
+        assert "Left as it was." in desk.screen
+        assert kept(tmp_path).school.bells[0].periods[0].end == "8:45"
+
+
+async def test_a_lesson_started_from_a_usual_one_gets_another_part_with_a_new_supply(tmp_path: Path) -> None:
+    async with at_desk(tmp_path, size=(120, 40)) as desk:
+        lessons = {each.id for each in kept(tmp_path).lessons}
+        await open_subject(desk, "Lessons")
+        await desk.press("a c l a enter")  # add: the first letters of a usual lesson
+        (new,) = {each.id for each in kept(tmp_path).lessons} - lessons
+        assert desk.in_hand == new
+        await desk.press("enter")
+        await go_to_row(desk, "parts")
+        await desk.press("enter a")
+        await type_in(desk, "glaze it")
+        await desk.press("enter")
+        await desk.press("enter")  # the new part is in hand
+        await go_to_row(desk, "items")
+        await desk.press("enter a")
+        await type_in(desk, "sea salt")
+        await desk.press("enter")  # new: nothing else is called so
+        await desk.press("enter 3 enter enter")  # a material; 3; for each child
+        await desk.press("escape escape escape escape")
+        files = kept(tmp_path)
+        lesson = next(each for each in files.lessons if each.id == new)
+        item = lesson.parts[-1].items[0]
+        assert (lesson.parts[-1].title, item.supply, item.count, item.per) == ("glaze it", "sea-salt", 3, "student")
+        assert next(each for each in files.supplies if each.id == "sea-salt").name == "sea salt"
+
+
+async def test_what_uses_a_thing_is_said_before_it_is_touched_and_stops_it_from_going(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await open_subject(desk, "Supplies")
+        await go_to_row(desk, "yarn-ball")
+        before = kept(tmp_path)
+        await desk.press("x")
+        assert "Burlap Birds" in desk.screen
+        assert kept(tmp_path) == before
+        await desk.press("w")
+        assert "Burlap Birds, part 2" in desk.screen
+        await desk.press("b enter")
+        assert "Used: Burlap Birds" in desk.screen
+
+
+async def test_the_order_of_lessons_is_changed_by_carrying_one_along(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await open_subject(desk, "What each grade is taught")
+        await go_to_row(desk, "3")
+        await desk.press("enter a down enter")
+        two = kept(tmp_path).classes.teaching["3"]
+        assert len(two) == 2
+        await desk.press("m up enter")
+        assert kept(tmp_path).classes.teaching["3"] == two[::-1]
+        await desk.press("u u")
+        assert kept(tmp_path).classes.teaching["3"] == two[:1]
+
+
+async def test_the_timetable_is_filled_one_period_after_the_other(tmp_path: Path) -> None:
+    async with at_desk(tmp_path, size=(60, 20)) as desk:
+        await open_subject(desk, "Timetable")
+        await go_to_row(desk, "B\nP1")
+        await desk.press("enter 3 minus b enter enter 4 enter x")
+        assert kept(tmp_path).classes.timetable["B"] == {"P1": "3-B", "P2": "4-D"}
+        await go_to_row(desk, "C\nP1")
+        await desk.press("c b enter")
+        assert kept(tmp_path).classes.timetable["C"] == {"P1": "3-B", "P2": "4-D"}
+        await desk.press("x u u")
+        assert "C" not in kept(tmp_path).classes.timetable
+
+
+async def test_another_rotation_takes_the_timetable_along(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        before = kept(tmp_path)
+        await open_subject(desk, "School year and rotation")
+        await go_to_row(desk, "rotation")
+        await desk.press("enter enter 1")
+        files = kept(tmp_path)
+        assert files.school.rotation.days == () and files.classes.timetable["Mon"] == before.classes.timetable["A"]
+        await desk.press("u")
+        assert kept(tmp_path) == before
+
+
+async def test_a_class_renamed_keeps_its_place_and_what_was_ticked(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await desk.press("enter")
+        packed = [key for key, state in desk.states().items() if state == "packed"]
+        at = desk.book.opening(MONDAY).progress["3-B"]
+        await open_subject(desk, "Classes")
+        await go_to_row(desk, "3-B")
+        await desk.press("n backspace h a l e enter")
+        assert "3-hale" in desk.screen
+        assert desk.book.opening(MONDAY).progress["3-hale"] == at
+        assert [key for key, state in desk.states().items() if state == "packed"] == packed
+        await desk.press("u")
+        assert "3-B" in desk.book.plan.class_by_id
+
+
+async def test_a_lesson_in_the_archive_is_offered_nowhere_and_comes_back(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        before = kept(tmp_path)
+        await open_subject(desk, "Lessons")
+        await go_to_row(desk, "paper-masks")
+        await desk.press("x")
+        assert "is in the archive" in desk.screen
+        assert "paper-masks" not in kept(tmp_path).classes.teaching.get("5", ())
+        await desk.press("y")
+        assert "is in use again" in desk.screen
+        await desk.press("u u")
+        assert kept(tmp_path) == before
+
+
+async def test_a_change_is_taken_back_after_the_window_was_closed(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        before = kept(tmp_path)
+        await open_subject(desk, "Days off")
+        await desk.press("a")
+        await type_in(desk, "11/20")
+        await desk.press("enter enter")
+        assert len(kept(tmp_path).school.days_off) == len(before.school.days_off) + 1
+    async with at_desk(tmp_path) as desk:
+        await desk.press("u")
+        assert "Taken back: new day off Fri 20 Nov" in desk.screen
+        assert kept(tmp_path) == before
+
+
+ODD = "[bold]a[/] \"b\" 'c' \\d \x1b[31me \u202ef ملعقة 🎨 {g} $h"
+
+
+@pytest.mark.parametrize("size", [(80, 24), (60, 20)])
+async def test_every_form_and_list_is_gone_through_by_keys_with_odd_text_in_every_field(
+    tmp_path: Path, size: tuple[int, int]
+) -> None:
+    folder = reference_school(tmp_path)
+    async with at_desk(folder, size=size) as desk:
+        for subject in subjects():
+            await open_subject(desk, subject)
+            await look_through(desk, depth=0)
+            while type(desk.app.screen).__name__ != "MorningScreen":
+                await desk.press("escape")
+    said = "".join(str(part) for part in parts_by_file(kept(folder)).values())
+    assert clean(ODD) in said.replace("\\\\", "\\").replace("\\'", "'")
+
+
+def subjects() -> Iterator[str]:
+    from tui.screens.plan_subjects import SUBJECTS
+
+    yield from (each.label for each in SUBJECTS if each.label not in ("Timetable", "What each grade is taught"))
+
+
+async def look_through(desk: Desk, depth: int) -> None:
+    """Each field of the first entry: opened, typed into, left again; nothing is cut off that says what to do."""
+    screen = desk.app.screen
+    assert_keys_in_sight(desk)
+    if isinstance(screen, PlanListScreen):
+        if screen.of_records and screen.steps:
+            await desk.press("enter")
+            await look_through(desk, depth + 1)
+        await desk.press("escape")
+        return
+    assert isinstance(screen, PlanFormScreen)
+    for field in fields_of_form(type(screen.value)):
+        await go_to_row(desk, field.name)
+        if field.way in ("list", "several", "counts", "record"):
+            is_said = getattr(screen.value, field.name) is not None
+            if is_said and depth < 5:
+                await desk.press("enter")
+                await look_through(desk, depth + 1)
+            continue
+        await desk.press("enter")
+        assert_keys_in_sight(desk)
+        if field.way == "text" and not field.is_own_name:
+            while isinstance(desk.app.screen, PlanAskingScreen) and desk.app.screen.typed:
+                await desk.press(" ".join(["backspace"] * len(desk.app.screen.typed)))
+            await paste(desk, ODD)
+            assert "[bold]a[/]" in desk.screen
+            await desk.press("enter")
+            assert getattr(screen.value, field.name) == " ".join(clean(ODD).split())
+        else:
+            await desk.press("escape")
+        assert desk.app.screen is screen
+    await desk.press("escape")
+
+
+def assert_keys_in_sight(desk: Desk) -> None:
+    last = desk.screen.splitlines()[-1]
+    assert "back" in last or "Esc" in last or "Enter" in last, desk.screen
+    assert "Traceback" not in desk.screen

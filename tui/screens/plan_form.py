@@ -1,0 +1,167 @@
+"""Change one thing of the plan, field by field: each row says what is so, and Enter says it otherwise."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any, ClassVar
+
+from textual import on
+from textual.binding import BindingType
+from textual.content import Content
+
+from checklists.forms.changing import changed
+from checklists.forms.fields import Field, fields_of_form, words_of_record
+from checklists.forms.places import Place, kind_of, own_name, put
+from checklists.forms.said import name_of, say_value
+from checklists.forms.typed import CannotBe
+from checklists.plan.class_notes import CannotNote
+from checklists.words import clean
+from tui.keys import FORM, bindings_of
+from tui.plan_rows import form_rows
+from tui.screens.plan_asking import NUMBERS, Asked
+from tui.screens.plan_screen import PlanScreen
+from tui.widgets.line_list import LineList
+from tui.widgets.message_line import MessageLine
+
+OPENED = ("list", "several", "counts", "record")
+"""Ways of fields that have a screen of their own."""
+
+
+class PlanFormScreen(PlanScreen):
+    """The fields of one record."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FORM)]
+    KEYS = FORM
+    TITLE_OF_KEYS = "Changing a thing"
+
+    def __init__(self, on: date, place: Place, title: str, *, at: str = "") -> None:
+        """``at`` is the field the cursor begins on."""
+        super().__init__(on, place, title)
+        self.at = at
+
+    @property
+    def field(self) -> Field | None:
+        """The field in hand."""
+        return next((each for each in fields_of_form(type(self.value)) if each.name == self.key_in_hand), None)
+
+    def show_value(self, value: Any, key: str) -> None:
+        key, self.at = key or self.at or self.key_in_hand, ""
+        self.list.show(form_rows(self.book.plan, value, self.app.size.width), self.list.cursor, key=key)
+
+    def about(self, value: Any) -> str:
+        from checklists.plan.uses import say_uses, uses_of
+
+        kind, name = kind_of(value), own_name(value)
+        if kind is None or name is None:
+            return "Enter changes the row in hand."
+        uses = uses_of(self.files, self.book.own_rules, kind, name)
+        return f"Used: {say_uses(uses, 2)}" if uses else "Nothing uses it."
+
+    @on(LineList.Moved)
+    def tell_of_field(self) -> None:
+        """What the field in hand is for."""
+        field = self.field
+        if self.asked is None and field is not None and not self.is_gone:
+            self.query_one(MessageLine).put(Content.assemble((clean(field.help), "$quiet")))
+
+    @on(LineList.Pointed)
+    def change_pointed(self, event: LineList.Pointed) -> None:
+        """A second click changes it."""
+        if event.again:
+            self.action_accept()
+
+    # ------------------------------------------------------------------------------------------------------ changing
+
+    def action_accept(self) -> None:
+        """Take what was typed, or ask for the field in hand."""
+        if self.asked is not None:
+            self.take_typed()
+        elif self.field is not None:
+            self.begin(self.field)
+
+    def begin(self, field: Field, typed: str = "") -> None:
+        """Ask for a field, or open what stands in it."""
+        value = getattr(self.value, field.name)
+        if field.way in OPENED:
+            self.open(field, value)
+            return
+        if field.way == "text" and not typed:
+            typed = str(value)
+        suggested = value if field.way in ("one", "grade", "choice", *NUMBERS) else "" if not field.required else None
+        self.ask(Asked(field, f"{field.label}?", lambda said: self.put(field, said), suggested), typed)
+
+    def open(self, field: Field, value: Any) -> None:
+        """A list or a record has a screen of its own; one that is not said yet begins as usual."""
+        from tui.screens.plan_list import PlanListScreen
+
+        place, title = (*self.place, field.name), f"{self.title} > {field.label}"
+        if field.way != "record":
+            self.app.push_screen(PlanListScreen(self.date, place, title, field))
+            return
+        if value is None and field.of is not None:
+            try:
+                self.change(
+                    put(self.files, place, field.of()), f"{self.name_here()}: {field.label.lower()}", field.name
+                )
+            except CannotBe as why:
+                self.say(str(why), alarm=True)
+                return
+        self.app.push_screen(PlanFormScreen(self.date, place, title))
+
+    def name_here(self) -> str:
+        """What the thing is called in words of a change."""
+        return name_of(self.book.plan, self.value)
+
+    def put(self, field: Field, value: Any) -> None:
+        """Another value in a field, as a step. Raises CannotBe."""
+        if field.is_own_name and own_name(self.value) is not None:
+            self.rename(str(value))
+            return
+        said = f"{self.name_here()}: {field.label.lower()} {say_value(self.book.plan, field, value)}"
+        self.change(changed(self.files, (*self.place, field.name), value), said, field.name)
+
+    def rename(self, new: str) -> None:
+        """Another name, and all that names it follows. Raises CannotBe."""
+        from checklists.plan.renaming import rename
+
+        old, kind = str(own_name(self.value)), str(kind_of(self.value))
+        if new == old:
+            self.stop_asking("That is its name already.")
+            return
+        try:
+            files = rename(self.files, self.book.own_rules, kind, old, new)
+        except CannotNote as why:
+            raise CannotBe(str(why)) from None
+        before = self.place
+        self.place = (*before[:-1], new)
+        try:
+            self.change(files, f"{words_of_record(type(self.value)).title} {old} is {new} now")
+        except CannotBe:
+            self.place = before
+            raise
+
+    def action_clear(self) -> None:
+        """Back to what holds where nothing is said."""
+        field = self.field
+        if self.asked is not None or field is None:
+            return
+        if field.required or field.is_own_name:
+            self.say(f"{field.label}: that must be said.")
+            return
+        try:
+            self.put(field, field.default)
+        except CannotBe as why:
+            self.say(str(why), alarm=True)
+
+    def action_uses(self) -> None:
+        """What uses the thing, all of it."""
+        from tui.screens.uses import show_uses
+
+        if self.asked is None:
+            show_uses(self, self.value)
+
+    def action_digit(self, digit: str) -> None:
+        """One of the choices asked, or the beginning of a number."""
+        field = self.field
+        if not self.take_choice(digit) and self.asked is None and field is not None and field.way in NUMBERS:
+            self.begin(field, digit)

@@ -1,0 +1,117 @@
+"""What stands at one place of the plan, as rows; a change of it is one step, and what follows on the list is told."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from rich.cells import cell_len
+from textual.app import ComposeResult
+from textual.content import Content
+
+from checklists.forms.places import Gone, Place, value_at
+from checklists.forms.typed import CannotBe
+from checklists.pages.what_follows import what_follows
+from checklists.plan.plan_files import PlanFiles
+from checklists.words import clean, say_date
+from tui.screens.plan_asking import PlanAskingScreen
+from tui.widgets.follows import Follows
+from tui.widgets.key_bar import KeyBar
+from tui.widgets.line_list import LineList
+from tui.widgets.message_line import MessageLine
+from tui.widgets.question import Question
+from tui.wording import sentence
+
+
+class PlanScreen(PlanAskingScreen):
+    """A form or a list of the plan. ``place`` leads to it from the plan files on."""
+
+    place: Place = ()
+    title = ""
+    is_gone = False
+
+    def __init__(self, on: date, place: Place, title: str) -> None:
+        super().__init__(on)
+        self.place = place
+        self.title = title
+
+    def compose(self) -> ComposeResult:
+        yield Question()
+        yield LineList()
+        yield Follows()
+        yield MessageLine()
+        yield KeyBar(self.KEYS)
+
+    def on_mount(self) -> None:
+        self.reread()
+
+    @property
+    def files(self) -> PlanFiles:
+        return self.book.plan_files
+
+    @property
+    def value(self) -> Any:
+        """What stands at the place. Raises Gone."""
+        return value_at(self.files, self.place)
+
+    def reread(self, key: str = "") -> None:
+        """Show what stands there now; back where nothing does any more."""
+        try:
+            value = self.value
+        except Gone:
+            if not self.is_gone:
+                self.is_gone = True
+                self.dismiss()
+            return
+        self.show_value(value, key)
+        title = last_part(clean(self.title), self.app.size.width - 2)
+        self.query_one(Question).show(Content.assemble((title, "bold")), Content(clean(self.about(value))))
+
+    def show_value(self, value: Any, key: str) -> None:
+        """Put the rows into the list, the cursor on ``key`` or where it was."""
+        raise NotImplementedError
+
+    def about(self, value: Any) -> str:
+        """The line below the title."""
+        raise NotImplementedError
+
+    # ------------------------------------------------------------------------------------------------------ changing
+
+    def change(self, files: PlanFiles, said: str, key: str = "") -> None:
+        """Change the plan as one step and tell what follows. Raises CannotBe where it does not fit."""
+        said = clean(said)
+        if files == self.files:
+            self.stop_asking("That is so already.")
+            return
+        before = self.trundle.recorder.day(self.date)
+        problem = self.trundle.recorder.change_files(files, said, self.trundle.now())
+        if problem:
+            raise CannotBe(problem)
+        self.stop_asking()
+        self.reread(key)
+        if self.is_gone:
+            return
+        self.say(f"{sentence(said)} u takes it back.")
+        recorder = self.trundle.recorder
+        after = recorder.day(self.date)
+        follows = what_follows(self.book.plan, before, after, recorder.marks(self.date), private=True)
+        where = f"On the list of {say_date(self.date)}"
+        self.query_one(Follows).tell(where if follows else f"{where} nothing is different.", follows)
+
+    def action_undo(self) -> None:
+        if self.asked is None:
+            self.query_one(Follows).tell("", ())
+            self.take_back()
+
+    def action_quit(self) -> None:
+        if self.asked is None:
+            super().action_quit()
+
+
+def last_part(title: str, width: int) -> str:
+    """The way here, without its beginning where there is no room for all of it."""
+    while cell_len(title) > width and " > " in title:
+        title = f"… > {title.removeprefix('… > ').partition(' > ')[2]}"
+        if title.count(" > ") == 1:
+            break
+    return title
