@@ -141,8 +141,9 @@ def _field(record_type: type, field: kinds.Field, told: _FieldWords) -> Field:
     if way == "yes or no":
         choices = (*_YES_NO, _NOT_KNOWN) if unknown else _YES_NO
     elif isinstance(kind, kinds.LiteralType):
-        order = [each for each in told.words if each in kind.values] or [each for each in kind.values if each != ""]
-        choices = tuple(Choice(each, told.words.get(str(each), str(each))) for each in order)
+        of_hers = tuple(told.words)
+        order = sorted((str(each) for each in kind.values if each != ""), key=of_hers.index if of_hers else None)
+        choices = tuple(Choice(each, told.words.get(each, each)) for each in order)
     default = None if field.default is msgspec.NODEFAULT else field.default
     if field.default_factory is not msgspec.NODEFAULT:
         default = field.default_factory()

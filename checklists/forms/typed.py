@@ -8,7 +8,8 @@ from typing import Any
 
 from msgspec.inspect import UnionType
 
-from checklists.bringing_in.dates import NotReadable, SchoolYear, read_dates
+from checklists.bringing_in.dates import SchoolYear, read_dates
+from checklists.bringing_in.understood import NotReadable
 from checklists.files.kinds import said_kind, settle
 from checklists.forms.fields import GRADES, Field
 from checklists.plan.class_notes import CannotNote, size_typed

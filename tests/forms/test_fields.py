@@ -18,10 +18,12 @@ from checklists.plan import records
 from checklists.plan.records import Bells, Box, Item, Need, Period, Record, Room, School, SchoolClass, Supply
 from checklists.words import clean
 
+NOT_SHOWN = (Record, records.RoutePins, records.DaybookNames)
+"""What other screens say, or nobody: wishes for the route, and the daybook's own names."""
 RECORDS = [
     each
     for each in vars(records).values()
-    if isinstance(each, type) and issubclass(each, Record) and each not in (Record, records.RoutePins)
+    if isinstance(each, type) and issubclass(each, Record) and each not in NOT_SHOWN
 ]
 SCHOOL = School(
     format=1,

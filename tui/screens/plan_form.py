@@ -10,11 +10,10 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from checklists.forms.changing import changed
-from checklists.forms.fields import Field, fields_of_form, words_of_record
+from checklists.forms.fields import Field, fields_of_form
 from checklists.forms.places import Place, kind_of, own_name, put
 from checklists.forms.said import name_of, say_value
 from checklists.forms.typed import CannotBe
-from checklists.plan.class_notes import CannotNote
 from checklists.words import clean
 from tui.keys import FORM, bindings_of
 from tui.plan_rows import form_rows
@@ -122,20 +121,20 @@ class PlanFormScreen(PlanScreen):
 
     def rename(self, new: str) -> None:
         """Another name, and all that names it follows. Raises CannotBe."""
-        from checklists.plan.renaming import rename
+        from checklists.plan.renaming import CannotRename, rename, say_renamed
 
         old, kind = str(own_name(self.value)), str(kind_of(self.value))
         if new == old:
             self.stop_asking("That is its name already.")
             return
         try:
-            files = rename(self.files, self.book.own_rules, kind, old, new)
-        except CannotNote as why:
+            renamed = rename(self.files, self.book.own_rules, kind, old, new)
+        except CannotRename as why:
             raise CannotBe(str(why)) from None
         before = self.place
         self.place = (*before[:-1], new)
         try:
-            self.change(files, f"{words_of_record(type(self.value)).title} {old} is {new} now")
+            self.change(renamed.files, say_renamed(kind, old, new), rules=renamed.own_rules)
         except CannotBe:
             self.place = before
             raise

@@ -221,26 +221,14 @@ class PlanListScreen(NewEntryScreen):
             super().action_back()
 
     def action_take_out(self) -> None:
-        """Out of the list: a thing with a name goes into the archive first, and from there for good."""
+        """Out of the list, where nothing needs it any more."""
         if self.asked is not None or self.moving or self.step is None:
             return
         from checklists.forms.leaving_out import left_out
 
         try:
-            files, said = left_out(self.files, (*self.place, self.step))
-            self.change(files, f"{self.name_in_hand()} {said}")
-        except CannotBe as why:
-            self.say(str(why), alarm=True)
-
-    def action_bring_back(self) -> None:
-        """Out of the archive again."""
-        if self.asked is not None or self.moving or self.step is None or not self.of_records:
-            return
-        from checklists.forms.leaving_out import brought_back
-
-        try:
-            files, said = brought_back(self.files, (*self.place, self.step))
-            self.change(files, f"{self.name_in_hand()} {said}", str(self.step))
+            name = self.name_in_hand()
+            self.change(left_out(self.files, self.book.own_rules, (*self.place, self.step)), f"{name} is taken out")
         except CannotBe as why:
             self.say(str(why), alarm=True)
 

@@ -13,6 +13,7 @@ from checklists.forms.places import Gone, Place, value_at
 from checklists.forms.typed import CannotBe
 from checklists.pages.what_follows import what_follows
 from checklists.plan.plan_files import PlanFiles
+from checklists.rules.records import RuleFile
 from checklists.words import clean, say_date
 from tui.screens.plan_asking import PlanAskingScreen
 from tui.widgets.follows import Follows
@@ -77,14 +78,14 @@ class PlanScreen(PlanAskingScreen):
 
     # ------------------------------------------------------------------------------------------------------ changing
 
-    def change(self, files: PlanFiles, said: str, key: str = "") -> None:
+    def change(self, files: PlanFiles, said: str, key: str = "", rules: RuleFile | None = None) -> None:
         """Change the plan as one step and tell what follows. Raises CannotBe where it does not fit."""
         said = clean(said)
         if files == self.files:
             self.stop_asking("That is so already.")
             return
         before = self.trundle.recorder.day(self.date)
-        problem = self.trundle.recorder.change_files(files, said, self.trundle.now())
+        problem = self.trundle.recorder.change_files(files, said, self.trundle.now(), rules)
         if problem:
             raise CannotBe(problem)
         self.stop_asking()
