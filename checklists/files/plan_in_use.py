@@ -26,6 +26,9 @@ if TYPE_CHECKING:
     from checklists.files.plan_steps import PlanStep
 
 
+NOT_FITTING = "That does not fit. "
+
+
 class PlanInUse:
     """The plan of a folder as it was read last. Methods that change it raise NotSaved, and then nothing is changed."""
 
@@ -110,8 +113,8 @@ class PlanInUse:
         for name in contents:
             self._must_be_as_read(name)
         if wrong := _grave(problems_in(files, self.read.own_rules if rules is None else rules)):
-            where = f"{wrong.entry}: " if wrong.entry else ""
-            raise NotSaved(f"That does not fit. {where}{wrong.what} {wrong.to_do}".strip())
+            where = f" In: {wrong.entry}." if wrong.entry else ""
+            raise NotSaved(f"{NOT_FITTING}{wrong.what} {wrong.to_do}".strip() + where)
         if not contents:
             return
         step = change(self.folder, contents, said, at)

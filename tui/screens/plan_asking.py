@@ -61,11 +61,18 @@ class PlanAskingScreen(RowsScreen):
             self.stop_asking()
             self.choose(asked)
             return
-        self.asked, self.typed, self.refused = asked, typed, ""
+        self.forget_refusal()
+        self.asked, self.typed = asked, typed
         self.echo()
 
+    def forget_refusal(self) -> None:
+        if self.refused:
+            self.refused = ""
+            self.tell_refusal("")
+
     def stop_asking(self, said: str = "") -> None:
-        self.asked, self.typed, self.refused = None, "", ""
+        self.forget_refusal()
+        self.asked, self.typed = None, ""
         self.query_one(KeyBar).show_instead(None)
         self.query_one(MessageLine).put(Content(said))
 
@@ -98,10 +105,14 @@ class PlanAskingScreen(RowsScreen):
             asked.take(value)
         except CannotBe as why:
             self.refused = str(why)
+            self.tell_refusal(self.refused)
             if self.asked is not None:
                 self.echo()
             else:
                 self.say(self.refused, alarm=True)
+
+    def tell_refusal(self, why: str) -> None:
+        """Say in full why an answer cannot be; empty: nothing is refused any more."""
 
     # ------------------------------------------------------------------------------------------------------ typing
 
@@ -147,7 +158,7 @@ class PlanAskingScreen(RowsScreen):
         if not event.is_printable or event.character is None:
             return
         event.stop()
-        self.refused = ""
+        self.forget_refusal()
         self.typed = (self.typed + event.character)[:LONGEST_TYPED].lstrip()
         self.echo()
 
@@ -194,7 +205,8 @@ class PlanAskingScreen(RowsScreen):
 
     def action_erase(self) -> None:
         if self.asked is not None and self.asked.field.way not in BY_DIGIT:
-            self.refused, self.typed = "", self.typed[:-1]
+            self.forget_refusal()
+            self.typed = self.typed[:-1]
             self.echo()
 
     def action_back(self) -> None:

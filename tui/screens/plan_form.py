@@ -37,6 +37,8 @@ class PlanFormScreen(PlanScreen):
         """``at`` is the field the cursor begins on."""
         super().__init__(on, place, title)
         self.at = at
+        self.told_of = ""
+        """The field whose help was shown last: what is said of a change stays while the cursor does."""
 
     @property
     def field(self) -> Field | None:
@@ -45,6 +47,7 @@ class PlanFormScreen(PlanScreen):
 
     def show_value(self, value: Any, key: str) -> None:
         key, self.at = key or self.at or self.key_in_hand, ""
+        self.told_of = key or self.told_of
         self.list.show(form_rows(self.book.plan, value, self.app.size.width), self.list.cursor, key=key)
 
     def about(self, value: Any) -> str:
@@ -59,8 +62,9 @@ class PlanFormScreen(PlanScreen):
     @on(LineList.Moved)
     def tell_of_field(self) -> None:
         """What the field in hand is for."""
-        field = self.field
-        if self.asked is None and field is not None and not self.is_gone:
+        field = None if self.is_gone or self.asked is not None else self.field
+        if field is not None and field.name != self.told_of:
+            self.told_of = field.name
             self.query_one(MessageLine).put(Content.assemble((clean(field.help), "$quiet")))
 
     @on(LineList.Pointed)

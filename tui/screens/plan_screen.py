@@ -9,6 +9,7 @@ from rich.cells import cell_len
 from textual.app import ComposeResult
 from textual.content import Content
 
+from checklists.files.plan_in_use import NOT_FITTING
 from checklists.forms.places import Gone, Place, value_at
 from checklists.forms.typed import CannotBe
 from checklists.pages.what_follows import what_follows
@@ -87,7 +88,7 @@ class PlanScreen(PlanAskingScreen):
         before = self.trundle.recorder.day(self.date)
         problem = self.trundle.recorder.change_files(files, said, self.trundle.now(), rules)
         if problem:
-            raise CannotBe(problem)
+            raise CannotBe(problem.replace(f"Not saved: {NOT_FITTING}", ""))
         self.stop_asking()
         self.reread(key)
         if self.is_gone:
@@ -98,6 +99,9 @@ class PlanScreen(PlanAskingScreen):
         follows = what_follows(self.book.plan, before, after, recorder.marks(self.date), private=True)
         where = f"On the list of {say_date(self.date)}"
         self.query_one(Follows).tell(where if follows else f"{where} nothing is different.", follows)
+
+    def tell_refusal(self, why: str) -> None:
+        self.query_one(Follows).tell("That cannot be so" if why else "", (why,) if why else ())
 
     def action_undo(self) -> None:
         if self.asked is None:
