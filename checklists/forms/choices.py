@@ -14,7 +14,7 @@ from checklists.walks import STORE
 from checklists.words import say_room
 
 
-def things_of(plan: Plan, kind: str) -> tuple[Known, ...]:
+def choices_of(plan: Plan, kind: str) -> tuple[Known, ...]:
     """Everything of a kind that can be named, in the order of the plan. A kind nobody chooses from has nothing."""
     return tuple(_THINGS[kind](plan)) if kind in _THINGS else ()
 

@@ -17,10 +17,10 @@ from checklists.book import Book, NotSaved
 from checklists.files.plan_check import parts_by_file, problems_in
 from checklists.forms.adding import asked_of_new, new_record, suggested
 from checklists.forms.changing import changed
-from checklists.forms.choices import things_of
+from checklists.forms.choices import choices_of
 from checklists.forms.copying import copied
 from checklists.forms.fields import Field, fields_of_form
-from checklists.forms.leaving_out import left_out
+from checklists.forms.leaving_out import brought_back, left_out
 from checklists.forms.places import Place, kind_of, moved, own_name, put_in, step_to, value_at
 from checklists.forms.typed import CannotBe, value_typed
 from checklists.plan.plan_files import PlanFiles
@@ -123,7 +123,7 @@ class Edits(RuleBasedStateMachine):
         """Something for a field, as the screens would take it. Raises CannotBe."""
         if field.choices:
             return data.draw(st.sampled_from(field.choices)).value
-        names = [each.word for each in things_of(self.book.plan, field.names)][:12]
+        names = [each.word for each in choices_of(self.book.plan, field.names)][:12]
         if field.way in ("one", "grade"):
             if not names:
                 raise CannotBe
@@ -168,7 +168,7 @@ class Edits(RuleBasedStateMachine):
         except CannotBe:
             return
 
-    @rule(data=st.data(), what=st.sampled_from(["copy", "move", "take out"]))
+    @rule(data=st.data(), what=st.sampled_from(["copy", "move", "take out", "bring back"]))
     def copy_move_or_take_out(self, data: st.DataObject, what: str) -> None:
         places = [each for each in records_in(self.files) if each not in ROOTS]
         place = data.draw(st.sampled_from(places))
@@ -179,7 +179,9 @@ class Edits(RuleBasedStateMachine):
             elif what == "move" and place[:-1] != ("lessons",):
                 self.change(moved(self.files, place, data.draw(st.integers(0, len(entries) - 1))))
             elif what == "take out":
-                self.change(left_out(self.files, self.book.own_rules, place))
+                self.change(left_out(self.files, self.book.own_rules, place)[0])
+            elif what == "bring back":
+                self.change(brought_back(self.files, place)[0])
         except CannotBe:
             return
 

@@ -185,6 +185,20 @@ async def test_a_class_renamed_keeps_its_place_and_what_was_ticked(tmp_path: Pat
         assert "3-B" in desk.book.plan.class_by_id
 
 
+async def test_a_lesson_in_the_archive_is_offered_nowhere_and_comes_back(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        before = kept(tmp_path)
+        await open_subject(desk, "Lessons")
+        await go_to_row(desk, "paper-masks")
+        await desk.press("x")
+        assert "is in the archive" in desk.screen
+        assert "paper-masks" not in kept(tmp_path).classes.teaching.get("5", ())
+        await desk.press("y")
+        assert "is in use again" in desk.screen
+        await desk.press("u u")
+        assert kept(tmp_path) == before
+
+
 async def test_a_change_is_taken_back_after_the_window_was_closed(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         before = kept(tmp_path)

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 from textual import events
 from textual.content import Content
 
-from checklists.forms.choices import things_of
+from checklists.forms.choices import choices_of
 from checklists.forms.fields import Choice, Field
 from checklists.forms.said import say_value
 from checklists.forms.typed import CannotBe, value_typed
@@ -80,7 +80,7 @@ class PlanAskingScreen(RowsScreen):
         """One of the things there are, from a list that the first letters narrow."""
         choices = {str(each.value): each for each in asked.field.choices}
         known = tuple(Known(word, each.words) for word, each in choices.items())
-        known = known or things_of(self.plan_asked_of(), asked.field.names)
+        known = known or choices_of(self.plan_asked_of(), asked.field.names)
 
         def offers(typed: str) -> list[Row]:
             rows = rows_of_known(narrowed(known, typed), (), "")

@@ -10,7 +10,7 @@ from textual.binding import BindingType
 
 from checklists.forms.adding import asked_of_new, position_of_new
 from checklists.forms.fields import Field, field_of, words_of_record
-from checklists.forms.places import Gone, Place, Step, moved, put, put_in, step_to, value_at
+from checklists.forms.places import Gone, Place, Step, kind_of, moved, own_name, put, put_in, step_to, value_at
 from checklists.forms.said import name_of, say_name
 from checklists.forms.typed import CannotBe
 from checklists.plan import naming
@@ -221,14 +221,31 @@ class PlanListScreen(NewEntryScreen):
             super().action_back()
 
     def action_take_out(self) -> None:
-        """Out of the list, where nothing needs it any more."""
+        """Out of the list: a thing with a name goes into the archive first, and from there for good."""
         if self.asked is not None or self.moving or self.step is None:
             return
+        from checklists.daybook.open_about import open_about
         from checklists.forms.leaving_out import left_out
 
         try:
+            name, record = self.name_in_hand(), self.in_hand
+            kind, opening = kind_of(record), self.book.opening(self.date)
+            unsettled = open_about(self.book.plan, opening, kind, str(own_name(record))) if kind is not None else ()
+            files, said = left_out(self.files, self.book.own_rules, (*self.place, self.step), unsettled)
+            self.change(files, f"{name} {said}", self.key_in_hand)
+        except CannotBe as why:
+            self.say(str(why), alarm=True)
+
+    def action_bring_back(self) -> None:
+        """Out of the archive again."""
+        if self.asked is not None or self.moving or self.step is None:
+            return
+        from checklists.forms.leaving_out import brought_back
+
+        try:
             name = self.name_in_hand()
-            self.change(left_out(self.files, self.book.own_rules, (*self.place, self.step)), f"{name} is taken out")
+            files, said = brought_back(self.files, (*self.place, self.step))
+            self.change(files, f"{name} {said}", self.key_in_hand)
         except CannotBe as why:
             self.say(str(why), alarm=True)
 
