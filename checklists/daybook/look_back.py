@@ -87,10 +87,10 @@ def look_back(
         at_the_end=at_the_end,
         standings=standings,
         owed={class_id: owed for class_id, owed in sorted(now.owed.items()) if class_id in known and owed},
-        missed=tuple(_missed_much(now)),
+        missed=tuple(each for each in _missed_much(now) if each.class_id in known),
         cases=now.cases,
         lent=now.lent,
-        on_walls=dict(sorted(now.work_away.items())),
+        on_walls={class_id: away for class_id, away in sorted(now.work_away.items()) if class_id in known},
         came_short=tuple(sorted(now.came_short.items(), key=lambda each: (-each[1], each[0]))),
         lost=tuple(LostDay(day, sum(_visits_on(plan, day).values())) for day in sorted(lost)),
     )

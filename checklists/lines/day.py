@@ -130,14 +130,18 @@ def _after(lines: Sequence[Line]) -> int:
 
 
 def _questions(plan: Plan, state: State) -> tuple[Question, ...]:
-    """Where several classes were taught in a visit, only the one whose visit it was is asked about."""
+    """Where several classes were taught in a visit, only the one whose visit it was is asked about.
+
+    Of a class that is archived, or in the plan no more, nobody is asked.
+    """
+    known = {each.id for each in plan.classes}
     found: list[Question] = []
     of_own = {
         each.visit for class_id, unsure in state.unsure.items() for each in unsure if _is_of(each.visit, class_id)
     }
     for class_id, unsure in state.unsure.items():
         for each in unsure:
-            if each.visit in of_own and not _is_of(each.visit, class_id):
+            if class_id not in known or (each.visit in of_own and not _is_of(each.visit, class_id)):
                 continue
             lesson = plan.lesson_by_id.get(each.lesson)
             title = f"{lesson.title}, part {each.part}" if lesson is not None else f"part {each.part}"

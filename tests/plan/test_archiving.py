@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
 from msgspec import structs
 
 from checklists.book import Book
+from checklists.daybook.marks import Marks
 from checklists.daybook.open_about import open_about
-from checklists.daybook.state import Case, Loan, Owed, Progress, State
+from checklists.daybook.state import Case, Loan, Owed, Progress, State, Unsure
+from checklists.daybook.whereabouts import whereabouts
 from checklists.files.plan_check import problems_in
+from checklists.looking_back import how_it_stands
 from checklists.plan.archiving import (
     ARCHIVED,
     CannotArchive,
@@ -22,16 +26,17 @@ from checklists.plan.archiving import (
     remove,
     things_of,
 )
-from checklists.plan.class_notes import things_to_avoid, things_to_have
+from checklists.plan.class_notes import classes_of, things_to_avoid, things_to_have
 from checklists.plan.copying import copy_of
 from checklists.plan.naming import BELLS, CLASS, KIT, LESSON, ROOM, SUPPLY
+from checklists.plan.next_year import next_year
 from checklists.plan.plan_files import PlanFiles, files_of, plan_of
 from checklists.plan.records import Kit, Room, Supply
 from checklists.plan.uses import uses_of
 from checklists.rules.read import builtin_supplies
 from checklists.rules.records import RuleFile
 from tests.days import at, opened, opened_again
-from tests.schools import MONDAY, demo_school, reference_school, small_school
+from tests.schools import FRIDAY_BEFORE, MONDAY, demo_school, in_the_evening, reference_school, small_school
 
 
 @pytest.fixture(scope="module")
@@ -94,6 +99,25 @@ def test_an_archived_class_comes_no_more_and_is_in_no_list_but_its_past_is_told(
         again.take_files_back()
         assert len(again.day(MONDAY).visits) == before
         again.release()
+
+
+def test_nobody_is_asked_about_an_archived_class_and_it_stands_in_no_list(tmp_path: Path) -> None:
+    unsure = Unsure(FRIDAY_BEFORE, "P3 3-B", "burlap-birds", 1)
+    more = {"unsure": {"3-B": (unsure,)}, "owed": {"3-B": (Owed("burlap-birds", 1, FRIDAY_BEFORE, (4,)),)}}
+    folder = in_the_evening(reference_school(tmp_path), **more)
+    with opened(folder) as book:
+        assert [each.class_id for each in book.day(MONDAY).questions] == ["3-B"]
+        before = len(how_it_stands(book, MONDAY).standings)
+        book.change_files(archive(book.plan_files, CLASS, "3-B"), "archived", at("7:00"))
+        assert book.day(MONDAY).questions == ()
+        assert how_it_stands(book, MONDAY).owed == {}
+        assert len(how_it_stands(book, MONDAY).standings) == before - 1
+        assert "folder 3-B" not in {each.key for each in whereabouts(book.plan, book.day(MONDAY), Marks(), State())}
+        assert bring_back(book.plan_files, CLASS, "3-B").classes.classes[2].id == "3-B"
+        assert book.opening(MONDAY).owed == more["owed"]
+        year = next_year(book.plan.school, classes_of(book.plan), date(2027, 8, 30), date(2028, 6, 9), ())
+        assert "3-B" not in {each.class_id for each in year.moves}
+        assert year.classes.classes[2] == book.plan.class_by_id["3-B"]
 
 
 def test_an_archived_supply_is_offered_nowhere_and_a_rule_may_go_on_naming_what_is_archived(tmp_path: Path) -> None:
