@@ -35,7 +35,7 @@ class FactsAsked(AcrossDays):
 
     def facts_asked(self, day: date) -> tuple[Asked, ...]:
         """What nobody has said and the list of a date turns on, but for what was put off that day; () of the past."""
-        if day < self.today or not self._may_ask(day):
+        if day < self.today or self._told.record(day).closing is not None or not self._may_ask(day):
             return ()
         list_ = self.day(day)
         known = self._asked.get(day)

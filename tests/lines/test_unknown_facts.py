@@ -131,22 +131,22 @@ def told_by(day: Day) -> object:
     return lines, tasks, checks, cautions, [each.key for each in day.decisions]
 
 
-@settings(max_examples=30, deadline=None)
-@given(rooms=some_rooms)
-def test_asked_is_exactly_what_makes_another_list_with_one_answer_than_with_the_other(rooms: tuple[Room, ...]) -> None:
+@settings(max_examples=20, deadline=None)
+@given(rooms=some_rooms, at=st.integers(0, len(ROOMS) - 1))
+def test_asked_is_exactly_what_makes_another_list_with_one_answer_than_with_the_other(
+    rooms: tuple[Room, ...], at: int
+) -> None:
     """Law, held against whole days made with either answer. What is known is never asked."""
     _, rules, state = reference()
     plan = with_rooms(rooms)
     found = set(asked(plan, rules, state))
-    for room in rooms:
-        for fact in ROOM_FACTS:
-            if getattr(room, fact) is not None:
-                assert (room.id, fact) not in found
-                continue
-            answers = (0, 500) if fact == "drying_places" else (True, False)
-            schools = (say_of_room(plan.school, room.id, fact, each) for each in answers)
-            lists = [told_by(day_on(structs.replace(plan, school=school), rules, state, MONDAY)) for school in schools]
-            assert ((room.id, fact) in found) == (lists[0] != lists[1]), (room.id, fact)
+    assert all(getattr(plan.room_by_id[room], fact) is None for room, fact in found)
+    room = rooms[at]
+    for fact in (each for each in ROOM_FACTS if getattr(room, each) is None):
+        answers = (0, 500) if fact == "drying_places" else (True, False)
+        schools = (say_of_room(plan.school, room.id, fact, each) for each in answers)
+        lists = [told_by(day_on(structs.replace(plan, school=school), rules, state, MONDAY)) for school in schools]
+        assert ((room.id, fact) in found) == (lists[0] != lists[1]), (room.id, fact)
 
 
 def test_an_answer_is_not_asked_again_and_the_question_names_the_visit(tmp_path: Path) -> None:
@@ -158,7 +158,7 @@ def test_an_answer_is_not_asked_again_and_the_question_names_the_visit(tmp_path:
     assert ("12", "sink") not in asked(plan, rules, state)
 
 
-@pytest.mark.parametrize("seed", [0, 5])
+@pytest.mark.parametrize("seed", [0])
 def test_the_same_holds_in_schools_drawn_by_chance_with_rules_of_their_own(seed: int, tmp_path: Path) -> None:
     read = read_plan(write_random_school(tmp_path, seed))
     assert read.plan is not None and read.rules is not None

@@ -10,7 +10,7 @@ import pytest
 from checklists.book import Book
 from checklists.daybook.state import Progress
 from checklists.plan.records import Room
-from tests.days import TUESDAY, at
+from tests.days import TUESDAY, at, close, opened, teach_all
 from tests.schools import (
     FRIDAY_BEFORE,
     MONDAY,
@@ -151,3 +151,14 @@ def test_where_the_rooms_are_known_nothing_is_worked_out(tmp_path: Path) -> None
     with Book.open(tmp_path, today=MONDAY) as book:
         assert book.facts_asked(MONDAY) == ()
         assert not book._asked
+
+
+def test_a_day_that_is_closed_or_past_asks_nothing(tmp_path: Path) -> None:
+    with opened(painting(tmp_path)) as book:
+        assert book.facts_asked(MONDAY)
+        teach_all(book, MONDAY)
+        close(book)
+        assert book.facts_asked(MONDAY) == ()
+        assert book.facts_asked(TUESDAY)
+        book.today = TUESDAY
+        assert book.facts_asked(MONDAY) == ()
