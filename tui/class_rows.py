@@ -14,7 +14,7 @@ from checklists.words import clock, join_words, plural, say_room
 from tui.columns import fit
 from tui.rows import Row
 
-Topic = Literal["avoid", "need", "size", "left", "join", "adults", "has", "adults today", "size today"]
+Topic = Literal["avoid", "need", "size", "left", "join", "adults", "place", "has", "adults today", "size today"]
 TOPICS: tuple[Topic, ...] = get_args(Topic)
 AVOIDED, NEEDED = "avoided ", "needed "
 """How the keys of what can be taken away begin; the word of the file follows."""
@@ -29,8 +29,10 @@ class Today(NamedTuple):
     students: int
 
 
-def class_rows(plan: Plan, each: SchoolClass, today: Today | None, letters: Mapping[Topic, str]) -> list[Row]:
-    """Everything that can be noted of a class, and what is noted."""
+def class_rows(
+    plan: Plan, each: SchoolClass, place: str, today: Today | None, letters: Mapping[Topic, str]
+) -> list[Row]:
+    """Everything that can be noted of a class, and what is noted. ``place``: which part of its lesson is next."""
 
     def row(topic: Topic, name: str, value: str) -> Row:
         return Row("matter", topic, told(name, value), number=letters[topic])
@@ -45,6 +47,7 @@ def class_rows(plan: Plan, each: SchoolClass, today: Today | None, letters: Mapp
     rows.append(row("left", "left", numbers_text(each.left)))
     rows.append(row("join", "new child", f"gets number {last_number(each) + 1}"))
     rows.append(row("adults", "adults in the room", f"{each.adults}, you among them"))
+    rows.append(row("place", "comes next", place))
     own = join_words(name_of_supply(plan, word) for word in each.has)
     rows.append(row("has", "has of its own", own or "nothing so far"))
     if today is not None:

@@ -343,6 +343,7 @@ CLASS_NOTES = (
     Key("begin('left')", ("l",), "left", "a child left: the class-list number; once more: it is there again"),
     Key("join", ("j",), "new child", "a new child: it gets the next number and is owed what it missed of the lesson"),
     Key("begin('adults')", ("t",), "adults", "adults in the room, you among them"),
+    Key("begin('place')", ("p",), "part", "which part of its lesson is next, where it is not the one told"),
     Key("begin('has')", ("o",), "own", "what the room or the children have of their own"),
     Key("begin('adults today')", ("d",), "today", "adults in the room on this day only"),
     Key("begin('size today')", ("e",), "", "how many children come on this day only"),

@@ -233,7 +233,7 @@ def _part(grade: str, choice: LessonChoice) -> Question[int]:
         f"part of {choice.id} of {grade}",
         f"{say_grade(grade).capitalize()}, part",
         f"Which part of {choice.title} comes next for {say_grade(grade)}?",
-        "Type its number. Classes that are at another one are put right on the list later.",
+        "Type its number. A class that is at another one is put right on its page later: k on the list.",
         "1",
         lambda text: int(option_typed(text, options).key),
         lambda part: f"part {part} of {parts}: {choice.parts[part - 1]}",

@@ -280,3 +280,19 @@ async def test_a_second_window_only_looks(tmp_path: Path) -> None:
             await desk.press(NOTE_OF_T28)
             assert "Not saved: Another window" in desk.screen
             assert kept(tmp_path, "2-R").avoid == ()
+
+
+async def test_a_class_at_another_part_is_put_right_and_undo_puts_it_back(tmp_path: Path) -> None:
+    """3-B is at part 2 of 4; no other class moves."""
+    reference_school(tmp_path)
+    async with at_desk(tmp_path) as desk:
+        before = {visit.class_id: visit.steps for visit in desk.book.day(MONDAY).visits}
+        await desk.press("k 3 b enter p 9 enter")
+        assert "no part 9" in desk.screen
+        await desk.press("p 3 enter")
+        assert "3-B is at Burlap Birds, part 3." in desk.screen
+        now = {visit.class_id: visit.steps for visit in desk.book.day(MONDAY).visits}
+        assert [step.part for step in now.pop("3-B")] == [3]
+        assert now == {class_id: steps for class_id, steps in before.items() if class_id != "3-B"}
+        await desk.press("u")
+        assert {visit.class_id: visit.steps for visit in desk.book.day(MONDAY).visits} == before

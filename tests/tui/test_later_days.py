@@ -11,6 +11,7 @@ import pytest
 from textual import events
 
 from checklists.book import Book
+from checklists.daybook.entries import Reported
 from checklists.files.set_up_file import read_set_up
 from checklists.first_start.making import made_from
 from checklists.first_start.starting import start_with
@@ -139,5 +140,10 @@ def test_a_class_in_the_middle_of_a_lesson_goes_on_from_there(tmp_path: Path) ->
         visit = book.day(monday).visits[0]
         assert (visit.class_id, visit.steps[0].part) == ("3-B", 2)
         assert any(line.container == "box-3" and "folder" in line.name for line in book.day(monday).lines)
+        book.do(
+            monday, Reported(at=datetime(2026, 11, 30, 14, 0), visit=visit.key, outcome="done", absences_known=True)
+        )
         book.close(monday, datetime(2026, 11, 30, 15, 0))
         assert not book.check_chain()
+        assert book.closing_of(monday).progress["3-B"].part == 3
+        assert [step.part for step in book.day(date(2026, 12, 7)).visits[0].steps] == [3]

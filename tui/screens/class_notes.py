@@ -7,6 +7,7 @@ from functools import partial
 
 from checklists.book import NotSaved
 from checklists.daybook.class_list import joining, leaving
+from checklists.daybook.class_place import placing
 from checklists.daybook.entries import AnyEntry, Changed
 from checklists.daybook.said import say_entry
 from checklists.lines.records import Day
@@ -116,6 +117,9 @@ class ClassNotesScreen(ClassScreen):
             count = whole(typed)
             said = f"{plural(count, 'adult')} in the room with {ident}"
             self.note(partial(class_notes.adults, class_id=ident, count=count), said)
+        elif what == "place":
+            entry = placing(self.book.plan, self.place, ident, whole(typed), self.trundle.now())
+            self.enter(entry, f"{sentence(say_entry(entry, self.day, self.book.plan))} u takes it back.", "place")
         else:
             self.note_today(what, whole(typed))
 

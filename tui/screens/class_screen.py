@@ -10,6 +10,8 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.content import Content
 
+from checklists.daybook.class_place import place_now, say_class_place
+from checklists.daybook.state import Progress
 from checklists.lines.records import Day, Visit
 from checklists.pages.known_class import say_place
 from checklists.plan.records import SchoolClass
@@ -32,6 +34,7 @@ PROMPTS: dict[str, str] = {
     "size": "Children in {}: 25, or a24 for about 24",
     "left": "Who left {}? The class-list number; the others keep theirs",
     "adults": "Adults in the room with {}, you among them",
+    "place": "Which part of its lesson comes next for {}? Its number",
     "adults today": "Adults in the room with {} on this day only, you among them",
     "size today": "Children of {} who come on this day only",
 }
@@ -86,12 +89,20 @@ class ClassScreen(RowsScreen):
                 self.is_gone = True
                 self.dismiss()
             return
-        rows = class_rows(self.book.plan, self.class_, self.today(), LETTERS)
+        rows = class_rows(
+            self.book.plan, self.class_, say_class_place(self.book.plan, self.place), self.today(), LETTERS
+        )
         self.list.show(rows, self.list.cursor, key=key or self.key_in_hand)
         place = Content.assemble((self.class_id, "bold"), f"  {say_place(self.class_)}")
         when = f"{self.visit.name} on {say_date(self.date)}" if self.visit is not None else "no visit that day"
         said = "Private: shown on this screen only. No names, only numbers."
         self.query_one(Question).show((place, Content(when)), Content(said))
+
+    @property
+    def place(self) -> Progress | None:
+        """Which part of which lesson is its next one on the day."""
+        marks = self.trundle.recorder.marks(self.date)
+        return place_now(self.book.plan, self.book.opening(self.date), marks, self.class_id)
 
     def today(self) -> Today | None:
         if self.visit is None:
