@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 
 from tests.schools import MONDAY
 from tests.tui.desk import Desk, at_desk
+from tui.first_app import FirstApp
+from tui.screens.guide import GuideScreen
 from tui.screens.lesson_types import LessonTypesScreen
 
 
@@ -58,3 +61,17 @@ async def test_what_the_children_make_is_read_in_full_in_any_window(tmp_path: Pa
         said = " ".join(desk.screen.split())
         assert "Strips folded and glued so that they stand up." in said
         assert all(word in said for word in ("2 parts", "1-5"))
+
+
+async def test_types_and_guide_open_before_there_is_any_plan(tmp_path: Path) -> None:
+    app = FirstApp(tmp_path / "nothing yet", datetime(2026, 10, 5, 7, 41), "nothing")
+    async with app.run_test(size=(60, 20)) as pilot:
+        begin = app.screen
+        taken: list[str] = []
+        app.push_screen(LessonTypesScreen(MONDAY, taken.append, "4"))
+        await pilot.pause()
+        await pilot.press("w", "i", "enter")
+        app.push_screen(GuideScreen())
+        await pilot.pause()
+        await pilot.press("enter", "b")
+        assert (taken, app.screen) == (["wire"], begin)
