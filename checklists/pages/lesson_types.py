@@ -120,7 +120,7 @@ def started_page(kind: LessonType, started: Started, grade: str) -> str:
     if started.kits:
         rows += wrap(f"New kit: {join_words(each.name for each in started.kits)}.")
     rows += ["", *_label_rows(kind, grade)] if kind.labels_for(grade) else []
-    rows += ["", *wrap("On the screen u takes it back.")]
+    rows += ["", *wrap("On the screen u takes it back. Which grade does it when: Tab, Set up and change.")]
     return "\n".join(rows) + "\n"
 
 
