@@ -200,6 +200,20 @@ async def test_the_page_that_says_why_leads_there_too(school: Path) -> None:
         assert desk.book.plan.class_by_id["3-B"].students == 25 and desk.in_hand == PAPER
 
 
+@pytest.mark.parametrize(
+    ("words", "field"), [("Paper Hills", "extension"), ("3-B", "tables"), ("white paper", "shelf")]
+)
+async def test_everything_about_the_supply_the_lesson_and_the_class_is_one_answer(
+    words: str, field: str, school: Path
+) -> None:
+    async with at_desk(school) as desk:
+        await desk.go_to(PAPER)
+        await choose(desk, f"everything about {words}")
+        assert field in desk.rows
+        await desk.press("escape")
+        assert desk.in_hand == PAPER
+
+
 async def test_the_notes_of_a_class_are_one_of_the_answers(school: Path) -> None:
     async with at_desk(school) as desk:
         await desk.go_to(PAPER)

@@ -1,28 +1,41 @@
-"""Which page has everything of a class, a lesson or a supply: where a line leads to.
-
-A kind of page that is not in ``PAGES`` is not offered.
-"""
+"""Which page has everything of a class, a lesson or a supply: where a line leads to."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import date
 from typing import TYPE_CHECKING
 
+from checklists.forms.places import Gone, Place, value_at
+from checklists.plan.plan_files import PlanFiles
 from tui.screens.class_notes import ClassNotesScreen
 from tui.screens.day_screen import DayScreen
+from tui.screens.plan_form import PlanFormScreen
 
 if TYPE_CHECKING:
     from checklists.line_changes.records import Offer, PageKind
 
-PAGES: dict[PageKind, Callable[[date, str], DayScreen]] = {"class notes": ClassNotesScreen}
+FORMS: dict[PageKind, Place] = {"class": ("classes", "classes"), "lesson": ("lessons",), "supply": ("supplies",)}
+"""Kinds of things that have a form, and where in the plan files they stand; the id follows."""
 
 
-def is_there(offer: Offer) -> bool:
-    """Whether what an offer leads to can be opened."""
-    return offer.takes != "page" or offer.page in PAGES
+def is_there(offer: Offer, files: PlanFiles) -> bool:
+    """Whether what an offer leads to can be opened: a supply that comes with the program has no form."""
+    if offer.takes != "page" or offer.page not in FORMS:
+        return True
+    try:
+        value_at(files, place_of(offer))
+    except Gone:
+        return False
+    return True
+
+
+def place_of(offer: Offer) -> Place:
+    """Where in the plan files the thing stands whose form it is."""
+    return (*FORMS[offer.page], offer.ident)
 
 
 def page_of(on: date, offer: Offer) -> DayScreen:
     """The page an offer leads to."""
-    return PAGES[offer.page](on, offer.ident)
+    if offer.page in FORMS:
+        return PlanFormScreen(on, place_of(offer), offer.label.removeprefix("everything about "))
+    return ClassNotesScreen(on, offer.ident)
