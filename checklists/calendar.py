@@ -88,7 +88,7 @@ class Calendar(Struct, frozen=True):
     def school_days_between(self, first: date, last: date) -> int:
         """How many school days lie after ``first`` up to and including ``last``; 0 where ``last`` is not later."""
         span = self.planned[bisect_right(self.planned, first) : bisect_right(self.planned, last)]
-        return sum(each not in self.lost for each in span)
+        return len(span) - sum(each in self.lost for each in span) if self.lost else len(span)
 
     def day_name(self, day: date) -> str:
         """The timetable day of a date: "Mon", or the day of the cycle. Empty where there is no school."""

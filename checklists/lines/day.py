@@ -167,6 +167,11 @@ def _matters(
 ) -> tuple[Matter, ...]:
     """What was carried over to today: for anybody at once, for a class only on its next visit."""
     by_class = {visit.class_id: visit for visit in visits}
+    rides_to: dict[str, set[str]] = {}
+    for line in lines if state.carried else ():
+        rides_to.setdefault(line.container, set()).update(line.visits)
+    has_packed = any(each.packed for each in state.carried)
+    needed = {f"{each.container}/{each.supply}": each.need for each in lines if not each.catch_up_for and has_packed}
     found: list[Matter] = []
     for each in state.carried:
         if each.not_before is not None and day < each.not_before:
@@ -177,7 +182,7 @@ def _matters(
         if each.for_class and visit is None:
             continue
         if visit is None:
-            wanted = {key for line in lines if line.container == each.container for key in line.visits}
+            wanted = rides_to.get(each.container, set())
             visit = next((one for one in visits if one.key in wanted), None)
         age = calendar.school_days_between(each.since, day)
         found.append(
@@ -193,15 +198,14 @@ def _matters(
                 before_visit=visit.key if visit is not None else "",
                 supply=each.supply,
                 count=each.count,
-                packed=_not_needed_of(each.packed, lines),
+                packed=_not_needed_of(each.packed, needed),
             )
         )
     return tuple(found)
 
 
-def _not_needed_of(packed: Mapping[str, int], lines: Sequence[Line]) -> dict[str, tuple[int, int]]:
+def _not_needed_of(packed: Mapping[str, int], needed: Mapping[str, int]) -> dict[str, tuple[int, int]]:
     """What today's own lines leave, and what they need, of what was packed for a day that was lost."""
-    needed = {f"{line.container}/{line.supply}": line.need for line in lines if not line.catch_up_for}
     kept = {what: min(count, needed.get(what, 0)) for what, count in packed.items()}
     return {what: (count - kept[what], kept[what]) for what, count in packed.items() if count > kept[what]}
 

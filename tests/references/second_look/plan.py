@@ -138,8 +138,14 @@ def comes_back(plan: Table, supply: str) -> bool:
 
 
 def marks_of(plan: Table, supply: str) -> set[str]:
-    """What rules may call a supply: its marks, its kind, its own id, and what its fields say."""
-    entry = plan["supplies"][supply]
+    """What rules may call a supply: its marks, its kind, its own id, and what its fields say. Found once for a plan."""
+    known: dict[str, set[str]] = plan.setdefault("marks known", {})
+    if supply not in known:
+        known[supply] = marks_found(plan["supplies"][supply], supply)
+    return known[supply]
+
+
+def marks_found(entry: Table, supply: str) -> set[str]:
     said = {"sharp": entry.get("sharp"), "own": entry.get("own"), "teacher-only": entry.get("for_the_teacher")}
     said |= {"not-conforming": entry.get("conforms") is False, "label-caution": entry.get("label_caution")}
     said |= {"own-substitute": entry.get("instead")}

@@ -99,7 +99,7 @@ def apply_rules(plan: Table, rules: list[Table], facts: Facts) -> list[Effect]:
     What a rule brings along is a supply of the visit too, and other rules may speak of it: so once more with it, until
     the same comes along as before. Where that goes round for ever, what came along once stays.
     """
-    rules = not_ruled_out(rules, facts)
+    rules = not_ruled_out(plan, rules, facts)
     items, seen = set(facts["listed"]), []
     for _ in range(ROUNDS):
         effects = list(effects_with(plan, rules, facts, items))
@@ -115,20 +115,35 @@ def apply_rules(plan: Table, rules: list[Table], facts: Facts) -> list[Effect]:
     raise AssertionError("the rules bring more and more along")
 
 
-def not_ruled_out(rules: list[Table], facts: Facts) -> list[Table]:
+def not_ruled_out(plan: Table, rules: list[Table], facts: Facts) -> list[Table]:
     """Without those that ask for something of the visit which is not so, whatever other rules give and bring along.
 
     ``open`` is what a rule asks for besides: the rest is so in any case.
     """
-    gifts = {words(gift) for rule in rules for gift in rule.get("gives", ())}
     listed: dict[str, set[str]] = facts["marks listed"]
-    left = []
-    for rule in rules:
-        asked = [words(each) for each in rule["when"]]
-        still_open = [each for each in asked if named(each) in gifts or speaks_of_items(each)]
-        if all(is_so(each, "", facts, listed, set()) for each in asked if each not in still_open):
-            left.append({**rule, "open": still_open})
-    return left
+    nothing: Found = set()
+    return [
+        rule
+        for rule, settled in in_two_parts(plan, rules)
+        if all(is_so(each, "", facts, listed, nothing) for each in settled)
+    ]
+
+
+def in_two_parts(plan: Table, rules: list[Table]) -> list[tuple[Table, list[str]]]:
+    """Each rule with what it asks for that other rules can make so, and apart from it the rest.
+
+    Found once for the rules that are on together.
+    """
+    known: dict[tuple[str, ...], list[tuple[Table, list[str]]]] = plan.setdefault("rules in two parts", {})
+    on = tuple(rule["id"] for rule in rules)
+    if on not in known:
+        gifts = {words(gift) for rule in rules for gift in rule.get("gives", ())}
+        known[on] = []
+        for rule in rules:
+            asked = [words(each) for each in rule["when"]]
+            still_open = [each for each in asked if named(each) in gifts or speaks_of_items(each)]
+            known[on].append(({**rule, "open": still_open}, [each for each in asked if each not in still_open]))
+    return known[on]
 
 
 @cache

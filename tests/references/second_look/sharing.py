@@ -50,10 +50,12 @@ def met_by_sharing(plan: Table, visit: Table, needed: Needed, day: Any) -> list[
         met |= {need["supply"] for need in here if need.get("shared") and not need["blocked"]}
         met -= {need["supply"] for need in here if need["blocked"] or not need.get("shared")}
         met &= set(plan["supplies"])
+        if not met:
+            continue
         step = visit["steps"][0]
         facts = {**facts_of(plan, visit, step, day), "listed": met}
         facts["marks listed"] = {supply: marks_of(plan, supply) for supply in met}
-        quiet = private_rules(plan["rules"])
+        quiet = plan["private rules"] = plan.get("private rules") or private_rules(plan["rules"])
         for rule, kind, item, action in apply_rules(plan, rules_for(plan, visit["class"], step[0], day), facts):
             if kind != "forbid" or rule["id"] not in quiet:
                 continue
@@ -76,7 +78,10 @@ def place(need: Need) -> tuple[str, str]:
 
 
 def private_rules(rules: list[Table]) -> set[str]:
-    """Those that say so, those that ask for a need or for what is avoided, and those that ask for what these give."""
+    """Those that say so, those that ask for a need or for what is avoided, and those that ask for what these give.
+
+    Found once for a plan: it depends on nothing else.
+    """
 
     def asks(rule: Table, of: set[str]) -> bool:
         sentences = [words(each).removeprefix("not ") for each in rule["when"]]
