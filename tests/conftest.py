@@ -28,7 +28,7 @@ LONGEST_FIRST = (
 def pytest_configure() -> None:
     """Put the folders of tests on a disk in memory, where there is one with room.
 
-    Every file is written down to the disk before it counts. That takes the time of a disk and proves nothing here: what a
+    Every file is written to the disk before it counts. That takes the time of a disk and proves nothing here: what a
     program that is killed leaves behind is the same on both.
     """
     if IN_MEMORY.is_dir() and os.access(IN_MEMORY, os.W_OK) and shutil.disk_usage(IN_MEMORY).free > ROOM_NEEDED:
