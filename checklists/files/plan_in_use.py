@@ -16,7 +16,7 @@ from msgspec import structs
 from checklists.files.last_good import Stamp
 from checklists.files.plan_folder import CLASSES, RULES, SCHOOL, PlanRead, read_plan, stamps_of
 from checklists.files.safely import NotSaved
-from checklists.plan.plan_files import PlanFiles, files_of
+from checklists.plan.plan_files import PlanFiles, files_of, plan_of
 from checklists.plan.records import Classes, Plan, School
 from checklists.problems import Problem
 from checklists.rules.read import builtin_supplies
@@ -105,6 +105,7 @@ class PlanInUse:
         from checklists.files.plan_check import problems_in
         from checklists.files.plan_steps import change, newest_step, take_back
 
+        files = files_of(plan_of(files, builtin_supplies()), builtin_supplies())  # what is not hers is not written
         contents = self._what_differs(files)
         if rules is not None and rules != self.read.own_rules:
             from checklists.files.rule_file import text_with_names

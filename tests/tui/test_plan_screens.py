@@ -158,6 +158,52 @@ async def test_the_timetable_is_filled_one_period_after_the_other(tmp_path: Path
         assert "C" not in kept(tmp_path).classes.timetable
 
 
+async def test_where_a_class_is_can_be_said_and_the_list_follows(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await open_subject(desk, "What each grade is taught")
+        await go_to_row(desk, "class 5-H")
+        assert "Paper Masks, part 2" in desk.screen
+        await desk.press("enter enter")  # the first part of the grade's first lesson
+        assert next(visit for visit in desk.book.day(MONDAY).visits if visit.class_id == "5-H").steps[0].part == 1
+        assert "5-H        Paper Masks, part 1" in desk.screen
+        assert "5-H is at Paper Masks, part 1. u takes it back." in desk.screen
+        assert "On the list of Mon 5 Oct" in desk.screen
+        await desk.press("u")
+        assert "5-H        Paper Masks, part 2" in desk.screen
+
+
+async def test_a_line_leads_to_everything_about_its_supply_its_lesson_and_its_class(tmp_path: Path) -> None:
+    async with at_desk(tmp_path, size=(120, 40)) as desk:
+        await desk.go_to("stitching/blunt-needle")
+        for page, shown in (
+            ("the supply", "Supplies > "),
+            ("the lesson", "Lessons > Burlap Birds"),
+            ("3-B", "Classes > 3-B"),
+        ):
+            await desk.press("slash")
+            while page not in desk.in_hand:
+                await desk.press("down")
+            await desk.press("enter")
+            assert shown in desk.screen
+            await desk.press("escape")
+
+
+async def test_a_supply_that_comes_with_the_program_is_hers_once_she_changes_it(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        before = kept(tmp_path)
+        await open_subject(desk, "Supplies")
+        await go_to_row(desk, "sponge")
+        await desk.press("enter")
+        await go_to_row(desk, "shelf")
+        await desk.press("enter")
+        await type_in(desk, "b2")
+        await desk.press("enter")
+        hers = {each.id: each for each in kept(tmp_path).supplies}
+        assert hers["sponge"].shelf == "b2" and len(hers) == len(before.supplies) + 1
+        await desk.press("u")
+        assert kept(tmp_path) == before
+
+
 async def test_another_rotation_takes_the_timetable_along(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         before = kept(tmp_path)

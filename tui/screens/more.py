@@ -45,7 +45,10 @@ class MoreScreen(RowsScreen):
 
     def reread(self) -> None:
         self.pages = pages_of(self)
-        rows = [Row("todo", each.key, f"{number}  {each.meaning}") for number, each in enumerate(self.pages, 1)]
+        rows = [
+            Row("todo", each.key, f"{number if number < 10 else ' '}  {each.meaning}")
+            for number, each in enumerate(self.pages, 1)
+        ]
         self.list.show(rows, key=self.key_in_hand)
         self.query_one(Question).show(Content.assemble(("What else?", "bold")))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
+from msgspec import structs
 from rich.cells import cell_len
 from textual.app import ComposeResult
 from textual.content import Content
@@ -12,8 +13,10 @@ from textual.content import Content
 from checklists.files.plan_in_use import NOT_FITTING
 from checklists.forms.places import Gone, Place, value_at
 from checklists.forms.typed import CannotBe
+from checklists.lines.records import Day
 from checklists.pages.what_follows import what_follows
 from checklists.plan.plan_files import PlanFiles
+from checklists.rules.read import builtin_supplies
 from checklists.rules.records import RuleFile
 from checklists.words import clean, say_date
 from tui.screens.plan_asking import PlanAskingScreen
@@ -49,7 +52,13 @@ class PlanScreen(PlanAskingScreen):
 
     @property
     def files(self) -> PlanFiles:
-        return self.book.plan_files
+        """The plan files; among supplies those that come with the program too, which are hers once she changes them."""
+        files = self.book.plan_files
+        if self.place[:1] != ("supplies",):
+            return files
+        hers = {each.id for each in files.supplies}
+        others = (each for each in builtin_supplies() if each.id not in hers)
+        return structs.replace(files, supplies=(*files.supplies, *others))
 
     @property
     def value(self) -> Any:
@@ -94,6 +103,10 @@ class PlanScreen(PlanAskingScreen):
         if self.is_gone:
             return
         self.say(f"{sentence(said)} u takes it back.")
+        self.tell_what_follows(before)
+
+    def tell_what_follows(self, before: Day) -> None:
+        """What is different on the list of the day."""
         recorder = self.trundle.recorder
         after = recorder.day(self.date)
         follows = what_follows(self.book.plan, before, after, recorder.marks(self.date), private=True)
