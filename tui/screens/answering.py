@@ -125,11 +125,8 @@ class AnsweringScreen(PackingScreen):
             return
         from checklists.line_changes.offers import offers_for
         from tui.screens.line_change import LineChangeScreen
-        from tui.screens.line_pages import is_there
 
-        found = offers_for(self.book.plan, self.book.rules, self.day, line, self.trundle.now())
-        files = self.book.plan_files
-        offers = tuple(each for each in found if is_there(each, files))
+        offers = offers_for(self.book.plan, self.book.rules, self.day, line, self.trundle.now())
         self.app.push_screen(LineChangeScreen(self.date, line.name, offers, self.take_line_change, self.open_offer))
 
     def take_line_change(self, change: LineChange) -> None:

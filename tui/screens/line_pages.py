@@ -5,8 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from checklists.forms.places import Gone, Place, value_at
-from checklists.plan.plan_files import PlanFiles
+from checklists.forms.places import Place
 from tui.screens.class_notes import ClassNotesScreen
 from tui.screens.day_screen import DayScreen
 from tui.screens.plan_form import PlanFormScreen
@@ -16,17 +15,6 @@ if TYPE_CHECKING:
 
 FORMS: dict[PageKind, Place] = {"class": ("classes", "classes"), "lesson": ("lessons",), "supply": ("supplies",)}
 """Kinds of things that have a form, and where in the plan files they stand; the id follows."""
-
-
-def is_there(offer: Offer, files: PlanFiles) -> bool:
-    """Whether what an offer leads to can be opened: a supply that comes with the program has no form."""
-    if offer.takes != "page" or offer.page not in FORMS:
-        return True
-    try:
-        value_at(files, place_of(offer))
-    except Gone:
-        return False
-    return True
 
 
 def place_of(offer: Offer) -> Place:

@@ -114,13 +114,6 @@ def open_lessons(screen: PlanSubjectsScreen, subject: Subject) -> None:
     screen.app.push_screen(LessonsScreen(screen.date))
 
 
-def open_bring_in(screen: PlanSubjectsScreen, subject: Subject) -> None:
-    """What exists elsewhere: pasted, or from a file."""
-    from tui.screens.bring_in import BringInScreen
-
-    screen.app.push_screen(BringInScreen(screen.date))
-
-
 def open_timetable(screen: PlanSubjectsScreen, subject: Subject) -> None:
     """Who comes when."""
     from tui.screens.timetable import TimetableScreen
@@ -170,10 +163,4 @@ SUBJECTS = (
     Subject("Other buildings", open_list, ("school", "buildings")),
     Subject("The cart", open_form, ("school", "cart"), say_cart, heading="You"),
     Subject("How you work", open_form, ("school", "habits"), lambda _: "minutes, spares, limits"),
-    Subject(
-        "Bring in",
-        open_bring_in,
-        said=lambda _: "classes, timetable, supplies, days off",
-        heading="What exists elsewhere",
-    ),
 )
