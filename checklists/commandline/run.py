@@ -65,7 +65,7 @@ def _run_on_book(request: Request) -> int:
     except NotSaved as problem:
         return _fail(request, str(problem))
     except CannotOpen as problem:
-        if (message := _say_no_school(request)) is not None:
+        if not request.json and (message := _say_no_school(request)) is not None:
             return _fail(request, message)
         from checklists.pages.as_json import failure_as_json
         from checklists.pages.problems import problems_page
