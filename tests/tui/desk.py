@@ -70,10 +70,15 @@ class Desk:
         return len(load(self.book.folder, MONDAY).record.entries)
 
     async def open_page(self, words: str) -> None:
-        """Press Tab, and the digit of the page that says these words."""
+        """Press Tab, and the digit of the page that says these words; where it has none, go down to it."""
         await self.press("tab")
-        row = next(row for row in self.screen.splitlines() if words in row)
-        await self.press(row.split(words)[0].strip(" ▸▐")[-1])
+        row = next(row for row in self.app.screen.query_one(LineList).rows if words in row.name)
+        if row.name[0].isdigit():
+            await self.press(row.name[0])
+            return
+        while self.in_hand != row.key:
+            await self.press("down")
+        await self.press("enter")
 
     async def wait_for(self, text: str) -> None:
         """Until the screen shows a text that comes after a repaint; it is looked for so many times."""

@@ -218,8 +218,8 @@ PAGES: tuple[OtherPage, ...] = (
     OtherPage("where", "What is where: boxes, kits, folders, what is lent or missing", MoreScreen.open_where),
     OtherPage("lend", "Lend something, or take it back", MoreScreen.open_lending),
     OtherPage("set up", "Set up and change: classes, timetable, lessons, supplies, school", MoreScreen.open_set_up),
+    OtherPage("guide", "The first morning, step by step", MoreScreen.open_guide),
     OtherPage("how it stands", "How it stands: every class, who is owed what", MoreScreen.open_look_back),
     OtherPage("backup", "Back up everything, or put a backup back", MoreScreen.open_backup),
-    OtherPage("guide", "The first morning, step by step", MoreScreen.open_guide),
     OtherPage("colours", "Colours for the day or for the evening", MoreScreen.action_colours),
 )
