@@ -386,6 +386,31 @@ SETTINGS = (
     STEP_BACK,
     QUIT,
 )
+BRING_IN = (
+    Key("accept", ("enter", "space"), "choose", "what is in hand; its digit does the same"),
+    *ROWS,
+    UNDO,
+    HELP,
+    Key("back", ("b", "escape", "left"), "back", "back, nothing is brought in"),
+    QUIT,
+)
+BRING_FROM = (
+    Key("accept", ("enter",), "take it", "read the file in hand; nothing changes yet"),
+    Key("line_before", ("up",), "", "the file above"),
+    Key("line_after", ("down",), "", "the file below"),
+    Key("erase", ("backspace",), "erase", "erase the last letter typed; with none typed, back"),
+    Key("back", ("escape", "left"), "back", "back without taking anything"),
+)
+UNDERSTOOD = (
+    Key("take_all", ("y",), "bring it in", "bring in what was understood; u takes it back"),
+    Key("accept", ("enter", "space"), "this row", "leave the row in hand out, or take it all the same; once more: not"),
+    *ROWS,
+    *HEADINGS,
+    UNDO,
+    HELP,
+    Key("back", ("b", "escape"), "back", "back; what is not brought in stays out"),
+    QUIT,
+)
 OWN_RULE = (
     Key("accept", ("enter", "space"), "keep it", "keep the rule; with a number or a reason typed, take that first"),
     Key("accept", ("enter",), "so many", "so many for each child, pair, table or class", before="number"),

@@ -14,14 +14,13 @@ from checklists.bringing_in.supplies import bring_in_supplies
 from checklists.bringing_in.table import MOST_ROWS, Table, read_table
 from checklists.bringing_in.timetable import bring_in_timetable
 from checklists.bringing_in.understood import Kind, Rows, Understood
+from checklists.files.found_tables import MOST_BYTES
 from checklists.files.plan_check import problems_in
 from checklists.plan.plan_files import PlanFiles
 from checklists.problems import Problem
 from checklists.rules.read import builtin_supplies
 from checklists.rules.records import RuleFile
 
-MOST_BYTES = 8_000_000
-"""More is no list of a school."""
 _ZIP = b"PK\x03\x04"
 _OLD_SHEET = b"\xd0\xcf\x11\xe0"
 _PDF = b"%PDF"

@@ -28,7 +28,8 @@ _GRADE_MARKS = (
     ("", re.compile(r"^\s*(k|[1-8])(?=$|[\s._/-]|[A-Za-z]{1,2}$)", re.IGNORECASE)),
     ("", re.compile(r"(?<=[\s._-])(k|[1-8])\s*$", re.IGNORECASE)),
 )
-_JOINTS = " \t.-_–—:,/#()"
+_JOINTS = " \t.-_–—:,/#"
+_IN_PARENTHESES = re.compile(r"\(([^()]*)\)")
 
 
 class ClassName(Struct, frozen=True):
@@ -54,6 +55,8 @@ def name_class(text: str, grade: str = "") -> ClassName:
 
 def _named(before: str, section: str, grade: str) -> ClassName:
     rest = " ".join(section.split()).strip(_JOINTS).replace("/", "-")
+    if inside := _IN_PARENTHESES.fullmatch(rest):  # "Grade 3 (Hale)"
+        rest = inside[1].strip(_JOINTS)
     rest = rest.upper() if len(rest) == 1 else rest
     ident = "-".join(each for each in (before, rest) if each)
     return ClassName(ident[:LONGEST_ID].strip(), grade, rest)

@@ -6,12 +6,13 @@ import sys
 from pathlib import Path
 from typing import get_args
 
-from checklists.bringing_in.bring_in import MOST_BYTES, bring_in
+from checklists.bringing_in.bring_in import bring_in
 from checklists.bringing_in.understood import Kind, Understood
 from checklists.commandline.opening import open_book
 from checklists.commandline.output import say, say_json
 from checklists.commandline.request import NotUnderstood, Request
 from checklists.commandline.run import WRONG
+from checklists.files.found_tables import MOST_BYTES, CannotRead, read_file
 from checklists.pages.bringing_in import say_problems, understood_as_json, understood_page
 from checklists.words import clean, join_words, nearest
 
@@ -82,10 +83,7 @@ def _kind(word: str) -> Kind:
 def _content(name: str) -> bytes:
     if name == "-":
         return sys.stdin.buffer.read(MOST_BYTES + 1)
-    path = Path(name).expanduser()
     try:
-        with path.open("rb") as file:
-            return file.read(MOST_BYTES + 1)
-    except OSError as error:
-        why = error.strerror or "no reason told"
-        raise NotUnderstood(f"{clean(name)} cannot be read ({why}).") from None
+        return read_file(Path(name).expanduser())
+    except CannotRead as problem:
+        raise NotUnderstood(clean(str(problem))) from None

@@ -30,6 +30,7 @@ class ChoosingScreen(RowsScreen):
     TITLE_OF_KEYS = "Choosing"
     closes = True
     """Whether taking one closes the list."""
+    longest_typed = LONGEST_TYPED
 
     def __init__(self, on: date, title: str, offers: Offers, take: Callable[[str], None], *, nothing: str = "") -> None:
         super().__init__(on)
@@ -65,7 +66,7 @@ class ChoosingScreen(RowsScreen):
             return
         event.stop()
         if event.character != " " or self.typed:
-            self.typed = (self.typed + event.character)[:LONGEST_TYPED]
+            self.typed = (self.typed + event.character)[: self.longest_typed]
             self.show_offers()
 
     def action_digit(self, digit: str) -> None:

@@ -20,7 +20,6 @@ from tui.screens.rows_screen import RowsScreen
 from tui.widgets.line_list import LineList
 from tui.widgets.question import Question
 
-
 class OtherPage(NamedTuple):
     """One row of this list: what the page answers, and what opens it."""
 
@@ -151,6 +150,11 @@ class MoreScreen(RowsScreen):
 
         self.app.push_screen(GuideScreen())
 
+    def open_bring_in(self) -> None:
+        from tui.screens.bring_in import BringInScreen
+
+        self.app.push_screen(BringInScreen(self.date))
+
     def open_lending(self) -> None:
         from tui.screens.lending import LendWhatScreen
 
@@ -221,5 +225,6 @@ PAGES: tuple[OtherPage, ...] = (
     OtherPage("guide", "The first morning, step by step", MoreScreen.open_guide),
     OtherPage("how it stands", "How it stands: every class, who is owed what", MoreScreen.open_look_back),
     OtherPage("backup", "Back up everything, or put a backup back", MoreScreen.open_backup),
+    OtherPage("bring in", "Bring in what exists: classes, timetable, supplies, days off", MoreScreen.open_bring_in),
     OtherPage("colours", "Colours for the day or for the evening", MoreScreen.action_colours),
 )
