@@ -20,6 +20,7 @@ from tui.screens.rows_screen import RowsScreen
 from tui.widgets.line_list import LineList
 from tui.widgets.question import Question
 
+
 class OtherPage(NamedTuple):
     """One row of this list: what the page answers, and what opens it."""
 
