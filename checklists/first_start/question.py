@@ -11,6 +11,8 @@ from checklists.words import clean
 
 T = TypeVar("T")
 LONGEST_TYPED = 400
+NONE = ("none", "no", "-")
+"""What is typed for: there is none."""
 
 
 class NotTaken(Exception):  # noqa: N818 - read as a sentence where it is caught
