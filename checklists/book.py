@@ -373,6 +373,11 @@ class Book(FactsAsked):
 
         return route_so_far(self.day(day), self.marks(day), self.route(day), entries)
 
+    def plan_was_changed_last(self, day: date) -> bool:
+        """Whether plan files were changed today after all that ``undo`` of a day would take back."""
+        step = self.newest_files_step() if self.writable else None
+        return step is not None and step.at.date() == self.today and self.newest_moment(day) <= step.at
+
     def newest_moment(self, day: date) -> datetime:
         """When the step was made that ``undo`` of this day would take back; long ago where there is none."""
         return self._told.made(self._newest_step(day))

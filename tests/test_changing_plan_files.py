@@ -16,6 +16,7 @@ from checklists.plan.plan_files import PlanFiles
 from checklists.plan.records import Item, Supply
 from tests.days import line_of, opened, opened_again, packed
 from tests.schools import MONDAY, small_school
+from tui.main import main
 from tui.recorder import Recorder
 
 AT = datetime(2026, 10, 5, 7, 41)
@@ -147,3 +148,16 @@ def test_only_so_many_steps_are_kept(book: Book, monkeypatch: pytest.MonkeyPatch
     assert len(list((book.folder / plan_steps.STEPS).iterdir())) == 3
     assert [book.take_files_back() for _ in range(3)] == ["School 4", "School 3", "School 2"]
     assert book.plan.school.name == "School 1"
+
+
+def test_by_command_too_the_newest_of_both_is_taken_back_first(book: Book, capsys: pytest.CaptureFixture[str]) -> None:
+    before = book.plan_files
+    book.do(MONDAY, packed(line_of(book.day(MONDAY), "glue-stick")))
+    folder, moment = str(book.folder), book.newest_moment(MONDAY) + timedelta(seconds=1)
+    book.change_files(with_chalk(before), "chalk for everybody", moment)
+    book.release()
+    at = ["--data", folder, "--date", f"{moment:%Y-%m-%d}", "--at", "7:50"]
+    assert main(["undo", *at]) == 0 and "Taken back: chalk for everybody" in capsys.readouterr().out
+    assert main(["undo", *at]) == 0 and "glue" in capsys.readouterr().out
+    assert main(["undo", *at]) == 0 and "nothing to undo" in capsys.readouterr().out
+    assert opened(Path(folder)).plan_files == before

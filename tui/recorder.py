@@ -121,19 +121,12 @@ class Recorder:
             newest.take_back()
             self.newest.pop()
             return newest.said
-        if newest is None and not self.newest and self.plan_was_changed_last(on):
+        if newest is None and not self.newest and self.book.plan_was_changed_last(on):
             return self.book.take_files_back()
         said = self.undo_day(on)
         if said is not None:
             self.newest = self.newest[:-1]
         return said
-
-    def plan_was_changed_last(self, on: date) -> bool:
-        """Whether, before this window was opened, plan files were changed on a date after all that was told of it."""
-        step = self.book.newest_files_step()
-        if step is None or step.at.date() != on or not self.book.writable:
-            return False
-        return self.book.newest_moment(on) <= step.at
 
     def undo_day(self, on: date) -> str | None:
         """The same, of what was done about a day only."""

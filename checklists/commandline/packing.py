@@ -136,10 +136,11 @@ def _whole(word: str, book: Book, day: Day, marks: Marks, moment: datetime) -> l
 
 
 def undo(request: Request) -> int:
-    """Take back the newest thing said of the day."""
+    """Take back the newest thing said of the day, or a change of the plan that was made today after it."""
     with open_book(request, write=True) as book:
         date_meant = day_to_pack(request, book)
-        undone = book.undo(date_meant)
+        book.today = request.now.date()
+        undone = book.take_files_back() if book.plan_was_changed_last(date_meant) else book.undo(date_meant)
         if undone is None and request.date is None and not request.tomorrow:
             date_meant = request.now.date()  # it has no visits; perhaps because she said so
             undone = book.undo(date_meant)
