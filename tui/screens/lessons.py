@@ -9,6 +9,8 @@ from checklists.forms.typed import CannotBe
 from checklists.plan.plan_files import PlanFiles
 from tui.screens.plan_list import PlanListScreen
 
+TO_A_GRADE = "Say which grade is taught it when: What each grade is taught, in Set up and change."
+
 
 class LessonsScreen(PlanListScreen):
     """All lessons there are, hers; a starts one from a usual lesson, o one from nothing."""
@@ -25,12 +27,16 @@ class LessonsScreen(PlanListScreen):
 
     def start(self, type_id: str) -> None:
         """Make it hers, as a step."""
-        from checklists.lesson_types import start_from
+        from checklists.lesson_types import lesson_type, start_from
+        from checklists.pages.lesson_types import say_labels
+        from tui.widgets.follows import Follows
 
         try:
             files, lesson = start_from(self.files, type_id)
             title = next(each.title for each in files.lessons if each.id == lesson)
             self.change(files, f"new lesson {title}", lesson)
+            labels = say_labels(lesson_type(type_id), "")
+            self.query_one(Follows).tell("Before it is taught", (TO_A_GRADE, *([labels] if labels else [])))
         except CannotBe as why:
             self.say(str(why), alarm=True)
 
