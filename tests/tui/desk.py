@@ -95,6 +95,20 @@ class Desk:
         assert self.in_hand == key
 
 
+async def open_subject(desk: Desk, subject: str) -> None:
+    """Behind Tab, the part of the plan with this name."""
+    await desk.open_page("Set up and change")
+    await go_to_row(desk, subject)
+    await desk.press("enter")
+
+
+async def go_to_row(desk: Desk, key: str) -> None:
+    while desk.in_hand != key:
+        before = desk.in_hand
+        await desk.press("down")
+        assert desk.in_hand != before, f"no row {key}"
+
+
 @asynccontextmanager
 async def at_desk(folder: Path, *, size: tuple[int, int] = (80, 24), now: datetime = AT_7_41) -> AsyncIterator[Desk]:
     """Open the folder on screen; makes the reference school there if nothing is there yet."""

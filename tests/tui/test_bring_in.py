@@ -9,7 +9,7 @@ import pytest
 from textual import events
 
 from tests.bringing_in.schools import tansy_hollow
-from tests.tui.desk import Desk, at_desk
+from tests.tui.desk import Desk, at_desk, open_subject
 
 PASTED = "Class\tStudents\tRoom\r3-B\t26\t12\r3-Q\t20\t14\rHale\t20\t4\r"
 """As a terminal hands it on: lines end as on an old Mac."""
@@ -56,7 +56,7 @@ async def test_rows_are_pasted_looked_at_brought_in_and_taken_back_from_the_keyb
 ) -> None:
     async with at_desk(tmp_path / "school") as desk:
         before = desk.book.plan_files
-        await desk.open_page("Bring in what exists")
+        await open_subject(desk, "Bring in what exists")
         await desk.press("1")
         assert "Classes: paste the rows here, or choose a file" in desk.screen
         await paste(desk, PASTED)
@@ -80,7 +80,7 @@ async def test_rows_are_pasted_looked_at_brought_in_and_taken_back_from_the_keyb
 async def test_escape_leaves_everything_as_it_was(tmp_path: Path, home: Path) -> None:
     async with at_desk(tmp_path / "school") as desk:
         before = desk.book.plan_files
-        await desk.open_page("Bring in what exists")
+        await open_subject(desk, "Bring in what exists")
         await desk.press("1")
         await paste(desk, PASTED)
         await desk.press("escape escape escape escape")
@@ -92,7 +92,7 @@ async def test_files_of_the_usual_folders_are_offered_newest_first(tmp_path: Pat
     a_file(home, "Desktop/old [list].txt", "felt,11\nyarn,20\n", hours_ago=9)
     a_file(home, "Documents/photo.png", "x")
     async with at_desk(tmp_path / "school", size=(60, 20)) as desk:
-        await desk.open_page("Bring in what exists")
+        await open_subject(desk, "Bring in what exists")
         await desk.press("3")
         offered = [row.name for row in desk.app.screen.list.rows]  # type: ignore[attr-defined]
         assert [each.split("   ")[0] for each in offered] == ["supplies.csv", "old [list].txt"]
@@ -104,7 +104,7 @@ async def test_files_of_the_usual_folders_are_offered_newest_first(tmp_path: Pat
 async def test_a_path_is_typed_or_pasted_as_it_is_copied_or_dropped(tmp_path: Path, home: Path) -> None:
     path = a_file(home, "my lists/week.csv", ",A,B\nP1,3-B,3-K\n")
     async with at_desk(tmp_path / "school") as desk:
-        await desk.open_page("Bring in what exists")
+        await open_subject(desk, "Bring in what exists")
         await desk.press("2")
         for written in (f'"{path}"', path.as_uri(), "~/my lists/week.csv", str(path).replace(" ", "\\ ")):
             await paste(desk, written)
@@ -123,7 +123,7 @@ CALENDAR = "BEGIN:VCALENDAR\n" + "".join(
 async def test_single_events_of_a_calendar_are_switched_by_one_key(tmp_path: Path, home: Path) -> None:
     a_file(home, "Downloads/school.ics", CALENDAR)
     async with at_desk(tmp_path / "school") as desk:
-        await desk.open_page("Bring in what exists")
+        await open_subject(desk, "Bring in what exists")
         await desk.press("4 enter")
         assert "Days off: 1 day off or break, 2 not taken." in desk.screen
         await go_to_row(desk, 3)
@@ -138,7 +138,7 @@ async def test_single_events_of_a_calendar_are_switched_by_one_key(tmp_path: Pat
 
 async def test_what_would_not_fit_is_told_with_its_row_and_can_be_left_out(tmp_path: Path, home: Path) -> None:
     async with at_desk(tmp_path / "school") as desk:
-        await desk.open_page("Bring in what exists")
+        await open_subject(desk, "Bring in what exists")
         await desk.press("2")
         await paste(desk, "hello\nworld")
         assert "No days were found." in desk.screen
@@ -154,7 +154,7 @@ ODD = ["3-[b]x[/b]", "3-\x1b[31m", "3-שלום", "3-👩‍🎨", "3-$(x)", "3-\
 @pytest.mark.parametrize("size", [(80, 24), (60, 20), (120, 40)])
 async def test_odd_text_is_shown_as_typed_and_harmless(tmp_path: Path, home: Path, size: tuple[int, int]) -> None:
     async with at_desk(tmp_path / "school", size=size) as desk:
-        await desk.open_page("Bring in what exists")
+        await open_subject(desk, "Bring in what exists")
         await desk.press("1")
         await paste(desk, "class\tstudents\troom\n" + "".join(f"{each}\t20\t12\n" for each in ODD))
         assert "3-[b]x[-b]" in desk.screen and "3-$(x)" in desk.screen and "3-👩‍🎨" in desk.screen
@@ -168,6 +168,6 @@ async def test_odd_text_is_shown_as_typed_and_harmless(tmp_path: Path, home: Pat
 
 async def test_a_paste_before_the_kind_is_chosen_asks_for_the_kind(tmp_path: Path, home: Path) -> None:
     async with at_desk(tmp_path / "school") as desk:
-        await desk.open_page("Bring in what exists")
+        await open_subject(desk, "Bring in what exists")
         await paste(desk, PASTED)
         assert "First choose what it is: 1 to 4. Then paste." in desk.screen

@@ -151,11 +151,6 @@ class MoreScreen(RowsScreen):
 
         self.app.push_screen(GuideScreen())
 
-    def open_bring_in(self) -> None:
-        from tui.screens.bring_in import BringInScreen
-
-        self.app.push_screen(BringInScreen(self.date))
-
     def open_lending(self) -> None:
         from tui.screens.lending import LendWhatScreen
 
@@ -226,6 +221,5 @@ PAGES: tuple[OtherPage, ...] = (
     OtherPage("guide", "The first morning, step by step", MoreScreen.open_guide),
     OtherPage("how it stands", "How it stands: every class, who is owed what", MoreScreen.open_look_back),
     OtherPage("backup", "Back up everything, or put a backup back", MoreScreen.open_backup),
-    OtherPage("bring in", "Bring in what exists: classes, timetable, supplies, days off", MoreScreen.open_bring_in),
     OtherPage("colours", "Colours for the day or for the evening", MoreScreen.action_colours),
 )

@@ -114,6 +114,13 @@ def open_lessons(screen: PlanSubjectsScreen, subject: Subject) -> None:
     screen.app.push_screen(LessonsScreen(screen.date))
 
 
+def open_bring_in(screen: PlanSubjectsScreen, subject: Subject) -> None:
+    """What exists elsewhere: pasted, or from a file."""
+    from tui.screens.bring_in import BringInScreen
+
+    screen.app.push_screen(BringInScreen(screen.date))
+
+
 def open_timetable(screen: PlanSubjectsScreen, subject: Subject) -> None:
     """Who comes when."""
     from tui.screens.timetable import TimetableScreen
@@ -163,4 +170,5 @@ SUBJECTS = (
     Subject("Other buildings", open_list, ("school", "buildings")),
     Subject("The cart", open_form, ("school", "cart"), say_cart, heading="You"),
     Subject("How you work", open_form, ("school", "habits"), lambda _: "minutes, spares, limits"),
+    Subject("Bring in what exists", open_bring_in, (), lambda _: "classes, timetable, supplies, days off", "Elsewhere"),
 )
