@@ -480,6 +480,13 @@ TIMETABLE = (
 )
 
 
+START_ICON = (
+    Key("accept", ("enter", "space"), "put it there", "put an icon into the place in hand; its digit does the same"),
+    HELP,
+    *ROWS,
+    STEP_BACK,
+    QUIT,
+)
 BACKUP = (
     Key("accept", ("enter", "space"), "do it", "back up into the place in hand; see what is in the backup in hand"),
     Key("put_back", ("y",), "put it back", "put back the backup that is shown"),

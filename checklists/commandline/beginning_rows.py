@@ -1,4 +1,4 @@
-"""The commands about beginning: lesson types, and the first morning."""
+"""The commands about beginning: lesson types, the first morning, an icon to start it with."""
 
 from __future__ import annotations
 
@@ -27,5 +27,16 @@ BEGINNING_COMMANDS: tuple[Command, ...] = (
         "the first morning, step by step, with the keys of the screen",
         ALWAYS,
         (("trundle guide", "the same as on the screen behind Tab, to print"),),
+    ),
+    Command(
+        "icon",
+        "put an icon onto your desktop that starts Trundle with a double click",
+        ALWAYS,
+        (
+            ("trundle icon", "on the desktop; where it is and what to do with it is told"),
+            ("trundle icon ~/.local/share/applications", "into the start menu of a Linux computer or a Chromebook"),
+        ),
+        "the folder it goes into; nothing: the desktop",
+        40,
     ),
 )

@@ -148,6 +148,7 @@ _ACTIONS = {
     "rename": ("naming", "rename_thing"),
     "uses": ("naming", "show_uses"),
     "guide": ("guide", "show_guide"),
+    "icon": ("icon", "make_icon"),
     "bring-in": ("bringing_in", "bring_in_or_take_back"),
     "versions": ("versions", "show_or_merge_versions"),
     "demo": ("demo", "show_demo"),

@@ -34,10 +34,14 @@ class Place(Struct, frozen=True):
 
 def places() -> tuple[Place, ...]:
     """What this computer offers now."""
+    return offered((*own_places(), *drives()))
+
+
+def own_places() -> tuple[Place, ...]:
+    """Her documents and her desktop, wherever the system has them, if they are there."""
     from platformdirs import user_desktop_path, user_documents_path
 
-    own = (Place("Documents", user_documents_path()), Place("Desktop", user_desktop_path()))
-    return offered((*own, *drives()))
+    return offered((Place("Documents", user_documents_path()), Place("Desktop", user_desktop_path())))
 
 
 def offered(asked: Iterable[Place]) -> tuple[Place, ...]:

@@ -135,6 +135,13 @@ def open_teaching(screen: PlanSubjectsScreen, subject: Subject) -> None:
     screen.app.push_screen(TeachingScreen(screen.date))
 
 
+def open_icon(screen: PlanSubjectsScreen, subject: Subject) -> None:
+    """An icon on the desktop."""
+    from tui.screens.start_icon import StartIconScreen
+
+    screen.app.push_screen(StartIconScreen(screen.date))
+
+
 def say_school(files: PlanFiles) -> str:
     school = files.school
     return f"{say_date(school.first_day)} {school.first_day.year} to {say_date(school.last_day)} {school.last_day.year}"
@@ -171,4 +178,5 @@ SUBJECTS = (
     Subject("The cart", open_form, ("school", "cart"), say_cart, heading="You"),
     Subject("How you work", open_form, ("school", "habits"), lambda _: "minutes, spares, limits"),
     Subject("Bring in what exists", open_bring_in, (), lambda _: "classes, timetable, supplies, days off", "Elsewhere"),
+    Subject("An icon to start it", open_icon, said=lambda _: "on your desktop: no terminal is needed then"),
 )
