@@ -24,11 +24,13 @@ def desktop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 async def test_one_key_puts_it_there_and_says_what_to_do(size: tuple[int, int], tmp_path: Path, desktop: Path) -> None:
     async with at_desk(tmp_path / "school", size=size) as desk:
         await open_subject(desk, "An icon to start it")
-        assert "where to?" in desk.screen and "[b]Desktop" in desk.screen
+        assert "where to?" in desk.screen and "1 Desktop" in desk.screen
         assert not list(desktop.iterdir())
         await desk.press("enter")
         assert {each.suffix for each in desktop.iterdir()} <= {".desktop", ".sh", ".cmd", ".command"}
         assert all(str(tmp_path / "school").encode() in each.read_bytes() for each in desktop.iterdir())
+        said = "".join(desk.screen.replace("│", "").split())
+        assert "[b]DesktopofO'Brien/Trundle." in said
         assert "Written: Trundle." in desk.screen and "A double click on it" in desk.screen
         await desk.press("1")
         assert "There already: Trundle." in desk.screen
