@@ -15,6 +15,7 @@ from checklists.plan.plan_files import PlanFiles
 from checklists.plan.records import (
     Bells,
     Break,
+    Building,
     DayOff,
     Kit,
     Lesson,
@@ -73,6 +74,8 @@ def new_record(files: PlanFiles, place: Place, record_type: type, said: Mapping[
         return Lesson(id=new_id(said["title"], taken, "lesson"), parts=(Part(title="part 1"),), **said)
     if record_type is Bells:
         return structs.replace(files.school.bells[0], id=said["id"])
+    if record_type is Building:
+        return Building(rooms=(), **said)
     return record_type(**said)
 
 

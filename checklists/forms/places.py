@@ -46,6 +46,12 @@ def kind_of(record: Any) -> str | None:
     return None if found is None else found[1]
 
 
+def kind_of_type(record_type: type) -> str | None:
+    """The same, of a record that is not made yet."""
+    found = _OWN.get(record_type)
+    return None if found is None else found[1]
+
+
 def step_to(record: Any, position: int) -> Step:
     """The step that leads to an entry of a list."""
     return own_name(record) or position

@@ -36,6 +36,12 @@ def uses_as_json(kind: str, name: str, uses: tuple[Use, ...]) -> Fields:
 
 def _uses(uses: tuple[Use, ...]) -> list[Fields]:
     return [
-        {"said": each.said, "file": each.file, "path": list(each.path), "by_kind": each.by_kind, "by": each.by}
+        {
+            "said": each.said,
+            "file": each.file,
+            "path": [] if each.is_private else list(each.path),
+            "by_kind": each.by_kind,
+            "by": "" if each.is_private else each.by,
+        }
         for each in uses
     ]

@@ -29,6 +29,7 @@ from checklists.rules.records import Rule, RuleFile, SwitchedOff
 from checklists.words import join_words, plural, say_number, say_room
 
 RULES_FILE = "rules.toml"
+_PRIVATE = ("SchoolClass.avoid", "Need.need")
 
 
 class Use(Struct, frozen=True):
@@ -43,6 +44,8 @@ class Use(Struct, frozen=True):
     """Of which kind the thing is that uses it: "lesson", "kit", "class", "supply", "room", "rule", "box", "school"."""
     by: str
     """Its id; of a box the grade, of the timetable, the cart and the like what they are called."""
+    is_private: bool = False
+    """It tells of a child: ``said`` does not say of which class, and ``path`` and ``by`` are for no page."""
 
 
 def uses_of(files: PlanFiles, own_rules: RuleFile, kind: str, name: str) -> tuple[Use, ...]:
@@ -65,7 +68,7 @@ def say_uses(uses: tuple[Use, ...], most: int = 4) -> str:
 
 def _use(named: Named, kind: str, plan: Plan) -> Use:
     said, by_kind, by = _said(named, kind, plan)
-    return Use(said, named.file, named.path, by_kind, by)
+    return Use(said, named.file, named.path, by_kind, by, is_private=named.field in _PRIVATE)
 
 
 def _said(named: Named, kind: str, plan: Plan) -> tuple[str, str, str]:
@@ -142,7 +145,7 @@ def _of_class(named: Named, each: SchoolClass) -> str:
     said = {
         "SchoolClass.room": f"class {each.id} is taught there",
         "SchoolClass.grade": f"class {each.id}",
-        "SchoolClass.avoid": f"class {each.id} avoids it",
+        "SchoolClass.avoid": "a class has a private note of it",
         "SchoolClass.has": f"class {each.id} has its own",
     }
     return said[named.field]
@@ -201,7 +204,7 @@ def _elsewhere(named: Named, plan: Plan) -> tuple[str, str, str]:
         case (School(), _) if named.field == "Habits.filler":
             return "taught where a class has no lesson of its own", "school", "habits"
         case (_, SchoolClass() as each, _):
-            return f"class {each.id}", "class", each.id
+            return "a class has a private note of it", "class", each.id
         case (Lesson() as lesson, _):
             return f"{lesson.title}, part {int(named.path[1]) + 1}", "lesson", lesson.id
         case _:

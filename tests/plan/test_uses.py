@@ -50,7 +50,7 @@ def test_a_supply_is_used_by_the_parts_that_list_it_by_what_holds_it_and_by_who_
     )
     assert said(school, "supply", "glue-stick") == [
         "class 3-B has its own",
-        "class 3-K avoids it",
+        "a class has a private note of it",
         "Box 3 holds 12",
         "Paste kit holds 5",
         "Tide Pools, part 1: 2 for each table",
@@ -61,6 +61,7 @@ def test_a_supply_is_used_by_the_parts_that_list_it_by_what_holds_it_and_by_who_
     ]
     assert said(school, "supply", "scissors") == ["30 always stand on the cart"]
     assert said(school, "lesson", "yarn-birds") == ["grade 3 is taught it as number 2 of 2"]
+    assert [each.is_private for each in uses_of(*school, "supply", "glue-stick")[:3]] == [False, True, False]
     one = uses_of(*school, "supply", "glue-stick")[5]
     assert (one.file, one.path) == ("lessons/tide-pools.toml", ("parts", 1, "items", 0, "supply"))
     assert (one.by_kind, one.by) == ("lesson", "tide-pools")

@@ -90,7 +90,7 @@ async def test_undo_takes_the_note_back_also_from_the_list_and_ticks_made_since_
         assert desk.state(first) != "packed"
         assert kept(tmp_path, "2-R").avoid == ("latex",)
         await desk.press("u")
-        assert "Taken back: 2-R avoids latex" in desk.screen
+        assert "Taken back: a private note about 2-R." in desk.screen and "latex" not in desk.screen
         assert kept(tmp_path, "2-R").avoid == ()
         assert desk.state("box-2/rubber-band") == "open"
         await desk.press("u")

@@ -63,7 +63,7 @@ class ClassNotesScreen(ClassScreen):
             self.say(f"{self.class_id} avoids {name} already. x on it: not any more.")
         elif topic == "avoid":
             change = partial(class_notes.avoid, class_id=self.class_id, word=word)
-            self.note(change, f"{self.class_id} avoids {name}", f"{AVOIDED}{word}")
+            self.note(change, f"{self.class_id} avoids {name}", f"{AVOIDED}{word}", private=True)
         elif word in self.class_.has:
             change = partial(class_notes.have_no_more, class_id=self.class_id, supply=word)
             self.note(change, f"{self.class_id} has no {name} of its own any more")
@@ -78,10 +78,12 @@ class ClassNotesScreen(ClassScreen):
             return
         if f"{kind} " == AVOIDED:
             change = partial(class_notes.avoid_no_more, class_id=self.class_id, word=word)
-            self.note(change, f"{self.class_id} need not avoid {word.replace('-', ' ')} any more", "avoid")
+            said = f"{self.class_id} need not avoid {word.replace('-', ' ')} any more"
+            self.note(change, said, "avoid", private=True)
         elif f"{kind} " == NEEDED:
             change = partial(class_notes.need, class_id=self.class_id, word=word, count=0)
-            self.note(change, f"nobody in {self.class_id} has the need {word.replace('-', ' ')} any more", "need")
+            said = f"nobody in {self.class_id} has the need {word.replace('-', ' ')} any more"
+            self.note(change, said, "need", private=True)
 
     def take_typed(self) -> None:
         """What was typed becomes a note, or it is said why it cannot."""
@@ -99,7 +101,8 @@ class ClassNotesScreen(ClassScreen):
             word, count = what.removeprefix(NEED_COUNT), whole(typed or "1")
             many = plural(count, "child") if count else "nobody"
             change: Change = partial(class_notes.need, class_id=ident, word=word, count=count)
-            self.note(change, f"{ident}: {many} with the need {word.replace('-', ' ')}", f"{NEEDED}{word}")
+            said = f"{ident}: {many} with the need {word.replace('-', ' ')}"
+            self.note(change, said, f"{NEEDED}{word}", private=True)
         elif not typed:
             self.stop_typing()
             self.say("Nothing was typed, nothing is noted.")
@@ -125,10 +128,11 @@ class ClassNotesScreen(ClassScreen):
 
     # ------------------------------------------------------------------------------------------------------ noting
 
-    def note(self, change: Change, said: str, key: str = "") -> None:
+    def note(self, change: Change, said: str, key: str = "", *, private: bool = False) -> None:
         """Write one change of the class, tell what follows on the day's list, and put the cursor on ``key``.
 
-        Raises CannotNote where it cannot be so.
+        ``private``: it is said here only, and taken back elsewhere without a word of what it was. Raises CannotNote
+        where it cannot be so.
         """
         book, before_class = self.book, self.class_
         classes = change(class_notes.classes_of(book.plan))
@@ -145,7 +149,8 @@ class ClassNotesScreen(ClassScreen):
 
         before = self.day
         self.typing = None
-        problem = self.trundle.recorder.change_plan(lambda: book.change_classes(classes), take_back, said)
+        openly = f"a private note about {self.class_id}" if private else said
+        problem = self.trundle.recorder.change_plan(lambda: book.change_classes(classes), take_back, openly)
         self.tell(problem, f"{said[:1].upper()}{said[1:]}. u takes it back.", before, key)
 
     def note_today(self, what: str, count: int) -> None:

@@ -90,7 +90,7 @@ class PlanAskingScreen(RowsScreen):
 
         def take(word: str) -> None:
             if word.startswith(NEW) and asked.new is not None:
-                asked.new(word.removeprefix(NEW))
+                self.hand_over(asked._replace(take=asked.new), word.removeprefix(NEW))
                 return
             self.hand_over(asked, choices[word].value if word in choices else word)
 

@@ -10,7 +10,19 @@ from textual.binding import BindingType
 
 from checklists.forms.adding import asked_of_new, position_of_new
 from checklists.forms.fields import Field, field_of, words_of_record
-from checklists.forms.places import Gone, Place, Step, kind_of, moved, own_name, put, put_in, step_to, value_at
+from checklists.forms.places import (
+    Gone,
+    Place,
+    Step,
+    kind_of,
+    moved,
+    own_name,
+    position_of,
+    put,
+    put_in,
+    step_to,
+    value_at,
+)
 from checklists.forms.said import name_of, say_name
 from checklists.forms.typed import CannotBe
 from checklists.plan import naming
@@ -181,24 +193,50 @@ class PlanListScreen(NewEntryScreen):
 
     def carry(self, by: int) -> None:
         """The row that is moved changes places with its neighbour."""
-        rows, at = list(self.list.rows), self.list.cursor
-        to = at + by
-        if 0 <= to < len(rows) and rows[to].kind == "matter":
+        rows, at = list(self.list.rows), self.list.index_of(self.moving)
+        to = -1 if at is None else at + by
+        if at is not None and 0 <= to < len(rows) and rows[to].kind == "matter":
             rows[at], rows[to] = rows[to], rows[at]
             self.list.show(rows, key=self.moving)
 
     def put_down(self) -> None:
         key, self.moving = self.moving, ""
-        to = [row.key for row in self.list.rows if row.kind == "matter"].index(key)
+        self.go_to(key)
         step = self.steps[key]
+        to, number = self.position_carried_to(key)
         try:
             name = self.name_in_hand()
             files = moved(self.files, (*self.place, step), to)
             at = str(step) if isinstance(step, str) else str(to) if self.of_records else f"{to} {self.in_hand}"
-            self.change(files, f"{name} is number {to + 1} now", at)
+            self.change(files, f"{name} is number {number} now", at)
         except CannotBe as why:
             self.reread(key)
             self.say(str(why), alarm=True)
+
+    def position_carried_to(self, key: str) -> tuple[int, int]:
+        """Where among the others the carried one goes, whatever is archived between them; and its number here."""
+        order = [self.steps[row.key] for row in self.list.rows if row.kind == "matter"]
+        at, entries = order.index(self.steps[key]), self.value
+        is_first = at == 0 or self.list.rows[(self.list.index_of(key) or 0) - 1].kind == "heading"
+        if is_first and at + 1 == len(order):
+            return position_of(entries, order[at]), at + 1
+        beside = position_of(entries, order[at + 1] if is_first else order[at - 1])
+        beside -= beside > position_of(entries, order[at])
+        return beside + (not is_first), at + 1
+
+    def let_go(self) -> None:
+        """What is moved stays where it was."""
+        self.moving = ""
+        self.reread()
+        self.say("It stays where it was.")
+
+    def reread(self, key: str = "") -> None:
+        """Rows as they stand now: whatever was being moved is not any more."""
+        self.moving = ""
+        super().reread(key)
+
+    def may_leave_row(self) -> bool:
+        return not self.moving and super().may_leave_row()
 
     def action_line_before(self) -> None:
         if self.moving:
@@ -214,11 +252,15 @@ class PlanListScreen(NewEntryScreen):
 
     def action_back(self) -> None:
         if self.moving:
-            self.moving = ""
-            self.reread()
-            self.say("It stays where it was.")
+            self.let_go()
         else:
             super().action_back()
+
+    def action_undo(self) -> None:
+        if self.moving:
+            self.let_go()
+        else:
+            super().action_undo()
 
     def action_take_out(self) -> None:
         """Out of the list: a thing with a name goes into the archive first, and from there for good."""

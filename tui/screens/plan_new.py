@@ -9,11 +9,13 @@ from msgspec import structs
 
 from checklists.forms.adding import asked_of_new, new_record, suggested
 from checklists.forms.fields import Field, field_of, words_of_record
-from checklists.forms.places import Place
+from checklists.forms.places import Place, kind_of_type
 from checklists.forms.said import say_name
+from checklists.forms.typed import CannotBe
 from checklists.plan import naming
 from checklists.plan.plan_files import PlanFiles, plan_of
-from checklists.plan.records import Plan, Supply
+from checklists.plan.records import Period, Plan, Room, Supply
+from checklists.plan.renaming import RENAMED, known_names, why_no_name
 from checklists.rules.read import builtin_supplies
 from tui.screens.plan_asking import Asked
 from tui.screens.plan_screen import PlanScreen
@@ -40,6 +42,8 @@ class NewEntryScreen(PlanScreen):
             return
 
         def take(value: Any) -> None:
+            if field.is_own_name:
+                must_be_free(draft, record_type, str(value))
             self.ask_new(record_type, place, {**said, field.name: value}, done)
 
         noun = words_of_record(record_type).title
@@ -52,10 +56,20 @@ class NewEntryScreen(PlanScreen):
             self.ask(Asked(field, prompt, take, suggested(draft, place, field, said)))
 
     def ask_name(self, field: Field, prompt: str, take: Callable[[Any], None], preset: Any = None) -> None:
-        """One of the things there are, or a new supply."""
+        """One of the things there are, or a new supply or room."""
         one = structs.replace(field, way="one")
-        new = (lambda name: self.make_supply(name, take)) if field.names == naming.SUPPLY else None
-        self.ask(Asked(one, prompt, take, preset, new))
+        ways = {naming.SUPPLY: self.make_supply, naming.ROOM: self.make_room}
+        make = ways.get(field.names)
+        self.ask(Asked(one, prompt, take, preset, None if make is None else lambda name: make(name, take)))
+
+    def make_room(self, name: str, take: Callable[[Any], None]) -> None:
+        """A room that is not in the plan yet, with nothing known of it. Raises CannotBe."""
+        draft = self.draft or self.files
+        must_be_free(draft, Room, name)
+        if draft.school.rooms:  # else rooms have no entries of their own
+            school = structs.replace(draft.school, rooms=(*draft.school.rooms, Room(name)))
+            self.draft = structs.replace(draft, school=school)
+        take(name)
 
     def make_supply(self, name: str, take: Callable[[Any], None]) -> None:
         """A supply that is not in the catalogue yet: its kind is asked, then it is taken."""
@@ -80,3 +94,21 @@ class NewEntryScreen(PlanScreen):
             )
 
         self.ask_name(field, prompt, second)
+
+
+def must_be_free(files: PlanFiles, record_type: type, name: str) -> None:
+    """Raises CannotBe where a new thing cannot be called so.
+
+    A period has its name in every schedule it is in, and a room may be named before it has an entry.
+    """
+    kind = kind_of_type(record_type)
+    if kind not in RENAMED:
+        return
+    known = known_names(files.school, files.classes, kind)
+    if record_type is Room:  # a class is in it, which does not tell what there is in the room
+        known = tuple(each for each in known if each not in {room.id for room in files.school.rooms})
+    if record_type in (Period, Room) and name in known:
+        return
+    why = why_no_name(files, kind, name)
+    if why:
+        raise CannotBe(why)

@@ -5,13 +5,15 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from msgspec import structs
+from msgspec import Struct, structs
 from rich.cells import cell_len
 from textual.app import ComposeResult
 from textual.content import Content
 
 from checklists.files.plan_in_use import NOT_FITTING
+from checklists.forms.fields import fields_of
 from checklists.forms.places import Gone, Place, value_at
+from checklists.forms.said import name_of
 from checklists.forms.typed import CannotBe
 from checklists.lines.records import Day
 from checklists.pages.what_follows import what_follows
@@ -95,7 +97,8 @@ class PlanScreen(PlanAskingScreen):
             self.stop_asking("That is so already.")
             return
         before = self.trundle.recorder.day(self.date)
-        problem = self.trundle.recorder.change_files(files, said, self.trundle.now(), rules)
+        openly = self.private_of() or said  # what is taken back is said on any screen
+        problem = self.trundle.recorder.change_files(files, openly, self.trundle.now(), rules)
         if problem:
             raise CannotBe(problem.replace(f"Not saved: {NOT_FITTING}", ""))
         self.stop_asking()
@@ -105,11 +108,23 @@ class PlanScreen(PlanAskingScreen):
         self.say(f"{sentence(said)} u takes it back.")
         self.tell_what_follows(before)
 
+    def private_of(self) -> str:
+        """What is changed here, without a word of what it is, where it tells of a child; "" where it does not."""
+        for length in range(1, len(self.place)):
+            record = value_at(self.files, self.place[:length])
+            name = self.place[length]
+            if isinstance(record, Struct) and any(
+                each.name == name and each.private for each in fields_of(type(record))
+            ):
+                return clean(f"a private note about {name_of(self.book.plan, record)}")
+        return ""
+
     def tell_what_follows(self, before: Day) -> None:
         """What is different on the list of the day."""
         recorder = self.trundle.recorder
         after = recorder.day(self.date)
-        follows = what_follows(self.book.plan, before, after, recorder.marks(self.date), private=True)
+        is_private = bool(self.private_of())
+        follows = what_follows(self.book.plan, before, after, recorder.marks(self.date), private=is_private)
         where = f"On the list of {say_date(self.date)}"
         self.query_one(Follows).tell(where if follows else f"{where} nothing is different.", follows)
 

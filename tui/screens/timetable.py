@@ -22,7 +22,7 @@ from tui.keys import TIMETABLE, bindings_of
 from tui.rows import Row
 from tui.screens.choosing import ChoosingScreen
 from tui.screens.plan_asking import Asked
-from tui.screens.plan_new import NewEntryScreen
+from tui.screens.plan_new import NewEntryScreen, must_be_free
 from tui.widgets.line_list import LineList
 
 WHO: Field = structs.replace(field_of(Classes, "timetable"), way="one", names=naming.CLASS)
@@ -113,6 +113,7 @@ class TimetableScreen(NewEntryScreen):
             self.change(self.with_visit(day, period, who), said, self.key_after(day, period))
 
         def new(name: str) -> None:
+            must_be_free(self.files, SchoolClass, name)
             self.draft = self.files
             self.ask_new(SchoolClass, ("classes", "classes"), {"id": name}, take_new)
 

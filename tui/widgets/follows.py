@@ -15,7 +15,7 @@ LEAST_FOR_THE_LIST = 12
 
 
 class Follows(Band):
-    """A title and sentences, each wrapped; what does not fit is counted. Nothing to say: no row at all."""
+    """A title and sentences, each wrapped; what does not fit is counted. Without a title: no row at all."""
 
     DEFAULT_CSS = "Follows { padding: 0 1; background: $hand; }"
 
@@ -29,7 +29,7 @@ class Follows(Band):
         self.lay_out()
 
     def lay_out(self) -> None:
-        if not self.sentences:
+        if not self.title:
             self.show()
             return
         width = max(20, self.app.size.width - 2)
