@@ -23,6 +23,7 @@ from checklists.files.daybook_folder import FORMAT
 from checklists.files.lock import take_lock, why_not_writing
 from checklists.files.plan_folder import LESSONS, PlanRead, read_plan
 from checklists.files.year_pending import finish_what_was_cut_off, is_changing
+from checklists.words import clean
 
 _FORMAT_LINE = re.compile(rb"^format = (\d{1,9})\r?$", re.MULTILINE)
 
@@ -107,13 +108,17 @@ def _writing(folder: Path) -> Iterator[None]:
 
 def _plan_of(backup: Backup) -> PlanRead:
     """The plan in a backup, read in a place where nothing of hers is."""
-    with TemporaryDirectory(prefix="trundle-") as name:
-        place = Path(name)
-        (place / LESSONS).mkdir()
-        for each, content in backup.contents.items():
-            if each.endswith(".toml") and each.removeprefix(f"{LESSONS}/").count("/") == 0:
-                (place / each).write_bytes(content)
-        return read_plan(place)
+    try:
+        with TemporaryDirectory(prefix="trundle-") as name:
+            place = Path(name)
+            (place / LESSONS).mkdir()
+            for each, content in backup.contents.items():
+                if each.endswith(".toml") and each.removeprefix(f"{LESSONS}/").count("/") == 0:
+                    (place / each).write_bytes(content)
+            return read_plan(place)
+    except OSError as error:  # no room there, or a name that this system does not take
+        why = error.strerror or "no reason told"
+        raise CannotPutBack(f"The plan in {clean(backup.path.name)} cannot be looked at here ({why}).") from None
 
 
 def _must_not_be_newer(backup: Backup) -> None:

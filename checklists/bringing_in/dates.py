@@ -197,7 +197,7 @@ def _date(found: _Found, text: str, year: SchoolYear, after: date | None = None)
 
 def _span(first: date, last: date, found: _Found, text: str, year: SchoolYear) -> Span:
     if last < first and found.year is None and last.month < first.month:  # "Dec 21 - Jan 1"
-        last = last.replace(year=first.year + 1)
+        last = _date(found._replace(month=last.month, day=last.day, year=first.year + 1), text, year)
     if last < first:
         raise NotReadable(
             f"It ends on {_full(last)}, before it begins on {_full(first)}.", "Exchange the two dates, or correct one."

@@ -50,6 +50,8 @@ def _by_rule(text: str, start: datetime, end: datetime) -> Iterator[datetime]:
     parts = dict(part.split("=", 1) for part in text.upper().split(";") if "=" in part)
     if parts.get("FREQ") not in DAYS:
         raise NotReadable("It comes again in a way that is not by days, weeks, months or years.", _REPAIR)
+    if parts.get("INTERVAL", "1").strip("0") == "":
+        raise NotReadable("It comes again after no time at all.", _REPAIR)
     until, count = min(_until(parts.pop("UNTIL", ""), start, end), end), parts.pop("COUNT", "")
     rest = ";".join(f"{name}={value}" for name, value in parts.items())
     from dateutil.rrule import rrulestr

@@ -29,7 +29,11 @@ def make_backup(folder: Path, place: Path, at: datetime, *, as_folder: bool = Fa
 
     Raises NotSaved: then there is no backup, and nothing else is different.
     """
-    if place.resolve().is_relative_to(folder.resolve()):
+    try:
+        is_inside = place.resolve().is_relative_to(folder.resolve())
+    except (OSError, RuntimeError, ValueError):  # links in a circle, or no name of a folder
+        raise NotSaved(f"There is no folder {clean(str(place))}. Choose another place.") from None
+    if is_inside:
         raise NotSaved("That is the folder that is being backed up. Choose another place, best another disk.")
     return write_backup(contents_of(folder), place, at, as_folder=as_folder)
 
@@ -38,10 +42,13 @@ def write_backup(contents: Mapping[str, bytes], place: Path, at: datetime, *, as
     """Write a backup of these files. Raises NotSaved."""
     if not contents:
         raise NotSaved("There is nothing to back up yet: no plan and no daybook is there.")
-    if not place.is_dir():
+    if not _is_folder(place):
         raise NotSaved(f"There is no folder {clean(str(place))}. Make it, plug the stick in, or choose another place.")
     school = school_in(dict(contents)) or "a school"
-    path = _free_path(place, school, at, "" if as_folder else ENDING)
+    try:
+        path = _free_path(place, school, at, "" if as_folder else ENDING)
+    except OSError as error:  # a folder that cannot be looked into
+        raise not_saved(place, error) from error
     said = about(school, at, contents)
     if as_folder:
         _write_folder(path, said, contents)
@@ -107,6 +114,13 @@ def _must_read_back(unfinished: Path, path: Path) -> None:
             f"The disk gave back something else than was written: {wrong} There is no backup {path.name}; use another"
             " disk."
         ) from wrong
+
+
+def _is_folder(place: Path) -> bool:
+    try:
+        return place.is_dir()
+    except OSError:
+        return False
 
 
 def _free_path(place: Path, school: str, at: datetime, ending: str) -> Path:

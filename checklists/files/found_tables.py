@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from typing import NamedTuple
@@ -64,13 +65,22 @@ def path_typed(text: str, home: Path) -> Path:
     """The path as people type or drop it: in quotes, with "~", as file://, with a backslash before a space."""
     bare = text.strip().strip("'\"").strip()
     if bare.casefold().startswith("file:"):
-        address = urlparse(bare)
-        return Path(url2pathname(address.path) if os.name == "nt" else unquote(address.path))
+        with suppress(ValueError):  # no address: then it is no path of a file either
+            address = urlparse(bare)
+            return Path(url2pathname(address.path) if os.name == "nt" else unquote(address.path))
     if os.name != "nt":
         bare = re.sub(r"\\(.)", r"\1", bare)
     if bare == "~" or bare.startswith(("~/", "~\\")):
         return home / bare[2:]
     return Path(bare)
+
+
+def is_there(path: Path) -> bool:
+    """Whether a path leads to a file; not where its folder cannot be looked into, or no file can be called so."""
+    try:
+        return path.is_file()
+    except OSError:
+        return False
 
 
 def read_file(path: Path) -> bytes:

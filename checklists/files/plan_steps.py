@@ -79,7 +79,9 @@ def finish_step(folder: Path) -> None:
         step = msgspec.toml.decode((folder / PENDING).read_bytes(), type=PlanStep)
     except FileNotFoundError:
         return
-    except (OSError, msgspec.DecodeError):
+    except OSError as error:  # it may be read another time: half of a step is never left for good
+        raise not_saved(folder / PENDING, error) from error
+    except (msgspec.DecodeError, UnicodeDecodeError):
         remove_file(folder / PENDING)
         return
     for each in step.files:

@@ -114,7 +114,7 @@ def _lunch(shape: DayShape) -> Question[tuple[int, int] | None]:
         "Lunch",
         "When is lunch?",
         "Type it as 11:15-11:45, or 11:15 30 for half an hour, or none. The periods after it follow.",
-        f"{clock(usual[0])}-{clock(usual[1])}",
+        f"{clock(usual[0])}-{clock(usual[1])}" if _fits(structs.replace(shape, lunch=usual)) else "none",
         read,
         say,
     )

@@ -101,16 +101,35 @@ def _name() -> Question[str]:
 
 
 def _first_day(today: date) -> Question[date]:
+    def read(text: str) -> date:
+        day = dates.read_date(text, dates.date_near(today))
+        if not _suggested_last_day(day, today):
+            raise NotTaken(f"{dates.full_date(day)} was longer ago than a school year lasts.")
+        return day
+
     return Question(
         "first day",
         "First day",
         "When did this school year begin, or when does it?",
         "Type it as 8/24, 24 Aug or 2026-08-24.",
         dates.as_typed(usual_first_day(today)),
-        lambda text: dates.read_date(text, dates.date_near(today)),
+        read,
         dates.full_date,
         keep=dates.as_typed,
     )
+
+
+def _longest_year(first: date) -> date:
+    return first + timedelta(MOST_DAYS)
+
+
+def _suggested_last_day(first: date, today: date) -> date | None:
+    """The usual one; where that is over, a school day soon. None: no year that began then is going on."""
+    usual = usual_last_day(first)
+    if usual >= today:
+        return usual
+    soon = (today + timedelta(days) for days in range(7, -1, -1))
+    return next((each for each in soon if each <= _longest_year(first) and each.weekday() < 5), None)
 
 
 def _last_day(first: date, today: date) -> Question[date]:
@@ -123,13 +142,13 @@ def _last_day(first: date, today: date) -> Question[date]:
             raise NotTaken(f"{dates.full_date(day)} is not after the first day, {dates.full_date(first)}.")
         if day < today:
             raise NotTaken(f"{dates.full_date(day)} is over. Esc goes back to the first day.")
-        if day > first + timedelta(MOST_DAYS):
+        if day > _longest_year(first):
             raise NotTaken(f"More than {MOST_DAYS} days after the first day, {dates.full_date(first)}.")
         if not school_days_from(first, day, (), least):
             raise NotTaken("No Monday to Friday would be left of this year.")
         return day
 
-    default = usual if usual >= today else min(first + timedelta(MOST_DAYS), today + timedelta(7))
+    default = _suggested_last_day(first, today) or usual
     return Question(
         "last day",
         "Last day",
@@ -163,13 +182,14 @@ def _days_off(first: date, last: date, today: date) -> Question[tuple[DayOff, ..
         named = ", ".join(_say_off(each) for each in days[:12])
         return f"{named}{' …' if days[12:] else ''}: {plural(counted, 'school day')} in the year"
 
+    has_usual = school_days_from(first, last, usual_days_off(first, last), today) > 0
     return Question(
         "days off",
         "Days off",
         "Which days are off?",
         "Type dates: 9/7, 11/26-27, 12/21-1/1; or none. usual, 10/9 is the usual ones and one more."
         " They can be brought in from a file later, too.",
-        "usual",
+        "usual" if has_usual else "none",
         read,
         say,
     )

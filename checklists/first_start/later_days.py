@@ -12,7 +12,7 @@ from checklists.files.daybook_folder import load
 from checklists.first_start.asking_day import DayAsked
 from checklists.plan.records import Plan
 
-WEEKS_ASKED = 15
+SCHOOL_DAYS_ASKED = 15
 """School days since the school was set up: by then everything else is changed where the plan is."""
 
 
@@ -26,7 +26,11 @@ def is_unsaid(book: Book, day: date) -> bool:
 
 def _is_new(book: Book, day: date) -> bool:
     begun = min(book.told_dates, default=None)
-    if begun is None or day < begun or calendar_of(book.plan.school).school_days_between(begun, day) > WEEKS_ASKED:
+    if (
+        begun is None
+        or day < begun
+        or calendar_of(book.plan.school).school_days_between(begun, day) > SCHOOL_DAYS_ASKED
+    ):
         return False
     return any(isinstance(entry, Began) for entry in load(book.folder, begun).record.entries)
 

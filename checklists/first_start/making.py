@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from datetime import datetime
 
 from msgspec import Struct, structs
@@ -114,6 +114,7 @@ def with_day(files: PlanFiles, said: DaySaid, *, has_boxes: bool | None = None) 
     ``has_boxes`` None: as with the lessons there are.
     """
     boxes = has_boxes if has_boxes is not None else _has_boxes(files)
+    hers = {each.id for each in files.lessons}
     known = {each.id for each in files.classes.classes}
     fresh = tuple(_class(each) for each in said.visits if each.class_id not in known and each.room)
     timetable = dict(files.classes.timetable)
@@ -130,7 +131,7 @@ def with_day(files: PlanFiles, said: DaySaid, *, has_boxes: bool | None = None) 
         files, ident = _begin_lesson(files, lesson)
         come = dict.fromkeys(each.class_id for each in said.visits if each.grade == lesson.grade)
         begun += [(each, ident, lesson.part) for each in come if lesson.part > 1]
-    return Made(files if boxes else without_boxes(files), tuple(begun))
+    return Made(files if boxes else without_boxes(files, but=hers), tuple(begun))
 
 
 def _class(said: VisitSaid) -> SchoolClass:
@@ -178,22 +179,27 @@ def _with_filler(files: PlanFiles, *, has_boxes: bool) -> PlanFiles:
 
 def _has_boxes(files: PlanFiles) -> bool:
     """Whether anything of the lessons goes into a box."""
-    parts = [part for lesson in files.lessons for part in lesson.parts if part.items]
-    return not parts or any(item.into == "" for part in parts for item in part.items)
+    listed = [(item, lesson) for lesson in files.lessons for part in lesson.parts for item in part.items]
+    return not listed or any(_goes_into_box(files, item, lesson) for item, lesson in listed)
 
 
-def without_boxes(files: PlanFiles) -> PlanFiles:
-    """The plan in which what would go into a grade's box goes onto the cart."""
-    holds = {each.id: frozenset(each.holds) for each in files.kits.kits}
+def _goes_into_box(files: PlanFiles, item: Item, lesson: Lesson) -> bool:
+    """Whether it rides in the grade's box: not what a kit of the lesson holds."""
+    kits = (each for each in files.kits.kits if each.id in lesson.kits)
+    return item.into == "box" or (item.into == "" and all(item.supply not in each.holds for each in kits))
+
+
+def without_boxes(files: PlanFiles, but: Collection[str] = ()) -> PlanFiles:
+    """The plan in which what would go into a grade's box goes onto the cart; lessons of the ids in ``but`` stay."""
 
     def on_cart(items: Sequence[Item], lesson: Lesson) -> tuple[Item, ...]:
-        in_kit = frozenset[str]().union(*(holds.get(each, frozenset()) for each in lesson.kits))
         return tuple(
-            structs.replace(each, into="cart") if each.into in ("", "box") and each.supply not in in_kit else each
-            for each in items
+            structs.replace(each, into="cart") if _goes_into_box(files, each, lesson) else each for each in items
         )
 
     def changed(lesson: Lesson) -> Lesson:
+        if lesson.id in but:
+            return lesson
         parts = tuple(
             structs.replace(part, items=on_cart(part.items, lesson), short_version=on_cart(part.short_version, lesson))
             for part in lesson.parts

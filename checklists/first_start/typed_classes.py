@@ -13,6 +13,8 @@ _CLASS = re.compile(r"(PK|K|[1-8])[-.]?((?:(?<=[-.])|(?![0-9]))[\w'.\-]*)", re.I
 _NUMBER = re.compile(r"(~|about)? ?(\d{1,4})", re.IGNORECASE)
 _IDLE_WORDS = re.compile(r"\b(?:room|rm|children|kids|students)\b\.?", re.IGNORECASE)
 LONGEST_NAME = 20
+LONGEST_ROOM = 24
+"""A room can be called like its class, grade and all."""
 MOST_CHILDREN = 99
 USUAL_CHILDREN = {"PK": 16, "K": 20, "1": 22, "2": 22, "3": 24}
 """Common practice, no source."""
@@ -79,8 +81,8 @@ def read_room(text: str) -> RoomTyped:
     if found is not None:
         text, students = found[1], read_students(found[2])
     room = text.removeprefix("the ").strip()
-    if not room or "/" in room or len(room) > LONGEST_NAME:
-        raise NotTaken(f"The room's number or name, at most {LONGEST_NAME} letters and no /: 12, library.")
+    if not room or "/" in room or len(room) > LONGEST_ROOM:
+        raise NotTaken(f"The room's number or name, at most {LONGEST_ROOM} letters and no /: 12, library.")
     if room.casefold() in _TAKEN_ROOMS:
         raise NotTaken(f'"{room}" has a meaning of its own here. Call the room something else: {room} room.')
     return RoomTyped(room, students)

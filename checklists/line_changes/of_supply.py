@@ -25,6 +25,8 @@ def supply_offers(supply: Supply, at: datetime) -> Iterator[Offer]:
     name, counts = supply.name, f"{supply.name}, everywhere"
 
     def put_on_shelf(files: PlanFiles, typed: str, reason: str) -> LineChange:
+        if not typed:
+            raise CannotNote("Type where it stands, as B2.")
         if len(typed) > LONGEST_SHELF:
             raise CannotNote(f"A shelf is at most {LONGEST_SHELF} signs.")
         if typed == supply.shelf:

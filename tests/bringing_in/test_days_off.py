@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from datetime import date
+from pathlib import Path
 
 import pytest
 
 from checklists.bringing_in.dates import SchoolYear, read_dates, say_span
 from checklists.bringing_in.understood import NotReadable
 from checklists.bringing_in.which_days import meaning_of, why_not
+from checklists.files.found_tables import is_there, looks_like_path, path_typed
 from checklists.plan.records import DayOff
 from tests.bringing_in.schools import brought, said, tansy_hollow
 
@@ -205,3 +207,13 @@ def test_which_names_mean_no_school(name: str, is_taken: bool) -> None:
 def test_a_calendar_is_no_list_of_classes() -> None:
     assert brought("classes", SCHOOL).notes == ("This is a calendar: bring it in as days off.",)
     assert tansy_hollow().school.days_off[0].reason == "Labor Day"
+
+
+def test_a_stretch_into_a_29_february_that_is_none_is_refused_in_words() -> None:
+    with pytest.raises(NotReadable, match="There is no date"):
+        read_dates("Dec 21, 2028 - Feb 29", SchoolYear(date(2027, 8, 30), date(2028, 6, 9)))
+
+
+def test_what_is_typed_as_a_path_may_lead_anywhere(tmp_path: Path) -> None:
+    for typed in ("file://[", f"{tmp_path}/{'a' * 300}", f"{tmp_path}/\x00", f"{tmp_path}/no/such.csv"):
+        assert looks_like_path(typed) and not is_there(path_typed(typed, tmp_path))

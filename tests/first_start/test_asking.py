@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, time, timedelta
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from msgspec import structs
 
 from checklists.calendar import calendar_of
 from checklists.daybook.entries import Changed, ClassPlace
 from checklists.files.plan_check import problems_in
 from checklists.first_start.answers import Answers
+from checklists.first_start.asking_day import DaySaid, LessonSaid, VisitSaid
 from checklists.first_start.going import answered, gone_back
-from checklists.first_start.making import first_entries, made_from, plan_from, said_in
+from checklists.first_start.making import first_entries, made_from, plan_from, said_in, with_day
 from checklists.first_start.question import NotTaken, Question
 from tests.first_start.answering import MONDAY_AT_7_20, by_question, run_through, way_of
 
@@ -272,3 +274,63 @@ def test_going_back_offers_the_answer_and_changing_it_keeps_the_others() -> None
     assert way.open is not None and way.open.default == answers.said[way.open.id]
     changed = answered(back, way.open, "")
     assert changed.said == answers.said and way_of(changed).open is None
+
+
+@settings(max_examples=40, deadline=None)
+@given(data=st.data(), day=st.dates(date(2026, 7, 1), date(2027, 7, 1)))
+def test_enter_alone_is_an_answer_to_every_question_whatever_was_said_before(data: st.DataObject, day: date) -> None:
+    """What Enter takes is worked out from the answers before it: from any of these it must be one that can be."""
+    typed = {
+        "first day": [
+            "2020-08-24",
+            "8/24",
+            "12/21",
+            (day - timedelta(400)).isoformat(),
+            (day - timedelta(3)).isoformat(),
+        ],
+        "last day": [(day + timedelta(n)).isoformat() for n in (0, 1, 9, 200)],
+        "days off": ["none", "usual", "1/1"],
+        "first bell": ["6:00", "12:00", "820"],
+        "period length": ["20", "60", "120"],
+        "between": ["0", "30"],
+        "periods": ["1", "2", "12", "8"],
+        "lunch": ["none", "1115"],
+        "planning": ["1", "2"],
+        "rotation": ["c"],
+    }
+
+    def newcomer(question: Question[Any]) -> str:
+        question.say_default()
+        classes = ["3-" + "Bcdefghijklmnopqrstu"[:20], "k", "nobody"] if "/" in question.id else []
+        for each in data.draw(st.permutations(typed.get(question.id, classes))):
+            try:
+                question.understood(each)
+            except NotTaken:
+                continue
+            return each
+        return ""
+
+    run = run_through(newcomer, datetime.combine(day, time(11, 0)))
+    assert not [each for each in problems_in(made_from(run.said).files) if each.level == "grave"]
+
+
+def test_a_year_that_must_be_over_is_no_answer_to_when_it_began() -> None:
+    question = way_of(answered(Answers(), way_of(Answers()).open, "")).open  # type: ignore[arg-type]
+    assert question is not None and question.id == "first day"
+    with pytest.raises(NotTaken, match="longer ago than a school year lasts"):
+        question.understood("2020-08-24")
+
+
+def test_who_has_no_boxes_is_given_none_by_a_lesson_that_comes_later() -> None:
+    """Also where the first lesson goes with a kit, and nothing that was changed by hand since is touched."""
+    run = run_through(by_question(Mon_P1="3-B 12", lesson_of_3="clay 1", boxes="n"))
+    files = made_from(run.said).files
+    by_hand = structs.replace(files.lessons[0].parts[0].items[0], into="box")
+    part = structs.replace(files.lessons[0].parts[0], items=(by_hand, *files.lessons[0].parts[0].items[1:]))
+    told = DaySaid("Tue", (VisitSaid("P1", "4-A", "4", "9", 20),), (LessonSaid("4", "collage"),))
+    new = {each.id: each for each in with_day(files, told).files.lessons}
+    (later,) = new.keys() - {each.id for each in files.lessons}
+    assert {item.into for each in new[later].parts for item in each.items} == {"cart"}
+    changed = structs.replace(files.lessons[0], parts=(part, *files.lessons[0].parts[1:]))
+    files = structs.replace(files, lessons=(changed, *files.lessons[1:]))
+    assert changed in with_day(files, told, has_boxes=False).files.lessons

@@ -161,3 +161,9 @@ def test_a_rule_without_end_that_never_fits_ends_all_the_same() -> None:
 def test_what_comes_again_within_a_day_is_refused_in_words(rule: str) -> None:
     with pytest.raises(NotReadable, match="not by days"):
         dates(f"{NEW_YORK}19970902T090000", f"RRULE:{rule}")
+
+
+def test_what_comes_again_after_no_time_is_refused_and_not_gone_through_for_ever() -> None:
+    """Section 3.3.10: an interval is a positive number."""
+    with pytest.raises(NotReadable, match="no time at all"):
+        dates("DTSTART;VALUE=DATE:20050907", "RRULE:FREQ=DAILY;INTERVAL=0")

@@ -97,8 +97,6 @@ class AskingScreen(Screen[None]):
         try:
             self.take(self.typed)
         except NotTaken:
-            if not self.typed.strip():
-                raise
             self.show()  # why it is not taken stands there already
             self.app.bell()
         else:
@@ -119,6 +117,14 @@ class AskingScreen(Screen[None]):
             at = keys.index(self.typed) + by if self.typed in keys else (0 if by > 0 else len(keys) - 1)
             self.typed = keys[at % len(keys)]
             self.show()
+
+
+def said_by_enter(question: Question[Any]) -> str:
+    """What Enter alone takes, in words; empty where the usual answer is none here."""
+    try:
+        return question.say_default()
+    except NotTaken:
+        return ""
 
 
 def shown_of(
@@ -146,7 +152,7 @@ def shown_of(
         answers=tuple((clean(topic), clean(words)) for topic, words in answers),
         options=tuple((key_to_type(question, each), clean(each.label)) for each in question.options),
         chosen=chosen,
-        enter=clean(question.say_default()),
+        enter=clean(said_by_enter(question)),
         typed=clean(typed),
         told=clean(told),
         is_wrong=is_wrong,

@@ -11,7 +11,15 @@ from textual.binding import BindingType
 from textual.content import Content
 
 from checklists.bringing_in.understood import Kind
-from checklists.files.found_tables import ENDINGS, CannotRead, files_found, looks_like_path, path_typed, read_file
+from checklists.files.found_tables import (
+    ENDINGS,
+    CannotRead,
+    files_found,
+    is_there,
+    looks_like_path,
+    path_typed,
+    read_file,
+)
 from checklists.words import clean, say_date
 from tui.keys import BRING_FROM, BRING_IN, bindings_of
 from tui.rows import Row
@@ -107,7 +115,7 @@ class BringFromScreen(ChoosingScreen):
         """Files by the letters of their names; the path that was typed stands alone."""
         if looks_like_path(typed):
             path = path_typed(typed, self.home)
-            if path.is_file():
+            if is_there(path):
                 return [Row("todo", f"path {path}", clean(f"Read {path}"))]
             return [Row("text", "no path", "There is no such file (yet): go on typing, or paste the path.")]
         letters = typed.casefold()
