@@ -161,3 +161,9 @@ def test_by_command_too_the_newest_of_both_is_taken_back_first(book: Book, capsy
     assert main(["undo", *at]) == 0 and "glue" in capsys.readouterr().out
     assert main(["undo", *at]) == 0 and "nothing to undo" in capsys.readouterr().out
     assert opened(Path(folder)).plan_files == before
+
+
+def test_what_is_left_of_a_step_and_does_not_read_stops_no_start(book: Book) -> None:
+    before = book.plan_files
+    (book.folder / PENDING).write_bytes(b'said = "\xff\xfe and nothing else"\n')
+    assert opened_again(book).plan_files == before and not (book.folder / PENDING).exists()

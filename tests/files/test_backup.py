@@ -346,3 +346,9 @@ def test_archives_are_the_same_wherever_they_are_made(school: Path, tmp_path: Pa
     again = contents_of(tmp_path / "copied")
     said = about("Small School", at(), contents)
     assert archive_of(said, contents, "x.zip") == archive_of(said, again, "x.zip")
+
+
+def test_a_place_that_no_folder_can_be_is_said_so(school: Path, stick: Path) -> None:
+    for place in (stick / ("a" * 300), stick / "not\x00there"):
+        with pytest.raises(NotSaved, match="There is no folder"):
+            make_backup(school, place, at())

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from msgspec import structs
 from textual import events
 
 from checklists.book import Book
@@ -14,7 +15,7 @@ from checklists.forms.fields import fields_of_form
 from checklists.plan.plan_files import PlanFiles
 from checklists.words import clean
 from tests.schools import MONDAY, reference_school
-from tests.tui.desk import Desk, at_desk, go_to_row, open_subject
+from tests.tui.desk import AT_7_41, Desk, at_desk, go_to_row, open_subject
 from tui.screens.plan_asking import PlanAskingScreen
 from tui.screens.plan_form import PlanFormScreen
 from tui.screens.plan_list import PlanListScreen
@@ -302,3 +303,25 @@ def assert_keys_in_sight(desk: Desk) -> None:
     last = desk.screen.splitlines()[-1]
     assert any(word in last for word in ("back", "Esc", "Enter", " 1 ", " 2 ", " 3 ")), desk.screen
     assert "Traceback" not in desk.screen
+
+
+async def test_a_grade_without_lessons_opens_only_where_its_list_can_be_written(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        files = desk.book.plan_files
+        teaching = {grade: each for grade, each in files.classes.teaching.items() if grade != "2"}
+        files = structs.replace(files, classes=structs.replace(files.classes, teaching=teaching))
+        desk.book.change_files(files, "nothing for grade 2", AT_7_41)
+        desk.book.only_look("Another window writes here.")
+        await open_subject(desk, "What each grade is taught")
+        await go_to_row(desk, "2")
+        await desk.press("enter")
+        assert "Another window writes here." in desk.screen and desk.in_hand == "2"
+
+
+async def test_nothing_pasted_into_a_question_steers_the_terminal(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await open_subject(desk, ROOMS)
+        await desk.press("a")
+        await paste(desk, "\x1b[31mArt\u202e")
+        typed = desk.app.screen.typed  # type: ignore[attr-defined]
+        assert "Art" in typed and clean(typed) == typed

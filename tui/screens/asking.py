@@ -96,8 +96,9 @@ class AskingScreen(Screen[None]):
     def action_accept(self) -> None:
         try:
             self.take(self.typed)
-        except NotTaken:
-            self.show()  # why it is not taken stands there already
+        except NotTaken as problem:
+            self.alarm = "" if self.typed.strip() else str(problem)
+            self.show()  # why what was typed is not taken stands there already
             self.app.bell()
         else:
             self.typed = ""

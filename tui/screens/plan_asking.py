@@ -14,6 +14,7 @@ from checklists.forms.said import say_value
 from checklists.forms.typed import CannotBe, value_typed
 from checklists.plan.class_notes import Known, narrowed
 from checklists.plan.records import Plan
+from checklists.words import clean
 from tui.class_rows import rows_of_known
 from tui.rows import Row
 from tui.screens.choosing import ChoosingScreen
@@ -151,6 +152,11 @@ class PlanAskingScreen(RowsScreen):
             return str(why)
         return ""
 
+    def type_in(self, text: str) -> None:
+        """Text is data: no sign of it may steer the terminal."""
+        self.typed = clean(self.typed + text)[:LONGEST_TYPED].lstrip()
+        self.echo()
+
     def on_key(self, event: events.Key) -> None:
         """While something is typed, a sign is only a sign."""
         if self.asked is None or self.asked.field.way in BY_DIGIT:
@@ -159,16 +165,14 @@ class PlanAskingScreen(RowsScreen):
             return
         event.stop()
         self.forget_refusal()
-        self.typed = (self.typed + event.character)[:LONGEST_TYPED].lstrip()
-        self.echo()
+        self.type_in(event.character)
 
     def on_paste(self, event: events.Paste) -> None:
         """A pasted line is typed at once; what follows its first line is left out."""
         if self.asked is not None and self.asked.field.way not in BY_DIGIT:
             event.stop()
             lines = event.text.strip().splitlines()
-            self.typed = (self.typed + (lines[0] if lines else ""))[:LONGEST_TYPED].lstrip()
-            self.echo()
+            self.type_in(lines[0] if lines else "")
 
     def take_choice(self, digit: str) -> bool:
         """A digit for the choices asked; whether it was for them."""

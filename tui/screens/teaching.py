@@ -12,6 +12,7 @@ from textual.binding import BindingType
 from checklists.changing_days import state_now
 from checklists.daybook.entries import ClassPlace
 from checklists.forms.fields import GRADES, Field, field_of
+from checklists.forms.typed import CannotBe
 from checklists.plan import naming
 from checklists.plan.class_notes import Known, narrowed
 from checklists.plan.records import Classes
@@ -76,7 +77,11 @@ class TeachingScreen(PlanScreen):
             classes = self.files.classes
             teaching = {each: classes.teaching.get(each, ()) for each in self.grades}
             files = structs.replace(self.files, classes=structs.replace(classes, teaching=teaching))
-            self.change(files, f"a list of lessons for grade {grade}", grade)
+            try:
+                self.change(files, f"a list of lessons for grade {grade}", grade)
+            except CannotBe as why:
+                self.say(str(why), alarm=True)
+                return
         self.app.push_screen(PlanListScreen(self.date, (*self.place, grade), f"Lessons of grade {grade}", TAUGHT))
 
     def ask_place(self, class_id: str) -> None:

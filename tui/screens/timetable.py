@@ -96,7 +96,7 @@ class TimetableScreen(NewEntryScreen):
     def with_day(self, day: str, periods: dict[str, str], files: PlanFiles | None = None) -> PlanFiles:
         files = files or self.files
         timetable = {**files.classes.timetable, day: periods}
-        in_order = {name: timetable[name] for name in self.days if timetable.get(name)}
+        in_order = {name: timetable[name] for name in self.days if name in timetable}
         return put(files, self.place, in_order)
 
     def action_accept(self) -> None:
