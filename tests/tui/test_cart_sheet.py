@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import os
+import sys
 from pathlib import Path
+
+import pytest
 
 from tests.pages.sheets import Read
 from tests.schools import reference_school
@@ -38,6 +42,34 @@ async def test_one_key_writes_it_as_html_and_as_text_and_says_where(tmp_path: Pa
         assert "OUT 13 BACK ____ scissors #11" in text
         await desk.press("p")
         assert sorted(each.name for each in (tmp_path / "sheets").iterdir()) == ["2026-10-05.html", "2026-10-05.txt"]
+
+
+@pytest.mark.skipif(sys.platform in ("win32", "darwin"), reason="asks the desktop of Linux")
+async def test_one_key_opens_it_to_be_printed_and_where_nothing_can_it_says_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The desktop is asked by its own command; here that is a script which notes what it was given."""
+    programs, noted = tmp_path / "programs", tmp_path / "noted"
+    programs.mkdir()
+    (programs / "xdg-open").write_text(f'#!/bin/sh\nprintf "%s" "$1" > "{noted}.new"; mv "{noted}.new" "{noted}"\n')
+    (programs / "xdg-open").chmod(0o700)
+    monkeypatch.setenv("PATH", f"{programs}:{os.environ['PATH']}")
+    monkeypatch.setenv("DISPLAY", ":0")
+    async with at_desk(tmp_path / "school") as desk:
+        await open_sheet(desk)
+        for key, ending in (("o", "html"), ("x", "txt")):
+            await desk.press(key)
+            asked = str(tmp_path / "school" / "sheets" / f"2026-10-05.{ending}")
+            for _ in range(300):
+                if noted.exists() and noted.read_text() == asked:
+                    break
+                await desk.pilot.pause()
+            assert noted.read_text() == asked
+            assert "Opened in another window" in desk.screen
+        for variable in ("DISPLAY", "WAYLAND_DISPLAY"):
+            monkeypatch.delenv(variable, raising=False)
+        await desk.press("o")
+        assert "Nothing here can open it: open it in a browser yourself." in " ".join(desk.screen.split())
 
 
 async def test_what_was_crossed_off_before_is_not_on_it(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date, datetime
+from pathlib import Path
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -16,6 +17,7 @@ from checklists.pages.plain import WIDTH
 from checklists.sheets import keep_sheet, sheet_of
 from checklists.words import clean, say_date
 from tui.keys import CART_SHEET
+from tui.opening_files import open_file
 from tui.recorder import Recorder
 from tui.screens.page import Page
 from tui.widgets.message_line import MessageLine
@@ -63,12 +65,34 @@ class CartSheetScreen(Page):
         self._show_said()
 
     def action_keep(self) -> None:
+        path = self.keep()
+        if path is not None:
+            self._say(f"To print, open it in a browser; the text stands beside it. Written: {path}")
+
+    def action_open_page(self) -> None:
+        self.open_kept(".html", "a browser")
+
+    def action_open_text(self) -> None:
+        self.open_kept(".txt", "an editor")
+
+    def keep(self) -> Path | None:
+        """Write the files; where the page is. Where they cannot be written it is said."""
         try:
-            path = keep_sheet(self.book, self.sheet)
+            return keep_sheet(self.book, self.sheet)
         except NotSaved as problem:
             self._say(f"Not written: {problem}", alarm=True)
+            return None
+
+    def open_kept(self, ending: str, what: str) -> None:
+        """Write the files and open one of them in another window."""
+        path = self.keep()
+        if path is None:
+            return
+        path = path.with_suffix(ending)
+        if open_file(path):
+            self._say(f"Opened in another window: print it there. Written: {path}")
         else:
-            self._say(f"To print, open it in a browser; the text stands beside it. Written: {path}")
+            self._say(f"Nothing here can open it: open it in {what} yourself. Written: {path}", alarm=True)
 
     def _say(self, text: str, *, alarm: bool = False) -> None:
         self.said, self.is_alarm = clean(text), alarm
