@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import asyncio
 import gc
 import logging
 import os
-import signal
 from collections.abc import Callable
 from datetime import date, datetime
 from pathlib import Path
@@ -17,6 +15,7 @@ from textual.app import App
 from textual.timer import Timer
 
 from checklists.book import Book, NotSaved
+from tui.ending import on_leaving_signals
 from tui.notices import is_without_day
 from tui.recorder import Recorder
 from tui.screens.morning import MorningScreen
@@ -24,7 +23,6 @@ from tui.themes import THEMES
 
 FOLD_AFTER = 0.3
 """Seconds after the last key until the day's file is written; each step is in its journal before that."""
-LEAVING_SIGNALS = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP") if hasattr(signal, name))
 
 
 class TrundleApp(App[None]):
@@ -61,7 +59,7 @@ class TrundleApp(App[None]):
         return MorningScreen(self.opening_date)
 
     def on_mount(self) -> None:
-        on_leaving_signals(self.leave)
+        on_leaving_signals(self.leave, self.save_and_give_back)
         self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
         self.call_after_refresh(self.settle_memory)
 
@@ -109,6 +107,12 @@ class TrundleApp(App[None]):
         except NotSaved as problem:  # each step is safe in the journal; the next fold tries again
             logging.getLogger("trundle").warning("day file not written: %s", problem)
 
+    def save_and_give_back(self) -> None:
+        """Everything to disk, and the folder free for another window."""
+        self.recorder.save_again()
+        self.fold_now()
+        self.recorder.book.release()
+
     def leave(self, return_code: int = 0) -> None:
         """Everything to disk, then out."""
         self.recorder.save_again()
@@ -138,16 +142,6 @@ def dress(app: App[Any]) -> None:
     names = [theme.name for theme in THEMES]
     wanted = os.environ.get("TEXTUAL_THEME", "")
     app.theme = wanted if wanted in names else names[0]
-
-
-def on_leaving_signals(leave: Callable[[int], None]) -> None:
-    """Call ``leave`` with the exit status when the system tells the program to end."""
-    loop = asyncio.get_running_loop()
-    for number in LEAVING_SIGNALS:
-        try:
-            loop.add_signal_handler(number, leave, 128 + number)
-        except (NotImplementedError, RuntimeError, ValueError):  # no signals on this system, or not the main thread
-            break
 
 
 def write_log() -> Path:

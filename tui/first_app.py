@@ -12,7 +12,8 @@ from textual.app import App
 
 from checklists.files.safely import NotSaved
 from checklists.files.set_up_file import FolderHolds, set_up_afresh, what_is_in
-from tui.app import dress, on_leaving_signals, write_log
+from tui.app import dress, write_log
+from tui.ending import on_leaving_signals
 from tui.screens.set_up import LEFT, SetUpScreen, StartScreen
 
 if TYPE_CHECKING:
@@ -35,7 +36,7 @@ class FirstApp(App[Chosen]):
         dress(self)
 
     def on_mount(self) -> None:
-        on_leaving_signals(self.leave)
+        on_leaving_signals(self.leave, lambda: None)  # each answer is on disk already
         if self.straight:
             self.ask()
         else:
