@@ -17,7 +17,15 @@ from checklists.lines.containers import (
     folder_of,
 )
 from checklists.lines.need import Need
-from checklists.lines.quantities import counted_on, larger_spare, on_hand_of, round_up, spare_of, usual_spare
+from checklists.lines.quantities import (
+    counted_on,
+    for_so_many_children,
+    larger_spare,
+    on_hand_of,
+    round_up,
+    spare_of,
+    usual_spare,
+)
 from checklists.lines.records import GROUPS, Because, Line, Task, Use, Visit
 from checklists.lines.tied_up import tied_up
 from checklists.lines.work_away import say_here
@@ -252,8 +260,10 @@ def _spare(plan: Plan, supply: Supply, needs: Sequence[Need], visits: Sequence[V
     spare = usual_spare(habits, supply, any(visit.grade in YOUNG for visit in visits))
     for need in needs:
         spare = need.spare or spare
-    if any(visit.about for visit in visits):
-        spare = larger_spare(spare, habits.spare_about) or spare
+    for visit in visits:
+        if visit.about:
+            spared = sum(need.spared for need in needs if need.visit == visit.key)
+            spare = larger_spare(spare, for_so_many_children(habits.spare_about, spared, visit.students)) or spare
     for need in needs:
         spare = larger_spare(spare, need.raised) or spare
     return spare

@@ -82,6 +82,15 @@ def larger_spare(one: Spare | None, other: Spare | None) -> Spare | None:
     return Spare(max(one.at_least, other.at_least), max(one.percent, other.percent))
 
 
+def for_so_many_children(spare: Spare, total: float, students: int) -> Spare:
+    """The number to spare counted in children, where a child takes less than one: 4 children share 2 boxes of crayons.
+
+    ``total`` is what all the ``students`` of the visit take.
+    """
+    shared = round_up(spare.at_least * total / students) if students else 0
+    return Spare(min(spare.at_least, shared), spare.percent)
+
+
 @lru_cache(maxsize=512)
 def reserve_for(students: int, attendance: float, certainty: float) -> int:
     """Absent children to reckon with: smallest n with P(X ≤ n) ≥ ``certainty``, X ~ Binomial(students, 1 − attendance).

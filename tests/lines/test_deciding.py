@@ -295,6 +295,18 @@ def test_a_class_of_about_24_has_four_to_spare_until_it_is_confirmed(tmp_path: P
     assert line_of(day_of(small_school(tmp_path / "sure", classes=classes, **plan)), "white-12x18").need == 24 + 3
 
 
+def test_what_children_share_has_spare_for_four_children_of_a_class_of_about_20(tmp_path: Path) -> None:
+    """Four to spare is four children (practice.md, situation of the first weeks): not four pints, nor four boxes."""
+    items = [an_item("glue-stick", 0.02), an_item("scissors", per="pair"), an_item("white-12x18", 2)]
+    lessons = [a_lesson("draw", [a_part("draw", items)])]
+    classes = [a_class("3-B", room="12", students="about 20"), a_class("3-K", room="14", students=0)]
+    folder = small_school(tmp_path, classes=classes, lessons=lessons, teaching={"3": ["draw"]})
+    day = day_of(folder)
+    assert line_of(day, "glue-stick").need == 1 + 2, "the usual 2: 4 children more take a little"
+    assert line_of(day, "scissors").need == 10 + 2, "4 children more are 2 pairs"
+    assert line_of(day, "white-12x18").need == 40 + 4
+
+
 def test_a_demonstration_made_afresh_takes_one_set_more_for_each_class_without_spare(tmp_path: Path) -> None:
     def paper(name: str, *tags: str) -> int:
         lessons = [a_lesson("fold", [a_part("fold", [an_item("white-12x18", 2)], tags=list(tags))])]

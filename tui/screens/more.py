@@ -46,7 +46,7 @@ class MoreScreen(RowsScreen):
     def reread(self) -> None:
         self.pages = pages_of(self)
         rows = [
-            Row("todo", each.key, f"{number if number < 10 else ' '}  {each.meaning}")
+            Row("matter", each.key, f"{number if number < 10 else ' '}  {each.meaning}")
             for number, each in enumerate(self.pages, 1)
         ]
         self.list.show(rows, key=self.key_in_hand)

@@ -83,7 +83,8 @@ def reserve_of(plan: Table, visit: Table, along: set[str], packed: set[tuple[str
                 amount = Fraction(ceil(children * Fraction(item.get("count", 1))))
                 add_up(needs, a_need(supply, "", amount=amount, into=item.get("into", "")))
         found += make_safe(plan, visit, (owed["lesson"], owed["part"]), needs, day)
-    about = [habits["spare_about"]] if is_about(plan["classes"][visit["class"]]) else []
+    is_unsure = is_about(plan["classes"][visit["class"]])
+    about = [{**habits["spare_about"], "children": visit["students"]}] if is_unsure else []
     for need in found:
         need["spares"] = [*need["spares"], *about]
         need["container"] = container_of(plan, need["supply"], visit["grade"], lesson_now, need["into"])

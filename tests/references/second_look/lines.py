@@ -90,7 +90,12 @@ def need_of_line(
 ) -> int:
     own = [need["own spare"] for _, need in uses if need["own spare"]]
     spares = own or [usual_spare(plan, supply, any(is_young(visit["grade"]) for visit, _ in uses))]
-    spares = [*spares, *with_reserve, *(spare for _, need in uses for spare in need["spares"])]
+    due_to: dict[str, Fraction] = {}
+    for visit, need in uses:
+        due_to[visit["key"]] = due_to.get(visit["key"], Fraction(0)) + need["due"]
+    asked = [(spare, Fraction(0)) for spare in with_reserve]
+    asked += [(spare, due_to[visit["key"]]) for visit, need in uses for spare in need["spares"]]
+    spares += [in_children(spare, due) if "children" in spare else spare for spare, due in asked]
 
     def with_spare(amount: Fraction, due: Fraction) -> int:
         return ceil(amount) + max(ceil(reserve), *(spare_of(spare, due) for spare in spares))
@@ -110,6 +115,12 @@ def need_of_line(
         amount = sum((whole(need) for need in here), kept)
         largest = max(largest, with_spare(amount, sum((need["due"] for need in here), kept_due)))
     return largest
+
+
+def in_children(spare: Table, due: Fraction) -> Table:
+    """Four children to spare: four where each takes one or more, else what four of them take."""
+    shared = ceil(spare["at_least"] * due / spare["children"]) if spare["children"] else 0
+    return {**spare, "at_least": min(spare["at_least"], shared)}
 
 
 def usual_spare(plan: Table, supply: str, young: bool) -> Table:

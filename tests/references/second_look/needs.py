@@ -59,7 +59,7 @@ def needs_of(plan: Table, visit: Table, step: tuple[str, int], day: Any) -> list
         if need["supply"] == "class-folder":
             need["supply"] = f"folder {visit['class']}"
         if is_about(plan["classes"][visit["class"]]):  # of whatever the class gets, if a spare is counted at all
-            need["spares"].append(plan["habits"]["spare_about"])
+            need["spares"].append({**plan["habits"]["spare_about"], "children": visit["students"]})
     return [need for need in needs if whole(need) or need["due"]]
 
 
