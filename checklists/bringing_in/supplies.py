@@ -38,6 +38,10 @@ LEVELS: dict[str, StockLevel] = {
     **dict.fromkeys(("out", "none", "empty", "gone", "no"), "out"),
 }
 _PACKS = re.compile(r"(\d{1,4})\s*(?:packs?|packages?|boxes|box|reams?|cases?)", re.IGNORECASE)
+_INCHES = r"(?:in\b\.?|inch(?:es)?\b|[\"″”])?"
+_SIZE = re.compile(rf"(\d+)\s*{_INCHES}\s*[x×]\s*(\d+)\s*{_INCHES}")
+_SHELF = re.compile(r"shelf\s+(?=\S)", re.IGNORECASE)
+"""The word before the shelf itself, which is said with it in any case: "shelf B2"."""
 
 
 def bring_in_supplies(table: Table, files: PlanFiles, rows: Rows, builtin: tuple[Supply, ...], on: date) -> Understood:
@@ -128,7 +132,7 @@ class _Reading:
             pack = fields.get("pack", known.pack if known is not None else 1)
             fields["on_hand"] = _on_hand(said, pack)
         if said := cell(row, "shelf"):
-            fields["shelf"] = said
+            fields["shelf"] = _SHELF.sub("", said) or said
         if said := cell(row, "grams"):
             fields["grams"] = float(read_count(said, "grams", 0, 100_000)[0])
         for field in ("sharp", "own"):
@@ -202,8 +206,9 @@ class _Reading:
 
 
 def folded_name(name: str) -> str:
-    """A name to be compared: what stands in parentheses belongs to it."""
-    return " ".join(re.sub(r"[^\w]+", " ", name.casefold()).split())
+    """A name to be compared: what stands in parentheses belongs to it, and 12 × 18 in is 12x18."""
+    sizes = _SIZE.sub(r"\1x\2 ", name.casefold())
+    return " ".join(re.sub(r"[^\w]+", " ", sizes).split())
 
 
 def _on_hand(text: str, pack: int) -> int | StockLevel:

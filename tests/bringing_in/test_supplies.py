@@ -69,3 +69,13 @@ def test_two_names_that_look_alike_have_ids_of_their_own_and_one_name_twice_is_t
     understood = brought("supplies", "name,on hand\nfelt!,1\nfelt ?,2\nfelt+1,3\n")
     assert [each.id for each in understood.files.supplies[-2:]] == ["felt", "felt-1"]
     assert said(understood, "not understood") == ["felt! stands in row 2 already, with something else."]
+
+
+@pytest.mark.parametrize(
+    "name", ["White paper 12 x 18", "white paper 12x18", 'white paper, 12" x 18"', "WHITE PAPER 12×18 in."]
+)
+def test_a_sheet_is_the_same_however_its_size_is_written(name: str) -> None:
+    """12 × 18 in and 12x18: both are found in price lists of schools; common practice, no source."""
+    understood = brought("supplies", "Item,Qty\nwhite paper 12 × 18 in,100\n")
+    again = brought("supplies", f"Item\tQty\tLocation\n{name}\t500\tshelf A2\n", understood.files)
+    assert said(again, "changes") == ["white paper 12 × 18 in: 500 there instead of 100; shelf A2 instead of not said"]
