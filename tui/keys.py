@@ -282,8 +282,8 @@ GUIDE = (
     Key("back", ("b", "escape", "q"), "back", "back to where you were"),
 )
 CART_SHEET = (
-    Key("keep", ("p",), "write it to print", "write the sheet into files for the printer"),
-    Key("open_page", ("o",), "open to print", "the same, and open the page in the browser, to print it there"),
+    Key("keep", ("p",), "write it", "write the sheet into files for the printer"),
+    Key("open_page", ("o",), "to print", "the same, and open the page in the browser, to print it there"),
     Key("open_text", ("x",), "as text", "the same, and open the plain text, for a printer that takes nothing else"),
 )
 GUIDE_FROM_HELP = Key("guide", ("g",), "the first morning, step by step", "the first morning, step by step")
