@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import os
 import re
+import select
 import shlex
+import shutil
 import subprocess
 import sys
 import sysconfig
@@ -101,6 +104,30 @@ def test_a_linux_desktop_reads_back_every_path(path: str) -> None:
     start = Start(f"{path}/python", path)
     assert words_of_exec(desktop_entry_text(start))[3:] == [*start.words]
     assert words_of_exec(f"Exec=a {quote_for_exec(path)}") == ["a", path]
+
+
+@pytest.mark.skipif(shutil.which("gio") is None, reason="asks GLib, which starts programs on many desktops")
+@pytest.mark.parametrize("path", ODD_PATHS)
+def test_glib_starts_every_path_as_it_is(path: str, tmp_path: Path) -> None:
+    """GLib's own command starts the entry, as a desktop that is built on it does, but without a terminal."""
+    folder = tmp_path / "it's 100% a=b"
+    folder.mkdir()
+    os.mkfifo(tmp_path / "told")
+    program = folder / "tell"
+    program.write_text(f'#!/bin/sh\nprintf "%s\\0" "$@" > {tmp_path / "told"}\n', encoding="utf-8")
+    program.chmod(0o700)
+    entry = tmp_path / "Trundle.desktop"
+    entry.write_text(desktop_entry_text(Start(str(program), path)).replace("Terminal=true", "Terminal=false"))
+    told = os.open(tmp_path / "told", os.O_RDWR)
+    try:
+        subprocess.run(["gio", "launch", entry], timeout=30, check=True)
+        words = b""
+        while words.count(b"\0") < 5:
+            assert select.select([told], [], [], 30)[0], "nothing was started"
+            words += os.read(told, 4096)
+    finally:
+        os.close(told)
+    assert words.decode().split("\0")[:-1] == ["-P", "-m", "tui.main", "--data", path]
 
 
 def test_the_program_of_an_entry_has_no_equals_sign_whatever_its_folder_is_called() -> None:
