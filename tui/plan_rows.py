@@ -16,7 +16,9 @@ from tui.rows import Row
 NARROW = 72
 """Below so many columns names have less room."""
 LABEL_CELLS, NARROW_LABEL_CELLS = 38, 26
-NAME_CELLS, NARROW_NAME_CELLS = 30, 22
+NAME_CELLS, NARROW_NAME_CELLS, WIDE_NAME_CELLS = 30, 22, 46
+WIDE = 96
+"""From so many columns on names have more."""
 
 
 def label_cells(width: int) -> int:
@@ -38,7 +40,7 @@ def form_rows(plan: Plan, record: Any, width: int) -> list[Row]:
 
 def list_rows(plan: Plan, field: Field, value: Any, width: int) -> tuple[list[Row], dict[str, Step]]:
     """A row for each entry of a list or table, what is archived last; and the step that leads to each by its key."""
-    cells = NAME_CELLS if width >= NARROW else NARROW_NAME_CELLS
+    cells = WIDE_NAME_CELLS if width >= WIDE else NAME_CELLS if width >= NARROW else NARROW_NAME_CELLS
     steps: dict[str, Step] = {}
     rows, archived = [], []
     if isinstance(value, Mapping):
@@ -56,7 +58,7 @@ def list_rows(plan: Plan, field: Field, value: Any, width: int) -> tuple[list[Ro
         steps[str(step)] = step
         number = str(position + 1) if isinstance(step, int) else ""
         named = f"{fit(clean(name_of(plan, each)), cells)} {clean(say_one(plan, each))}"
-        row = Row("matter", str(step), named, number=number)
+        row = Row("matter", str(step), named, number=number, critical=getattr(each, "critical", False))
         if getattr(each, "archived", False):
             archived.append(row._replace(tone="quiet"))
         else:

@@ -12,6 +12,10 @@ from pathlib import Path
 from checklists.book import Book
 from checklists.demo import DEMO_TIME, open_demo
 
+MORE_TO_SET_UP = ("down",) * 6
+"""From the first page behind Tab to where everything is set up."""
+TO_ITEMS = ("enter", "enter", "down", "down", "enter", "enter", "down", "enter", "down")
+"""From a lesson found in the list to what its first part needs."""
 FOLDER = Path(__file__).parent
 PICTURES: dict[str, tuple[tuple[int, int], tuple[str, ...]]] = {
     "morning": ((100, 30), ("right", "right", "right", "enter", "enter")),
@@ -20,6 +24,9 @@ PICTURES: dict[str, tuple[tuple[int, int], tuple[str, ...]]] = {
     "what-came-back": ((100, 30), ("v", "enter", "v", "2", "space", "a", "4", ",", "1", "1", "space", "t", "8")),
     "a-day-that-is-different": ((100, 30), ("t", "5", "1")),
     "route": ((100, 30), ("tab", "enter")),
+    "set-up": ((100, 30), ("tab", *MORE_TO_SET_UP, "enter")),
+    "what-a-part-needs": ((100, 30), ("tab", *MORE_TO_SET_UP, "enter", "4", "j", "t", "i", "d", *TO_ITEMS)),
+    "what-is-wrong-with-a-line": ((100, 30), ("right", "right", "right", "slash")),
     "why": ((100, 30), ("right", "right", "right", "right", "right", "right", "down", "w")),
 }
 """Name -> size in columns and rows, keys pressed."""
