@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from checklists.daybook.day_change import LineChange, compare_days
+from checklists.daybook.day_change import DayChange, LineChange, compare_days
 from checklists.daybook.line_states import has_now
 from checklists.daybook.marks import Marks
 from checklists.lines.containers import name_of
 from checklists.lines.records import Caution, Check, Day, Line, Task
 from checklists.pages.reasons import is_hidden, say_forbidden
 from checklists.plan.records import Plan
+from checklists.words import clock, join_words, say_room
 
 
 def what_follows(plan: Plan, before: Day, after: Day, marks: Marks, *, private: bool = False) -> tuple[str, ...]:
@@ -22,7 +23,7 @@ def what_follows(plan: Plan, before: Day, after: Day, marks: Marks, *, private: 
     stopped = {line.key: line.forbidden for line in before.lines}
     blocked = [line for line in after.lines if line.forbidden and not stopped.get(line.key)]
     allowed = {line.key for line in after.lines if not line.forbidden and stopped.get(line.key)}
-    said = [_say_stopped(plan, line, marks) for line in blocked]
+    said = [*_of_visits(plan, change), *(_say_stopped(plan, line, marks) for line in blocked)]
     said += [f"{_where(plan, line)} may come along again." for line in after.lines if line.key in allowed]
     said += [words for each in change.lines if (words := _say_line(plan, each))]
     critical = {line.key for line in before.lines if line.critical}
@@ -41,6 +42,19 @@ def follows_in_short(plan: Plan, before: Day, after: Day, marks: Marks) -> str:
     if not follows:
         return "Nothing is different that day."
     return f"{follows[0]} And {len(follows) - 1} more." if len(follows) > 1 else follows[0]
+
+
+def _of_visits(plan: Plan, change: DayChange) -> Iterator[str]:
+    yield from (f"{each.class_id} does not come in {each.period}." for each in change.visits_out)
+    yield from (f"{each.class_id} comes in {each.period}, at {clock(each.start)}." for each in change.visits_in)
+    yield from (f"{each.class_id} comes from {clock(each.start)} to {clock(each.end)}." for each in change.other_times)
+    yield from (f"{now.class_id} is in {say_room(now.room)}." for _, now in change.other_rooms)
+    for _, now in change.other_lessons:
+        steps = [f"{plan.title_of_lesson(step.lesson)}, part {step.part}" for step in now.steps]
+        yield f"{now.class_id}: {join_words(steps) or 'no lesson'}."
+    if change.containers_out:
+        stay = "stays" if len(change.containers_out) == 1 else "stay"
+        yield f"{join_words(each.name for each in change.containers_out)} {stay} at the store."
 
 
 def _other_things(before: Day, after: Day, private: bool) -> Iterator[str]:

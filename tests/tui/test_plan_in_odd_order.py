@@ -108,3 +108,72 @@ async def test_a_building_is_new_before_it_has_rooms(tmp_path: Path) -> None:
         await go_to_row(desk, "rooms")
         await desk.press("enter a 2 1 enter")
         assert kept(tmp_path).school.buildings[0].rooms == ("21",)
+
+
+async def test_the_list_tells_of_every_visit_that_falls_out_comes_in_or_has_another_room(tmp_path: Path) -> None:
+    async with at_desk(tmp_path, size=(120, 40)) as desk:
+        await open_subject(desk, "Timetable")
+        await desk.press("x")
+        assert "K-M does not come in P1." in desk.screen and "Box K and Watercolour kit stay" in desk.screen
+        await desk.press("enter k enter escape")
+        await go_to_row(desk, "Days off")
+        await desk.press("enter a")
+        await paste(desk, "10/5")
+        await desk.press("enter enter")
+        assert "K-M does not come in P1." in desk.screen
+        await desk.press("u")
+        assert "nothing is different" not in desk.screen and kept(tmp_path).school.days_off[1].first.day != 5
+        await desk.press("escape")
+        await desk.press("1 enter down down enter 2 1 enter")  # the first class
+        assert "K-M is in Room 21." in desk.screen
+
+
+async def test_the_same_thing_cannot_be_said_twice_and_the_last_one_cannot_go(tmp_path: Path) -> None:
+    async with at_desk(tmp_path, size=(60, 20)) as desk:
+        before = kept(tmp_path)
+        await open_subject(desk, "Walks")
+        await desk.press("a enter down enter 3 enter")
+        assert "That walk is in the list already." in desk.screen
+        await desk.press("escape a enter enter 3 enter")
+        assert "two places that are not the same" in desk.screen
+        await desk.press("escape enter enter x")
+        assert "There are just 2 of them." in desk.screen
+        await desk.press("escape escape escape 6 a 3 enter")
+        assert "That box is in the list already." in desk.screen
+        assert kept(tmp_path) == before
+        await desk.press("escape 4 enter")
+        await go_to_row(desk, "parts")
+        await desk.press("enter x x x x x x")
+        assert "It is the only one, and one must be there. Say it\n otherwise" in desk.screen
+
+
+async def test_no_more_children_need_something_than_the_class_has(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await open_subject(desk, "Classes")
+        await go_to_row(desk, "3-B")
+        await desk.press("enter")
+        await go_to_row(desk, "needs")
+        await desk.press("enter a enter 2 5 enter")
+        assert "3-B has 24 children: 25 cannot need it." in desk.screen
+        await desk.press("backspace 4 enter a enter 1 enter")
+        assert "That need is in the list already." in desk.screen
+        (need,) = next(each for each in kept(tmp_path).classes.classes if each.id == "3-B").needs
+        assert need.count == 24
+
+
+async def test_what_was_taken_out_in_an_editor_meanwhile_closes_its_form(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await open_subject(desk, "Classes")
+        await go_to_row(desk, "3-K")
+        await desk.press("enter down down down 2 0")
+        classes = tmp_path / "classes.toml"
+        classes.write_text(classes.read_text("utf-8").replace('"3-K"', '"3-X"'), "utf-8")
+        await desk.press("enter")
+        assert desk.in_hand == "3-X" and desk.screen.startswith(" Classes\n")
+        await desk.press("enter down down down 2 0")
+        classes.write_text(classes.read_text("utf-8").replace('"14"', '"21"'), "utf-8")
+        await desk.press("enter")
+        assert "classes.toml was changed outside this window and was read again." in desk.screen
+        assert "Room 21" in desk.screen and "20_" in desk.screen
+        await desk.press("enter")
+        assert "3-X: children 20." in desk.screen

@@ -38,7 +38,7 @@ class LessonsScreen(PlanListScreen):
             labels = say_labels(lesson_type(type_id), "")
             self.query_one(Follows).tell("Before it is taught", (TO_A_GRADE, *([labels] if labels else [])))
         except CannotBe as why:
-            self.say(str(why), alarm=True)
+            self.refuse(why)
 
     def action_add_empty(self) -> None:
         """A lesson with nothing in it yet."""

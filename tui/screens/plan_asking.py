@@ -105,12 +105,16 @@ class PlanAskingScreen(RowsScreen):
         try:
             asked.take(value)
         except CannotBe as why:
-            self.refused = str(why)
-            self.tell_refusal(self.refused)
-            if self.asked is not None:
-                self.echo()
-            else:
-                self.say(self.refused, alarm=True)
+            self.refuse(why)
+
+    def refuse(self, why: CannotBe) -> None:
+        """Say why something cannot be: in full, and beside what is typed."""
+        self.refused = str(why)
+        self.tell_refusal(self.refused)
+        if self.asked is not None:
+            self.echo()
+        else:
+            self.say(self.refused, alarm=True)
 
     def tell_refusal(self, why: str) -> None:
         """Say in full why an answer cannot be; empty: nothing is refused any more."""

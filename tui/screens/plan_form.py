@@ -107,7 +107,7 @@ class PlanFormScreen(PlanScreen):
                     put(self.files, place, field.of()), f"{self.name_here()}: {field.label.lower()}", field.name
                 )
             except CannotBe as why:
-                self.say(str(why), alarm=True)
+                self.refuse(why)
                 return
         self.app.push_screen(PlanFormScreen(self.date, place, title))
 
@@ -135,13 +135,8 @@ class PlanFormScreen(PlanScreen):
             renamed = rename(self.files, self.book.own_rules, kind, old, new)
         except CannotRename as why:
             raise CannotBe(str(why)) from None
-        before = self.place
-        self.place = (*before[:-1], new)
-        try:
-            self.change(renamed.files, say_renamed(kind, old, new), rules=renamed.own_rules)
-        except CannotBe:
-            self.place = before
-            raise
+        said = say_renamed(kind, old, new)
+        self.change(renamed.files, said, rules=renamed.own_rules, called_now=" ".join(new.split()))
 
     def action_clear(self) -> None:
         """Back to what holds where nothing is said."""
@@ -154,7 +149,7 @@ class PlanFormScreen(PlanScreen):
         try:
             self.put(field, field.default)
         except CannotBe as why:
-            self.say(str(why), alarm=True)
+            self.refuse(why)
 
     def action_uses(self) -> None:
         """What uses the thing, all of it."""

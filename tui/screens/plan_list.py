@@ -178,7 +178,7 @@ class PlanListScreen(NewEntryScreen):
             files, step = copied(self.files, (*self.place, self.step))
             self.change(files, f"a copy of {self.name_in_hand()}", str(step))
         except CannotBe as why:
-            self.say(str(why), alarm=True)
+            self.refuse(why)
 
     def action_move(self) -> None:
         """Take the entry in hand up, to be put down elsewhere."""
@@ -211,7 +211,7 @@ class PlanListScreen(NewEntryScreen):
             self.change(files, f"{name} is number {number} now", at)
         except CannotBe as why:
             self.reread(key)
-            self.say(str(why), alarm=True)
+            self.refuse(why)
 
     def position_carried_to(self, key: str) -> tuple[int, int]:
         """Where among the others the carried one goes, whatever is archived between them; and its number here."""
@@ -276,7 +276,7 @@ class PlanListScreen(NewEntryScreen):
             files, said = left_out(self.files, self.book.own_rules, (*self.place, self.step), unsettled)
             self.change(files, f"{name} {said}", self.key_in_hand)
         except CannotBe as why:
-            self.say(str(why), alarm=True)
+            self.refuse(why)
 
     def action_bring_back(self) -> None:
         """Out of the archive again."""
@@ -289,7 +289,7 @@ class PlanListScreen(NewEntryScreen):
             files, said = brought_back(self.files, (*self.place, self.step))
             self.change(files, f"{name} {said}", self.key_in_hand)
         except CannotBe as why:
-            self.say(str(why), alarm=True)
+            self.refuse(why)
 
     def action_rename(self) -> None:
         """Another name for the entry in hand, in its form."""

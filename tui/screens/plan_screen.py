@@ -14,6 +14,7 @@ from checklists.files.plan_in_use import NOT_FITTING
 from checklists.forms.fields import fields_of
 from checklists.forms.places import Gone, Place, value_at
 from checklists.forms.said import name_of
+from checklists.forms.sense import what_makes_no_sense
 from checklists.forms.typed import CannotBe
 from checklists.lines.records import Day
 from checklists.pages.what_follows import what_follows
@@ -80,6 +81,15 @@ class PlanScreen(PlanAskingScreen):
         title = last_part(clean(self.title), self.app.size.width - 2)
         self.query_one(Question).show(Content.assemble((title, "bold")), Content(clean(self.about(value))))
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """No key is for what is gone meanwhile: the screen goes too."""
+        try:
+            value_at(self.files, self.place)
+        except Gone:
+            self.reread()
+            return False
+        return super().check_action(action, parameters)
+
     def show_value(self, value: Any, key: str) -> None:
         """Put the rows into the list, the cursor on ``key`` or where it was."""
         raise NotImplementedError
@@ -90,23 +100,40 @@ class PlanScreen(PlanAskingScreen):
 
     # ------------------------------------------------------------------------------------------------------ changing
 
-    def change(self, files: PlanFiles, said: str, key: str = "", rules: RuleFile | None = None) -> None:
-        """Change the plan as one step and tell what follows. Raises CannotBe where it does not fit."""
+    def change(
+        self,
+        files: PlanFiles,
+        said: str,
+        key: str = "",
+        rules: RuleFile | None = None,
+        called_now: str = "",
+    ) -> None:
+        """Change the plan as one step and tell what follows. Raises CannotBe where it does not fit.
+
+        ``called_now`` is the new name of what stands here: then nothing else is different.
+        """
         said = clean(said)
         if files == self.files:
             self.stop_asking("That is so already.")
             return
-        before = self.trundle.recorder.day(self.date)
+        if why := what_makes_no_sense(self.files, files, self.place):
+            raise CannotBe(why)
+        before, plan = self.trundle.recorder.day(self.date), self.book.plan
         openly = self.private_of() or said  # what is taken back is said on any screen
         problem = self.trundle.recorder.change_files(files, openly, self.trundle.now(), rules)
         if problem:
+            if self.book.plan is not plan:  # it was changed outside, and read again
+                self.reread()
             raise CannotBe(problem.replace(f"Not saved: {NOT_FITTING}", ""))
+        if called_now:
+            self.place = (*self.place[:-1], called_now)
         self.stop_asking()
         self.reread(key)
         if self.is_gone:
             return
         self.say(f"{sentence(said)} u takes it back.")
-        self.tell_what_follows(before)
+        if not called_now:
+            self.tell_what_follows(before)
 
     def private_of(self) -> str:
         """What is changed here, without a word of what it is, where it tells of a child; "" where it does not."""

@@ -166,7 +166,7 @@ class TimetableScreen(NewEntryScreen):
         try:
             self.change(files, said, key)
         except CannotBe as why:
-            self.say(str(why), alarm=True)
+            self.refuse(why)
 
     def action_digit(self, digit: str) -> None:
         self.take_choice(digit)
