@@ -465,10 +465,16 @@ async def test_the_first_page_of_the_keys_tells_what_the_signs_mean(tmp_path: Pa
         await desk.press("h")
         for sign in ("18 Enter", "+16", "look", "@", "critical", "how full"):
             assert sign in desk.screen
-        assert "f and r, or the arrows, scroll" in desk.screen
+        assert "f and r scroll" in desk.screen
 
 
 async def test_what_else_there_is_is_told_in_full_on_a_small_terminal(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         await desk.press("tab")
         assert "Set up and change: classes, timetable, lessons, supplies, school" in desk.screen
+
+
+async def test_the_keys_of_the_page_that_says_why_are_told_in_full_on_a_small_terminal(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await desk.press("w")
+        assert desk.screen.splitlines()[-1].rstrip().endswith("f and r scroll")

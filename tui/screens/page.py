@@ -50,7 +50,7 @@ class Page(Screen[bool]):
         end.add_class("end")
         more = [Content.assemble((key, "bold"), f" {label}   ") for key, label in self.more_keys]
         back = Content.assemble(("b", "bold"), " back   ")
-        scroll = Content.assemble(("f", "bold"), " and ", ("r", "bold"), ", or the arrows, scroll")
+        scroll = Content.assemble(("f", "bold"), " and ", ("r", "bold"), " scroll")
         end.show(Content("").join([back, *more, scroll]))
         yield end
 

@@ -90,7 +90,7 @@ class TeachingScreen(PlanScreen):
         lessons = plan.teaching.get(plan.class_by_id[class_id].grade, ())
         order = [*lessons, *(each.id for each in plan.lessons if each.id not in lessons)]
         parts = [
-            Known(f"{number} {lesson}", clean(f"{plan.title_of_lesson(lesson)}, part {number}"), clean(part.title))
+            Known(f"{number} {lesson}", clean(f"{plan.title_of_lesson(lesson)}, part {number}: {part.title}"), "")
             for lesson in order
             for number, part in enumerate(plan.lesson_by_id[lesson].parts, 1)
         ]
