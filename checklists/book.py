@@ -46,7 +46,7 @@ from checklists.plan.records import Plan
 from checklists.problems import Problem
 from checklists.rules.read import RuleSet
 from checklists.told_days import ToldDays
-from checklists.words import minute_of_day, plural, say_date
+from checklists.words import minute_of_day, plural, say_date, say_full_date
 
 if TYPE_CHECKING:
     from checklists.daybook.minutes_left import LeaveBy
@@ -353,7 +353,7 @@ class Book(FactsAsked):
         self._told.must_be_writable(day)
         if self._openings.is_of_a_year_before(day):
             raise NotSaved(
-                f"{say_date(day)} {day.year} belongs to a school year that is over: it stays as it was. Say it on a day"
+                f"{say_full_date(day)} belongs to a school year that is over: it stays as it was. Say it on a day"
                 " since; what you have is counted with trundle count."
             )
 

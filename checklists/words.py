@@ -50,6 +50,16 @@ def say_room(room: str) -> str:
     return f"the {room}" if room.replace(" ", "").isalpha() and room.islower() else f"Room {room}"
 
 
+def say_full_date(day: date) -> str:
+    """ "Mon 5 Oct 2026"."""
+    return f"{say_date(day)} {day.year}"
+
+
+def say_grade(grade: str) -> str:
+    """ "kindergarten", "grade 3"."""
+    return {"PK": "pre-kindergarten", "K": "kindergarten"}.get(grade, f"grade {grade}")
+
+
 def say_number(number: float) -> str:
     """A number without needless digits: 4.0 is "4", 2.5 is "2.5", 0.333 is "0.33"."""
     return f"{number:.2f}".rstrip("0").rstrip(".")

@@ -17,7 +17,7 @@ from textwrap import fill
 from msgspec import Struct
 
 from checklists import VERSION
-from checklists.words import clean, clock, minute_of_day, plural, say_date
+from checklists.words import clean, clock, minute_of_day, plural, say_date, say_full_date
 
 FORMAT = 1
 ABOUT = "about-this-backup.txt"
@@ -82,7 +82,7 @@ def say_about(about: About) -> str:
 
 def say_days(days: int, newest: date | None) -> str:
     """How much of a daybook there is."""
-    last = f", the last {say_date(newest)} {newest.year}" if newest is not None else ""
+    last = f", the last {say_full_date(newest)}" if newest is not None else ""
     return f"{plural(days, 'day')}{last}" if days else "no day told of yet"
 
 

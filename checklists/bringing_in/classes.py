@@ -11,14 +11,14 @@ from typing import Any
 from msgspec import structs
 
 from checklists.bringing_in.cells import is_number, name_room, read_count, read_students
-from checklists.bringing_in.class_names import ClassesKnown, name_class, read_grade
 from checklists.bringing_in.columns import Columns, filled, find_columns, say_children, say_columns, share_of
 from checklists.bringing_in.known_words import folded, known_words
 from checklists.bringing_in.table import Table, TableRow
 from checklists.bringing_in.understood import MOST_NAMED, NotReadable, Rows, Understood
-from checklists.plan.next_year import USUAL_SIZES
 from checklists.plan.plan_files import PlanFiles
 from checklists.plan.records import Room, SchoolClass
+from checklists.plan.usual_sizes import usual_size
+from checklists.typed.class_names import ClassesKnown, name_class, read_grade
 from checklists.words import say_room
 
 NAMES = {
@@ -183,7 +183,7 @@ class _Reading:
 
     def _add(self, row: TableRow, shown: str, ident: str, grade: str, fields: dict[str, Any]) -> None:
         self.without_room += "room" not in fields
-        values = {"room": ident, "students": f"about {USUAL_SIZES[grade]}", **fields}
+        values = {"room": ident, "students": usual_size(grade), **fields}
         class_ = SchoolClass(id=ident, grade=grade, **values)
         self._keep(class_)
         where = say_room(class_.room) if "room" in fields else "in its own room"

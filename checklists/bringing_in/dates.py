@@ -11,9 +11,9 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 from checklists.bringing_in.understood import NotReadable
-from checklists.words import say_date
+from checklists.typed.dates import MONTHS
+from checklists.words import say_date, say_full_date
 
-MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 LONGEST_DAYS_OFF = 120
 """Days beyond which a last day is a slip, unless the year is over: a summer."""
@@ -200,10 +200,11 @@ def _span(first: date, last: date, found: _Found, text: str, year: SchoolYear) -
         last = _date(found._replace(month=last.month, day=last.day, year=first.year + 1), text, year)
     if last < first:
         raise NotReadable(
-            f"It ends on {_full(last)}, before it begins on {_full(first)}.", "Exchange the two dates, or correct one."
+            f"It ends on {say_full_date(last)}, before it begins on {say_full_date(first)}.",
+            "Exchange the two dates, or correct one.",
         )
     if (last - first).days > LONGEST_DAYS_OFF and first > year.first:
-        raise NotReadable(f"From {_full(first)} to {_full(last)} is very long.", "Look at both dates.")
+        raise NotReadable(f"From {say_full_date(first)} to {say_full_date(last)} is very long.", "Look at both dates.")
     return Span(first, last)
 
 
@@ -211,19 +212,15 @@ def _check_weekday(before: str, day: date) -> None:
     """A weekday written before a date must be that of the date: else one of the two is wrong."""
     found = _WEEKDAY.search(before)
     if found and WEEKDAYS.index(found[1][:3].casefold()) != day.weekday():
-        raise NotReadable(f"{_full(day)} is no {found[1]}.", "Look at the date, and write the year.")
-
-
-def _full(day: date) -> str:
-    return f"{say_date(day)} {day.year}"
+        raise NotReadable(f"{say_full_date(day)} is no {found[1]}.", "Look at the date, and write the year.")
 
 
 def say_span(span: Span) -> str:
     """ "Mon 7 Sep 2026", "Thu 26 Nov to Fri 27 Nov 2026"."""
     if span.first == span.last:
-        return _full(span.first)
-    first = say_date(span.first) if span.first.year == span.last.year else _full(span.first)
-    return f"{first} to {_full(span.last)}"
+        return say_full_date(span.first)
+    first = say_date(span.first) if span.first.year == span.last.year else say_full_date(span.first)
+    return f"{first} to {say_full_date(span.last)}"
 
 
 def school_days_in(span: Span, year: SchoolYear) -> list[date]:

@@ -12,20 +12,19 @@ from typing import NamedTuple
 
 from msgspec import structs
 
-from checklists.bringing_in.class_names import ClassesKnown
-from checklists.bringing_in.columns import filled, find_columns, say_columns, share_of
+from checklists.bringing_in.columns import HEADINGS_WITHIN, filled, find_columns, say_columns, share_of
 from checklists.bringing_in.known_words import folded, folded_whole, known_words
 from checklists.bringing_in.table import Table, TableRow
 from checklists.bringing_in.understood import Rows, Understood
 from checklists.calendar import WEEKDAYS
 from checklists.plan.plan_files import PlanFiles
 from checklists.plan.records import School
+from checklists.typed.class_names import ClassesKnown
 from checklists.words import join_words, minute_of, nearest
 
 NAMES = {"day": "the day", "period": "the period", "class": "the class"}
 MOST_SUGGESTED = 40
 """For so many unknown classes the nearest known one is looked for; it is slow."""
-HEADINGS_WITHIN = 8
 _WEEKDAY_WORDS = {
     "Mon": ("m", "mo", "mon", "monday", "mondays"),
     "Tue": ("t", "tu", "tue", "tues", "tuesday", "tuesdays"),

@@ -13,7 +13,7 @@ from checklists.pages.new_year import new_year_as_json, new_year_page
 from checklists.plan.class_notes import classes_of
 from checklists.plan.next_year import CannotBegin, next_year
 from checklists.plan.records import DayOff
-from checklists.words import clean, say_date
+from checklists.words import clean, say_full_date
 
 MOST_BYTES = 100_000
 
@@ -43,7 +43,7 @@ def _take_back(request: Request) -> int:
     with open_book(request, write=True) as book:
         book.take_year_back()
         school = book.plan.school
-        said = f"The school year from {say_date(school.first_day)} {school.first_day.year} is in use again."
+        said = f"The school year from {say_full_date(school.first_day)} is in use again."
         if request.json:
             say_json({"format": 1, "page": "new-year", "begun": False, "did": [said]})
         else:

@@ -251,7 +251,9 @@ def read_list_numbers(text: str) -> tuple[int, ...]:
 
 def read_school_grade(text: str) -> str:
     """ "K", "3"."""
-    grade = text.strip().upper()
-    if grade not in ("PK", "K", *"12345678"):
+    from checklists.typed.class_names import read_grade  # only here: no command without a grade waits for it
+
+    grade = read_grade(text)
+    if not grade:
         raise ValueError("is no grade; write PK, K or a number from 1 to 8")
     return grade

@@ -10,7 +10,7 @@ from datetime import date, datetime
 from msgspec import Struct
 
 from checklists.calendar import Calendar
-from checklists.words import say_date
+from checklists.words import say_date, say_full_date
 
 MOST_SCHOOL_DAYS = 5
 """School days without a step that nobody wonders about. Common practice, no source."""
@@ -29,8 +29,8 @@ def doubt_of_date(today: date, last_step: datetime, calendar: Calendar) -> Doubt
         return None
     last = last_step.date()
     if last > today:
-        when = f"{say_date(last)} {last.year}, which is still to come"
-        asked = f"Today is {say_date(today)} {today.year}?"
+        when = f"{say_full_date(last)}, which is still to come"
+        asked = f"Today is {say_full_date(today)}?"
         return Doubt(f"{asked} The last step was made on {when}: look at the computer's clock.", is_wrong=True)
     missed = calendar.school_days_between(last, today)
     if missed <= MOST_SCHOOL_DAYS:

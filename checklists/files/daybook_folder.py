@@ -24,7 +24,7 @@ from checklists.files.safely import NotSaved, append_line, make_folder, not_save
 from checklists.files.toml_text import read_toml, read_toml_bytes
 from checklists.files.typed import cleaned, records_from
 from checklists.problems import Problem
-from checklists.words import say_date
+from checklists.words import say_date, say_full_date
 
 FORMAT = 1
 _DAY_FILE = re.compile(r"^(\d{4}-\d\d-\d\d)\.(?:toml|journal)$")
@@ -183,7 +183,7 @@ def as_toml(record: DayRecord) -> bytes:
     from tomli_w import dumps
 
     table = cleaned(msgspec.to_builtins(record, builtin_types=(date, datetime)))
-    head = f"# {say_date(record.date)} {record.date.year}: what was done on this day. Trundle writes this file.\n"
+    head = f"# {say_full_date(record.date)}: what was done on this day. Trundle writes this file.\n"
     body = (head + dumps(table)).encode()
     return body + END_MARK + b"%08x\n" % crc32(body)
 

@@ -15,8 +15,9 @@ from checklists.first_start.typed_classes import (
     read_room,
     say_class,
     say_room_and_students,
-    usual_students,
 )
+from checklists.plan.usual_sizes import usual_size
+from checklists.words import say_grade
 
 NOBODY = "nobody"
 EMPTY = ("nobody", "none", "no", "-")
@@ -124,7 +125,7 @@ def _ask_visits(day: DayAsked) -> Asking[tuple[VisitSaid, ...]]:
             told = yield from ask(_room(said.id))
             room, students = told.room, told.students
         rooms[said.id] = room
-        visits.append(VisitSaid(period, said.id, said.grade, room, students or usual_students(said.grade)))
+        visits.append(VisitSaid(period, said.id, said.grade, room, students or usual_size(said.grade)))
     return tuple(visits)
 
 
@@ -146,7 +147,7 @@ def _class(day: DayAsked, period: str, times: str, rooms: Mapping[str, str]) -> 
         if said.id in rooms:
             return f"{said.id}, room {rooms[said.id]}"
         if said.room and said.students is None:
-            return f"{say_class(said)}, {usual_students(said.grade)} children"
+            return f"{say_class(said)}, {usual_size(said.grade)} children"
         return say_class(said)
 
     return Question(
@@ -173,11 +174,6 @@ def _room(class_id: str) -> Question[RoomTyped]:
 
 
 # ---------------------------------------------------------------------------------------------------- the lessons
-
-
-def say_grade(grade: str) -> str:
-    """ "kindergarten", "grade 3"."""
-    return {"PK": "pre-kindergarten", "K": "kindergarten"}.get(grade, f"grade {grade}")
 
 
 def _ask_lesson(grade: str, choices: Sequence[LessonChoice]) -> Asking[LessonSaid]:

@@ -25,7 +25,7 @@ from checklists.first_start.usual_year import (
     year_of,
 )
 from checklists.plan.records import DayOff, Rotation, School
-from checklists.words import minute_of_day, plural, say_date
+from checklists.words import minute_of_day, plural, say_date, say_full_date
 
 LONGEST_NAME = 60
 KINDS = (Option("weekdays", "weekly: every Monday is like the one before"), Option("cycle", "a cycle of days"))
@@ -104,7 +104,7 @@ def _first_day(today: date) -> Question[date]:
     def read(text: str) -> date:
         day = dates.read_date(text, dates.date_near(today))
         if not _suggested_last_day(day, today):
-            raise NotTaken(f"{dates.full_date(day)} was longer ago than a school year lasts.")
+            raise NotTaken(f"{say_full_date(day)} was longer ago than a school year lasts.")
         return day
 
     return Question(
@@ -112,10 +112,10 @@ def _first_day(today: date) -> Question[date]:
         "First day",
         "When did this school year begin, or when does it?",
         "Type it as 8/24, 24 Aug or 2026-08-24.",
-        dates.as_typed(usual_first_day(today)),
+        usual_first_day(today).isoformat(),
         read,
-        dates.full_date,
-        keep=dates.as_typed,
+        say_full_date,
+        keep=date.isoformat,
     )
 
 
@@ -139,11 +139,11 @@ def _last_day(first: date, today: date) -> Question[date]:
     def read(text: str) -> date:
         day = dates.read_date(text, dates.date_after(first))
         if day <= first:
-            raise NotTaken(f"{dates.full_date(day)} is not after the first day, {dates.full_date(first)}.")
+            raise NotTaken(f"{say_full_date(day)} is not after the first day, {say_full_date(first)}.")
         if day < today:
-            raise NotTaken(f"{dates.full_date(day)} is over. Esc goes back to the first day.")
+            raise NotTaken(f"{say_full_date(day)} is over. Esc goes back to the first day.")
         if day > _longest_year(first):
-            raise NotTaken(f"More than {MOST_DAYS} days after the first day, {dates.full_date(first)}.")
+            raise NotTaken(f"More than {MOST_DAYS} days after the first day, {say_full_date(first)}.")
         if not school_days_from(first, day, (), least):
             raise NotTaken("No Monday to Friday would be left of this year.")
         return day
@@ -154,10 +154,10 @@ def _last_day(first: date, today: date) -> Question[date]:
         "Last day",
         "When is the last day of school?",
         "Type it as 6/11 or 11 Jun." + (" The usual one is 180 school days after the first." if usual >= today else ""),
-        dates.as_typed(default),
+        default.isoformat(),
         read,
-        dates.full_date,
-        keep=dates.as_typed,
+        say_full_date,
+        keep=date.isoformat,
     )
 
 

@@ -8,6 +8,7 @@ from msgspec import Struct
 
 from checklists.first_start.question import NotTaken
 from checklists.plan.records import Bells, Break, Period
+from checklists.typed.times import EARLIEST, minute_typed
 from checklists.words import clock
 
 MOST_PERIODS = 12
@@ -17,7 +18,6 @@ DELAY, DELAYED_LENGTH, EARLY_END, LEAST_LENGTH = 120, 30, 12 * 60, 15
 """Minutes. A delayed opening is of two hours, its periods of 30 min; an early dismissal is at noon. Common practice, no
 source."""
 LUNCH = "lunch"
-_TIME = re.compile(r"(\d{1,2})(?::?(\d{2}))? ?(a|p|am|pm)?")
 
 
 class DayShape(Struct, frozen=True):
@@ -32,14 +32,12 @@ class DayShape(Struct, frozen=True):
     """Number of the period that is planning on every day; 0: none."""
 
 
-def read_time(text: str, earliest: int = 6 * 60) -> int:
+def read_time(text: str, earliest: int = EARLIEST) -> int:
     """Minutes since midnight of "8:20", "820", "8", "1:15 pm". An hour before ``earliest`` is one of the afternoon."""
-    found = _TIME.fullmatch(text.strip().casefold())
-    if found is None or int(found[2] or 0) > 59 or int(found[1]) > 23:
+    minute = minute_typed(text, earliest)
+    if minute is None:
         raise NotTaken("No time yet: type it as 8:20 or 820.")
-    minute = int(found[1]) % (12 if found[3] else 24) * 60 + int(found[2] or 0)
-    is_afternoon = (found[3] or "").startswith("p") or (not found[3] and minute < earliest)
-    return minute + 12 * 60 if is_afternoon and minute < 12 * 60 else minute
+    return minute
 
 
 def read_lunch(text: str, shape: DayShape) -> tuple[int, int] | None:

@@ -9,11 +9,10 @@ from msgspec import Struct, structs
 
 from checklists.calendar import calendar_of
 from checklists.daybook.entries import AnyEntry, Began, Changed, ClassPlace
-from checklists.first_start.answers import Answers
 from checklists.first_start.asking_day import DaySaid, LessonChoice, LessonSaid, VisitSaid
 from checklists.first_start.asking_school import SchoolSaid
 from checklists.first_start.bell_times import DayShape, bells_of
-from checklists.first_start.going import AllSaid, ask_all, go_through, with_other_days
+from checklists.first_start.going import AllSaid
 from checklists.lesson_types import lesson_type, lesson_types, start_from
 from checklists.plan.plan_files import PlanFiles
 from checklists.plan.records import Habits, Item, Lesson, Room, Rotation, School, SchoolClass
@@ -43,19 +42,6 @@ def choices_to_begin_with() -> tuple[LessonChoice, ...]:
         LessonChoice(each.id, each.title, tuple(part.title for part in each.lesson.parts), each.grades)
         for each in kinds
     )
-
-
-def plan_from(answers: Answers, now: datetime) -> PlanFiles:
-    """The plan that complete answers come to. Raises ValueError where a question is open."""
-    return made_from(said_in(answers, now)).files
-
-
-def said_in(answers: Answers, now: datetime) -> AllSaid:
-    """What complete answers say. Raises ValueError where a question is open."""
-    way = go_through(ask_all(now, choices_to_begin_with()), structs.replace(answers, again=""))
-    if not isinstance(way.said, AllSaid):
-        raise ValueError("a question is open")
-    return with_other_days(way.said, answers, choices_to_begin_with())
 
 
 def made_from(said: AllSaid) -> Made:

@@ -16,9 +16,6 @@ LONGEST_NAME = 20
 LONGEST_ROOM = 24
 """A room can be called like its class, grade and all."""
 MOST_CHILDREN = 99
-USUAL_CHILDREN = {"PK": 16, "K": 20, "1": 22, "2": 22, "3": 24}
-"""Common practice, no source."""
-USUAL_CHILDREN_LATER = 26
 _TAKEN_ROOMS = (STORE, "everywhere")
 
 Students = int | str
@@ -39,11 +36,6 @@ class RoomTyped(Struct, frozen=True):
 
     room: str
     students: Students | None = None
-
-
-def usual_students(grade: str) -> str:
-    """About how many a class has by its grade."""
-    return f"about {USUAL_CHILDREN.get(grade, USUAL_CHILDREN_LATER)}"
 
 
 def read_students(text: str) -> Students:

@@ -1,4 +1,4 @@
-"""Dates as people type them: 8/24, 24 Aug, Aug 24 2026, 2026-08-24, 0824; and several with stretches, 12/21-1/1."""
+"""The dates of a school year as they are typed: which year is meant, and days off with stretches, 12/21-1/1."""
 
 from __future__ import annotations
 
@@ -8,14 +8,9 @@ from datetime import date, timedelta
 
 from checklists.first_start.question import NotTaken
 from checklists.plan.records import DayOff
-from checklists.words import say_date
+from checklists.typed.dates import date_of, date_parts
+from checklists.words import say_date, say_full_date
 
-_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
-_SLASHED = re.compile(r"(\d{1,2})[/.](\d{1,2})(?:[/.](\d{4}|\d{2}))?")
-_FOUR = re.compile(r"(\d{2})(\d{2})")
-_DAY_MONTH = re.compile(r"(\d{1,2})\.? ?([a-z]{3,9})\.?,? ?(\d{4})?")
-_MONTH_DAY = re.compile(r"([a-z]{3,9})\.? ?(\d{1,2})(?:,? ?(\d{4}))?")
 _HOW = "as 8/24, 24 Aug or 2026-08-24"
 MOST_DAYS_OFF = 60
 
@@ -23,50 +18,11 @@ Choose = Callable[[int, int], date | None]
 """From month and day to the date that is meant; None where there is none."""
 
 
-def full_date(day: date) -> str:
-    """ "Mon 24 Aug 2026"."""
-    return f"{say_date(day)} {day.year}"
-
-
-def as_typed(day: date) -> str:
-    """A date as it is kept."""
-    return day.isoformat()
-
-
-def _parts(text: str) -> tuple[int | None, int, int] | None:
-    """Year where it was typed, month, day; None: that is no date."""
-    text = text.strip().casefold()
-    text = re.sub(r"^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*\.?,? ", "", text)
-    if found := _ISO.fullmatch(text):
-        return int(found[1]), int(found[2]), int(found[3])
-    if found := _SLASHED.fullmatch(text):
-        year = int(found[3]) if found[3] else None
-        return year + 2000 if year is not None and year < 100 else year, int(found[1]), int(found[2])
-    if found := _FOUR.fullmatch(text):
-        return None, int(found[1]), int(found[2])
-    if found := _DAY_MONTH.fullmatch(text):
-        day, name, year_said = found[1], found[2], found[3]
-    elif found := _MONTH_DAY.fullmatch(text):
-        name, day, year_said = found[1], found[2], found[3]
-    else:
-        return None
-    if name[:3] not in _MONTHS:
-        return None
-    return int(year_said) if year_said else None, _MONTHS.index(name[:3]) + 1, int(day)
-
-
-def _date(year: int, month: int, day: int) -> date | None:
-    try:
-        return date(year, month, day)
-    except ValueError:
-        return None
-
-
 def date_near(today: date) -> Choose:
     """Of the years around today the one that brings a first day of school nearest, not more than half a year ahead."""
 
     def choose(month: int, day: int) -> date | None:
-        found = [each for n in (-1, 0, 1) if (each := _date(today.year + n, month, day)) is not None]
+        found = [each for n in (-1, 0, 1) if (each := date_of(today.year + n, month, day)) is not None]
         return max((each for each in found if each <= today + timedelta(183)), default=None)
 
     return choose
@@ -76,7 +32,7 @@ def date_after(first: date) -> Choose:
     """The first such date later than ``first``."""
 
     def choose(month: int, day: int) -> date | None:
-        found = (_date(first.year + n, month, day) for n in (0, 1))
+        found = (date_of(first.year + n, month, day) for n in (0, 1))
         return next((each for each in found if each is not None and each > first), None)
 
     return choose
@@ -84,11 +40,11 @@ def date_after(first: date) -> Choose:
 
 def read_date(text: str, choose: Choose) -> date:
     """The date typed; without a year the one ``choose`` gives. Raises NotTaken."""
-    parts = _parts(text)
+    parts = date_parts(text)
     if parts is None:
         raise NotTaken(f"No date yet: type it {_HOW}.")
     year, month, day = parts
-    found = _date(year, month, day) if year is not None else choose(month, day)
+    found = date_of(year, month, day) if year is not None else choose(month, day)
     if found is None or not 2000 <= found.year <= 2200:
         raise NotTaken(f"There is no such day: type it {_HOW}, the month before the day.")
     return found
@@ -98,7 +54,7 @@ def read_days_off(text: str, first: date, last: date) -> tuple[DayOff, ...]:
     """Dates and stretches of days off in a school year, apart by commas. Raises NotTaken for the first that is none."""
 
     def choose(month: int, day: int) -> date | None:
-        found = [each for year in {first.year, last.year} if (each := _date(year, month, day)) is not None]
+        found = [each for year in {first.year, last.year} if (each := date_of(year, month, day)) is not None]
         return next((each for each in sorted(found) if first <= each <= last), next(iter(found), None))
 
     days = [_read_stretch(each, choose) for each in _pieces(text)]
@@ -107,7 +63,9 @@ def read_days_off(text: str, first: date, last: date) -> tuple[DayOff, ...]:
     for each in days:
         for day in (each.first, each.last or each.first):
             if not first <= day <= last:
-                raise NotTaken(f"{full_date(day)} is outside the school year, {say_date(first)} to {full_date(last)}.")
+                raise NotTaken(
+                    f"{say_full_date(day)} is outside the school year, {say_date(first)} to {say_full_date(last)}."
+                )
     return tuple(sorted(days, key=lambda each: each.first))
 
 
@@ -120,16 +78,16 @@ def _pieces(text: str) -> list[str]:
 
 
 def _read_stretch(text: str, choose: Choose) -> DayOff:
-    if _parts(text) is not None:
+    if date_parts(text) is not None:
         return DayOff(read_date(text, choose))
     for found in re.finditer(r"\s+to\s+|\s*[-–]\s*", text):
         before, after = text[: found.start()], text[found.end() :]
-        if _parts(before) is None:
+        if date_parts(before) is None:
             continue
         begin = read_date(before, choose)
         if after.isdecimal() and 1 <= int(after) <= 31 and len(after) < 3:
             after = f"{begin.month}/{after}"
-        if _parts(after) is None:
+        if date_parts(after) is None:
             continue
         end = read_date(after, choose)
         if end < begin:

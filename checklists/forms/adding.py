@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
@@ -23,11 +22,11 @@ from checklists.plan.records import (
     Period,
     Supply,
 )
+from checklists.plan.usual_sizes import usual_size
 from checklists.rules.read import builtin_supplies
+from checklists.typed.class_names import name_class
 from checklists.words import clock, minute_of
 
-USUAL_STUDENTS = {"PK": 16, "K": 20, "1": 22, "2": 22, "3": 24, "4": 26, "5": 26}
-"""Children of a class by grade; common practice, no source."""
 USUAL_PERIOD, USUAL_GAP = 45, 5
 """Minutes of a period, and between two; common practice, no source."""
 _WHEN: dict[type, Callable[[Any], Any]] = {
@@ -35,7 +34,6 @@ _WHEN: dict[type, Callable[[Any], Any]] = {
     Period: lambda it: minute_of(it.start),
     Break: lambda it: minute_of(it.start),
 }
-_GRADE_FIRST = re.compile(r"^(PK|K|[1-8])(?![0-9])", re.IGNORECASE)
 
 
 def asked_of_new(record_type: type) -> tuple[Field, ...]:
@@ -46,20 +44,14 @@ def asked_of_new(record_type: type) -> tuple[Field, ...]:
 def suggested(files: PlanFiles, place: Place, field: Field, said: Mapping[str, Any]) -> Any:
     """What Enter alone takes for a field of a new entry of the list at ``place``; None: it must be said."""
     if field.name == "grade" and isinstance(said.get("id"), str):
-        return grade_in(said["id"])
+        return name_class(said["id"]).grade or None
     if field.name == "students":
-        return f"about {USUAL_STUDENTS.get(str(said.get('grade')), 26)}"
+        return usual_size(str(said.get("grade")))
     if field.name in ("start", "end"):
         return _suggested_time(value_at(files, place), field.name, said)
     if field.name == "name" and place[-1] == "periods":
         return _next_period(value_at(files, place))
     return field.default if field.default not in ("", None, ()) else "" if field.default == "" else None
-
-
-def grade_in(class_id: str) -> str | None:
-    """The grade a class is named by: "3-B" is of grade 3, "K-ash" of kindergarten."""
-    found = _GRADE_FIRST.match(class_id)
-    return found[1].upper() if found is not None else None
 
 
 def new_record(files: PlanFiles, place: Place, record_type: type, said: Mapping[str, Any]) -> Any:

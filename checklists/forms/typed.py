@@ -14,10 +14,10 @@ from checklists.files.kinds import said_kind, settle
 from checklists.forms.fields import GRADES, Field
 from checklists.plan.class_notes import CannotNote, size_typed
 from checklists.plan.records import School
-from checklists.words import clean, join_words, nearest
+from checklists.typed.times import minute_typed
+from checklists.words import clean, clock, join_words, nearest
 
 _NUMBER = re.compile(r"^\d{1,9}(?:[.,]\d{1,6})?$")
-_TIME = re.compile(r"^(\d{1,2})(?:[:.h ]?([0-5]\d))?\s*([ap])?\.?(?:m\.?)?$", re.IGNORECASE)
 _LEVELS = {"p": "plenty", "l": "low", "o": "out"}
 
 
@@ -82,22 +82,11 @@ def _number(field: Field, text: str) -> Any:
 
 
 def _time(text: str) -> str:
-    """ "8:05", "805", "8.05", "1:15 pm"; an hour before seven without a word is one of the afternoon."""
-    digits = text.replace(":", "").replace(".", "").strip()
-    if digits.isdigit() and len(digits) in (3, 4):
-        text = f"{digits[:-2]}:{digits[-2:]}"
-    found = _TIME.match(text)
-    if found is None:
+    """ "8:05", "805", "8.05", "1:15 pm"; without a word an hour before six is one of the afternoon."""
+    minute = minute_typed(text)
+    if minute is None:
         raise CannotBe("A time of day is typed 8:05, 805 or 13:15.")
-    hour, minute = int(found[1]), int(found[2] or 0)
-    half = (found[3] or "").lower()
-    if half == "p" and hour < 12:
-        hour += 12
-    elif half == "a" and hour == 12:
-        hour = 0
-    if hour > 23:
-        raise CannotBe("A time of day is typed 8:05, 805 or 13:15.")
-    return f"{hour}:{minute:02d}"
+    return clock(minute)
 
 
 def _stock(field: Field, text: str) -> Any:

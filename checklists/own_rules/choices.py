@@ -20,7 +20,7 @@ from checklists.own_rules.times import When, times_for, words_for
 from checklists.plan.records import Basis, Plan, Spare
 from checklists.rules.read import RuleSet
 from checklists.rules.records import Add, Forbid, Raise, Rule, RuleBasis
-from checklists.words import say_date, say_number
+from checklists.words import say_full_date, say_number
 
 Kind = Literal["add", "never", "spare"]
 """Have it along, never have it along, have more of it to spare."""
@@ -138,7 +138,7 @@ def rule_from(choice: Choice, plan: Plan, rules: RuleSet, today: date | None = N
     """The rule of a choice, with an id that no rule has. ``today`` goes into its source: when she made it."""
     sentence = _harmless(say_choice(structs.replace(choice, critical=False), plan, rules))
     reason = _harmless(choice.reason.strip()) or _harmless(_say_reason(choice, plan, rules))
-    made = "your own rule" if today is None else f"your own rule, {say_date(today)} {today.year}"
+    made = "your own rule" if today is None else f"your own rule, {say_full_date(today)}"
     return Rule(
         id=free_id(_id_of(choice), (each.id for each in rules.rules)),
         title=sentence[:400],

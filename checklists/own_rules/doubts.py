@@ -24,7 +24,7 @@ from checklists.rules.conditions import CLASS_IS, LESSON_IS, comparison_from
 from checklists.rules.read import RuleSet
 from checklists.rules.records import Rule
 from checklists.rules.vocabulary import marks_of_supply
-from checklists.words import say_date
+from checklists.words import say_full_date
 
 MOST_DAYS_TRIED = 30
 """Days on which a rule is tried for a difference before it is said to make none. Common practice, no source."""
@@ -71,7 +71,7 @@ def _over(book: Book, today: date) -> list[Problem]:
     return [
         _note(
             f"off {each.rule}",
-            f"It was switched off until {say_date(each.until)} {each.until.year} and applies again.",
+            f"It was switched off until {say_full_date(each.until)} and applies again.",
             f"Nothing needs doing; trundle rule on {each.rule} tidies it away.",
         )
         for each in book.own_rules.off

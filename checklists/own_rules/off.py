@@ -9,7 +9,7 @@ from msgspec import Struct
 from checklists.book import Book
 from checklists.plan.records import Plan
 from checklists.rules.records import SwitchedOff
-from checklists.words import say_date
+from checklists.words import say_full_date
 
 
 class OffEntry(Struct, frozen=True):
@@ -67,8 +67,8 @@ def say_off(entry: OffEntry) -> str:
     """One entry in a sentence."""
     if entry.comes_off:
         return f"{entry.title}: comes switched off"
-    since = f" since {say_date(entry.since)} {entry.since.year}" if entry.since is not None else ""
-    until = f", until {say_date(entry.until)} {entry.until.year}" if entry.until is not None else ""
+    since = f" since {say_full_date(entry.since)}" if entry.since is not None else ""
+    until = f", until {say_full_date(entry.until)}" if entry.until is not None else ""
     over = " (over: it applies again)" if entry.is_over else ""
     reason = f"; {entry.reason}" if entry.reason else ""
     return f"{entry.title}: off{since} for {entry.for_whom}{until}{over}{reason}"

@@ -12,7 +12,7 @@ from checklists.lines.catch_up import say_owed
 from checklists.pages.fields import Fields
 from checklists.pages.plain import WIDTH, pad, width_of, wrap
 from checklists.plan.records import Plan
-from checklists.words import plural, say_date, say_room
+from checklists.words import plural, say_date, say_full_date, say_room
 
 Section = tuple[str, list[str]]
 """A heading, and what stands below it."""
@@ -30,7 +30,7 @@ def say_when(look: LookBack) -> str:
     """ "at the end of Mon 5 Oct, since Mon 31 Aug"."""
     moment = "at the end of" if look.at_the_end else "when it opens on"
     since = f", since {say_date(look.since)}" if look.since is not None else ""
-    return f"{moment} {say_date(look.until)} {look.until.year}{since}"
+    return f"{moment} {say_full_date(look.until)}{since}"
 
 
 def look_back_sections(plan: Plan, look: LookBack, width: int) -> Iterator[Section]:

@@ -11,7 +11,7 @@ from checklists.pages.fields import Fields
 from checklists.pages.plain import WIDTH, pad, wrap
 from checklists.plan.next_year import Move, NextYear
 from checklists.plan.records import DayOff
-from checklists.words import join_words, plural, say_date, say_room
+from checklists.words import join_words, plural, say_date, say_full_date, say_room
 
 
 def new_year_page(year: NextYear, not_closed: Iterable[date], days_left: int, done: str = "") -> str:
@@ -42,7 +42,7 @@ def say_year(year: NextYear) -> str:
 
 def _span(year: NextYear) -> str:
     first, last = year.school.first_day, year.school.last_day
-    return f"{say_date(first)} {first.year} to {say_date(last)} {last.year}"
+    return f"{say_full_date(first)} to {say_full_date(last)}"
 
 
 def warnings(year: NextYear, not_closed: Iterable[date], days_left: int) -> Iterator[str]:

@@ -9,7 +9,7 @@ from checklists.daybook.two_versions import Comparison, Difference
 from checklists.files.second_versions import Version
 from checklists.pages.fields import Fields, problem_fields
 from checklists.pages.plain import WIDTH, pad, ruled, wrap
-from checklists.words import plural, say_date
+from checklists.words import plural, say_full_date
 
 if TYPE_CHECKING:
     from checklists.versions import Merged
@@ -26,7 +26,7 @@ def versions_page(found: Iterable[Compared]) -> str:
     parts: list[str] = []
     for version, comparison in found:
         parts += [
-            ruled(f"TWO VERSIONS OF {say_date(version.day)} {version.day.year}"),
+            ruled(f"TWO VERSIONS OF {say_full_date(version.day)}"),
             *wrap(version.said, first="The other: ", indent=2),
         ]
         parts += [row for each in version.problems for row in wrap(str(each), first="  ! ", indent=4)]

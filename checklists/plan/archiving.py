@@ -75,26 +75,6 @@ def remove(files: PlanFiles, own_rules: RuleFile, kind: str, name: str, open_abo
     return _with(files, kind, name, None)
 
 
-def in_use(files: PlanFiles) -> PlanFiles:
-    """The plan without what is archived: what there is to choose from."""
-    school = structs.replace(files.school, rooms=tuple(each for each in files.school.rooms if not each.archived))
-    used = (each for each in files.classes.classes if not each.archived)
-    kits = tuple(each for each in files.kits.kits if not each.archived)
-    return structs.replace(
-        files,
-        school=school,
-        classes=structs.replace(files.classes, classes=tuple(used)),
-        supplies=tuple(each for each in files.supplies if not each.archived),
-        kits=structs.replace(files.kits, kits=kits),
-        lessons=tuple(each for each in files.lessons if not each.archived),
-    )
-
-
-def archived_in(files: PlanFiles) -> tuple[tuple[str, Thing], ...]:
-    """Everything that is archived, with its kind, in the order of ``ARCHIVED``."""
-    return tuple((kind, each) for kind in ARCHIVED for each in things_of(files, kind) if each.archived)
-
-
 def is_archived(files: PlanFiles, kind: str, name: str) -> bool:
     """Whether a thing is put away; what is not there, or cannot be archived, is not."""
     return any(each.id == name and each.archived for each in things_of(files, kind))

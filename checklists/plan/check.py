@@ -6,14 +6,13 @@ What each field may hold was seen to when the files were read. Here is what no s
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from datetime import date
 from itertools import pairwise
 from typing import Protocol
 
 from checklists.plan.records import Bells, Item, Lesson, Plan, SchoolClass, Supply
 from checklists.plan.telling import LineOf, Path, Teller, no_line
 from checklists.problems import Problem
-from checklists.words import join_words, minute_of, nearest, say_date
+from checklists.words import join_words, minute_of, nearest, say_date, say_full_date
 
 SCHOOL_FILE, CLASSES_FILE, SUPPLIES_FILE, KITS_FILE = "school.toml", "classes.toml", "supplies.toml", "kits.toml"
 STORE = "store"
@@ -66,7 +65,8 @@ class _Check(Teller):
     def school(self) -> None:
         school = self.plan.school
         if school.first_day > school.last_day:
-            what = f"The last day, {_full(school.last_day)}, is before the first, {_full(school.first_day)}."
+            first, last = say_full_date(school.first_day), say_full_date(school.last_day)
+            what = f"The last day, {last}, is before the first, {first}."
             self.tell(SCHOOL_FILE, ("last_day",), "", what, "Exchange the two, or correct the year.")
         self._days_off()
         self._rotation()
@@ -92,10 +92,14 @@ class _Check(Teller):
             last = off.last or off.first
             if last < off.first:
                 self.tell(
-                    SCHOOL_FILE, path, entry, f"It ends on {_full(last)}, before it begins.", "Exchange the two dates."
+                    SCHOOL_FILE,
+                    path,
+                    entry,
+                    f"It ends on {say_full_date(last)}, before it begins.",
+                    "Exchange the two dates.",
                 )
             elif off.first > school.last_day or last < school.first_day:
-                what = f"{_full(off.first)} is not within the school year."
+                what = f"{say_full_date(off.first)} is not within the school year."
                 self.tell(SCHOOL_FILE, path, entry, what, "Correct the year, or take it out.", note=True)
 
     def _rotation(self) -> None:
@@ -369,7 +373,3 @@ def _items(lesson: Lesson) -> Iterator[tuple[Path, str, Item]]:
 
 def _grades(grades: tuple[str, ...]) -> str:
     return f"grade{'s' if len(grades) > 1 else ''} {join_words(grades)}"
-
-
-def _full(day: date) -> str:
-    return f"{say_date(day)} {day.year}"

@@ -13,10 +13,9 @@ from datetime import date, timedelta
 from msgspec import Struct, structs
 
 from checklists.plan.records import Classes, DayOff, Grade, School, SchoolClass, grade_number
-from checklists.words import say_date
+from checklists.plan.usual_sizes import usual_size
+from checklists.words import say_full_date
 
-USUAL_SIZES = {"PK": 16, "K": 20, "1": 22, "2": 22, "3": 24, "4": 26, "5": 26, "6": 26, "7": 26, "8": 26}
-"""Children of a class whose children are not known yet. Common practice, no source; from memory beyond grade 5."""
 LONGEST_YEAR, SHORTEST_YEAR = 400, 60
 """Days from the first to the last between which a school year lies: outside of them a date was mistyped."""
 A_YEAR = timedelta(weeks=52)
@@ -92,24 +91,26 @@ def a_year_later(days_off: Iterable[DayOff]) -> tuple[DayOff, ...]:
 def _refuse_what_cannot_be(school: School, first: date, last: date, days_off: tuple[DayOff, ...]) -> None:
     if first <= school.last_day:
         raise CannotBegin(
-            f"{_full(first)} is not after this year's last day, {_full(school.last_day)}. Give the first day of the"
-            " next school year."
+            f"{say_full_date(first)} is not after this year's last day, {say_full_date(school.last_day)}."
+            " Give the first day of the next school year."
         )
     length = (last - first).days + 1
     if not SHORTEST_YEAR <= length <= LONGEST_YEAR:
-        raise CannotBegin(f"From {_full(first)} to {_full(last)} is no school year. Look at both dates.")
+        raise CannotBegin(
+            f"From {say_full_date(first)} to {say_full_date(last)} is no school year. Look at both dates."
+        )
     for each in days_off:
         end = each.last or each.first
         if end < each.first:
-            raise CannotBegin(f"The day off {each.reason or _full(each.first)} ends before it begins.")
+            raise CannotBegin(f"The day off {each.reason or say_full_date(each.first)} ends before it begins.")
         if end < first or each.first > last:
-            what = f"The day off {each.reason} {_full(each.first)}".replace("  ", " ")
+            what = f"The day off {each.reason} {say_full_date(each.first)}".replace("  ", " ")
             raise CannotBegin(f"{what} is not within the school year.")
 
 
 def _with_children_of(class_: SchoolClass, below: SchoolClass | None) -> SchoolClass:
     if below is None:
-        size = f"about {USUAL_SIZES[class_.grade]}"
+        size = usual_size(class_.grade)
         return structs.replace(class_, students=size, needs=(), avoid=(), left=())
     needs = tuple(structs.replace(each, tables=()) for each in below.needs)
     return structs.replace(class_, students=below.students, needs=needs, avoid=below.avoid, left=())
@@ -126,7 +127,3 @@ def _id_below(class_: SchoolClass) -> str:
 def _grade_below(grade: Grade) -> str:
     number = grade_number(grade) - 1
     return {-2: "", -1: "PK", 0: "K"}.get(number, str(number))
-
-
-def _full(day: date) -> str:
-    return f"{say_date(day)} {day.year}"

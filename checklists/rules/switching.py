@@ -8,10 +8,10 @@ from datetime import date, timedelta
 
 from checklists.plan.records import Plan
 from checklists.rules.records import Rule, SwitchedOff
+from checklists.typed.dates import date_of, date_parts
 from checklists.words import say_date
 
 SAFETY = "Local rules, the nurse and the building's safety person decide, not this list."
-_MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 _LONGEST_REASON = 400
 
 
@@ -61,7 +61,7 @@ def day_typed(text: str, today: date) -> date:
     Without a year the next such day from ``today`` on. Raises CannotSwitch.
     """
     typed = " ".join(text.casefold().replace(".", " ").replace(",", " ").split())
-    found = _iso(typed) or _month_and_day(typed, today)
+    found = _day_of(typed, today)
     if found is None:
         raise CannotSwitch(f'"{text.strip()}" is not a day. Type it like 30 oct, 10/30 or 2026-10-30.')
     if found < today:
@@ -69,20 +69,14 @@ def day_typed(text: str, today: date) -> date:
     return found
 
 
-def _iso(typed: str) -> date | None:
-    try:
-        return date.fromisoformat(typed) if typed.count("-") == 2 else None
-    except ValueError:
-        return None
-
-
-def _month_and_day(typed: str, today: date) -> date | None:
+def _day_of(typed: str, today: date) -> date | None:
+    """The date; without a year, or as a day of the month alone, the next such day."""
+    parts = date_parts(re.sub(r"^(\d{1,2}) ?[/-] ?(\d{1,2})$", r"\1/\2", typed))
     month: int | None = None
-    if found := re.fullmatch(r"(\d{1,2})\s*[/-]\s*(\d{1,2})", typed):
-        month, day = int(found[1]), int(found[2])
-    elif found := re.fullmatch(r"(\d{1,2}) ?([a-z]{3,9})|([a-z]{3,9}) ?(\d{1,2})", typed):
-        day, name = int(found[1] or found[4]), found[2] or found[3]
-        month = _MONTHS.index(name[:3]) + 1 if name[:3] in _MONTHS else 0
+    if parts is not None and parts.year is not None:
+        return date_of(parts.year, parts.month, parts.day)
+    if parts is not None:
+        month, day = parts.month, parts.day
     elif re.fullmatch(r"\d{1,2}", typed):
         day = int(typed)
     else:

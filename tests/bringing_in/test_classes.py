@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from msgspec import structs
 
-from checklists.bringing_in.class_names import name_class
 from checklists.plan.records import SchoolClass
+from checklists.typed.class_names import name_class
 from tests.bringing_in.schools import brought, said, tansy_hollow
 
 

@@ -9,9 +9,10 @@ from typing import Any
 from msgspec import Struct
 
 from checklists.first_start.answers import Answers
-from checklists.first_start.going import AllSaid, Way, answered, ask_all, go_through
-from checklists.first_start.making import choices_to_begin_with
+from checklists.first_start.going import AllSaid, Way, answered, ask_all, go_through, with_other_days
+from checklists.first_start.making import choices_to_begin_with, made_from
 from checklists.first_start.question import Question
+from checklists.plan.plan_files import PlanFiles
 
 MONDAY_AT_7_20 = datetime(2026, 11, 30, 7, 20)
 """A Monday in the middle of the year, before school."""
@@ -52,3 +53,15 @@ def by_question(**typed: str) -> Newcomer:
         return typed.get("".join(sign if sign.isalnum() else "_" for sign in question.id), "")
 
     return newcomer
+
+
+def said_in(answers: Answers, now: datetime) -> AllSaid:
+    """What complete answers say."""
+    said = way_of(answers, now).said
+    assert isinstance(said, AllSaid), "a question is open"
+    return with_other_days(said, answers, CHOICES)
+
+
+def plan_from(answers: Answers, now: datetime) -> PlanFiles:
+    """The plan that complete answers come to."""
+    return made_from(said_in(answers, now)).files

@@ -16,9 +16,9 @@ from checklists.files.plan_check import problems_in
 from checklists.first_start.answers import Answers
 from checklists.first_start.asking_day import DaySaid, LessonSaid, VisitSaid
 from checklists.first_start.going import answered, gone_back
-from checklists.first_start.making import first_entries, made_from, plan_from, said_in, with_day
+from checklists.first_start.making import first_entries, made_from, with_day
 from checklists.first_start.question import NotTaken, Question
-from tests.first_start.answering import MONDAY_AT_7_20, by_question, run_through, way_of
+from tests.first_start.answering import MONDAY_AT_7_20, by_question, plan_from, run_through, said_in, way_of
 
 ODD = "[b]x[/b] \x1b[31m \u202e \ud83d\ude00 {} %s ' \" \\ \u05d0\u05d1 \x00 \t 🎨"
 

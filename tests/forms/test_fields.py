@@ -70,6 +70,9 @@ def test_each_choice_of_a_field_has_its_words() -> None:
         (Period, "start", "805", "8:05"),
         (Period, "start", "8.05", "8:05"),
         (Period, "start", "1:15 pm", "13:15"),
+        (Period, "start", "1:15", "13:15"),
+        (Period, "start", "5:30 am", "5:30"),
+        (Period, "start", "05:30", "5:30"),
         (Period, "start", "12:30 PM", "12:30"),
         (Period, "start", "12am", "0:00"),
         (SchoolClass, "students", "24", 24),
@@ -98,6 +101,7 @@ def test_what_is_typed_is_read_as_it_was_meant(record: type, name: str, typed: s
     [
         (Period, "start", "25:00", "A time of day is typed 8:05"),
         (Period, "start", "8:75", "A time of day is typed 8:05"),
+        (Period, "start", "15 am", "A time of day is typed 8:05"),
         (SchoolClass, "students", "lots", "written 25, or about 24"),
         (SchoolClass, "tables", "0", "from 1 to 60"),
         (SchoolClass, "tables", "5.5", "A whole number only"),

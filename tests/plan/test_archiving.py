@@ -19,9 +19,7 @@ from checklists.plan.archiving import (
     ARCHIVED,
     CannotArchive,
     archive,
-    archived_in,
     bring_back,
-    in_use,
     is_archived,
     remove,
     things_of,
@@ -63,9 +61,8 @@ def test_what_is_archived_and_brought_back_is_as_it_was_but_for_the_timetable_an
             refused += 1
             continue
         archived += 1
-        assert is_archived(after, kind, name) and archived_in(after) == (
-            (kind, next(e for e in things_of(after, kind) if e.id == name)),
-        )
+        assert is_archived(after, kind, name)
+        assert [(of, each.id) for of in ARCHIVED for each in things_of(after, of) if each.archived] == [(kind, name)]
         back = bring_back(after, kind, name)
         assert back == structs.replace(demo, classes=back.classes)
         assert (
@@ -95,7 +92,6 @@ def test_an_archived_class_comes_no_more_and_is_in_no_list_but_its_past_is_told(
         assert "3-B" not in {each.id for each in again.plan.classes}
         assert again.plan.class_by_id["3-B"].archived
         assert [each.id for each in again.plan_files.classes.classes][2] == "3-B"
-        assert "3-B" not in {each.id for each in in_use(again.plan_files).classes.classes}
         again.take_files_back()
         assert len(again.day(MONDAY).visits) == before
         again.release()

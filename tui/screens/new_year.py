@@ -17,7 +17,7 @@ from checklists.pages.plain import wrap
 from checklists.plan.class_notes import classes_of
 from checklists.plan.next_year import A_YEAR, CannotBegin, NextYear, a_year_later, next_year
 from checklists.plan.records import DayOff
-from checklists.words import plural, say_date
+from checklists.words import plural, say_date, say_full_date
 from tui.keys import NEW_YEAR, bindings_of
 from tui.rows import Row
 from tui.screens.rows_screen import RowsScreen
@@ -75,7 +75,7 @@ class NewYearScreen(RowsScreen):
         off = plural(len(self.days_off), "day off or break", "days off or breaks") if self.days_off else "none noted"
         before = len(self.book.plan.school.days_off)
         offer = f"   Enter: {'none' if self.days_off else f'last year, {before}, 52 weeks on'}" if before else ""
-        for key, said in ((FIRST, _full(self.first)), (LAST, _full(self.last)), (OFF, off + offer)):
+        for key, said in ((FIRST, say_full_date(self.first)), (LAST, say_full_date(self.last)), (OFF, off + offer)):
             yield Row("todo", key, f"{key.capitalize():<10} {said}")
 
     def text_rows(self) -> Iterator[Row]:
@@ -102,7 +102,11 @@ class NewYearScreen(RowsScreen):
     def begun_rows(self) -> list[Row]:
         school = self.book.plan.school
         return [
-            Row("reading", FIRST, f"First day {_full(school.first_day)}, last day {_full(school.last_day)}."),
+            Row(
+                "reading",
+                FIRST,
+                f"First day {say_full_date(school.first_day)}, last day {say_full_date(school.last_day)}.",
+            ),
             Row("reading", "kept", f"The plan files of last year are kept in {self.kept}."),
             Row("reading", "daybook", "The days of last year stay in the daybook as they are."),
         ]
@@ -151,7 +155,7 @@ class NewYearScreen(RowsScreen):
         else:
             self.last = found[0]
         self.reread()
-        self.say(f"{key.capitalize()}: {_full(found[0])}.")
+        self.say(f"{key.capitalize()}: {say_full_date(found[0])}.")
 
     def action_back(self) -> None:
         if self.typed:
@@ -208,7 +212,3 @@ def _date_of(year: int, typed: str) -> date | None:
         return date(year, int(typed[:-2]), int(typed[-2:])) if len(typed) > 2 else None
     except ValueError:
         return None
-
-
-def _full(day: date) -> str:
-    return f"{say_date(day)} {day.year}"

@@ -13,7 +13,7 @@ from checklists.forms.fields import Field, field_of
 from checklists.forms.places import Place, value_at
 from checklists.forms.said import say_value
 from checklists.plan.plan_files import PlanFiles
-from checklists.words import clean, plural, say_date, say_number
+from checklists.words import clean, plural, say_full_date, say_number
 from tui.columns import fit
 from tui.keys import PLAN_SUBJECTS, bindings_of
 from tui.plan_rows import label_cells
@@ -144,7 +144,7 @@ def open_icon(screen: PlanSubjectsScreen, subject: Subject) -> None:
 
 def say_school(files: PlanFiles) -> str:
     school = files.school
-    return f"{say_date(school.first_day)} {school.first_day.year} to {say_date(school.last_day)} {school.last_day.year}"
+    return f"{say_full_date(school.first_day)} to {say_full_date(school.last_day)}"
 
 
 def say_timetable(files: PlanFiles) -> str:

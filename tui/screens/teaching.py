@@ -16,7 +16,7 @@ from checklists.forms.typed import CannotBe
 from checklists.plan import naming
 from checklists.plan.class_notes import Known, narrowed
 from checklists.plan.records import Classes
-from checklists.words import clean, plural
+from checklists.words import clean, plural, say_grade
 from tui.class_rows import rows_of_known
 from tui.columns import fit
 from tui.keys import PLAN_SUBJECTS, bindings_of
@@ -54,8 +54,7 @@ class TeachingScreen(PlanScreen):
         rows = []
         for grade in self.grades:
             lessons = value.get(grade, ())
-            name = {"K": "kindergarten", "PK": "pre-kindergarten"}.get(grade, f"grade {grade}")
-            rows.append(Row("matter", grade, f"{fit(name, 20)} {plural(len(lessons), 'lesson')}"))
+            rows.append(Row("matter", grade, f"{fit(say_grade(grade), 20)} {plural(len(lessons), 'lesson')}"))
             for each in plan.classes:
                 at = progress.get(each.id)
                 if each.grade == grade:
