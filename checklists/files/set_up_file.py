@@ -48,18 +48,25 @@ def _lock_files(names: set[str]) -> set[str]:
 
 def read_set_up(folder: Path) -> Answers:
     """The answers kept in a folder; none where the file is not there or was damaged by another hand."""
+    return _read(folder) or Answers()
+
+
+def _read(folder: Path) -> Answers | None:
+    """None where there is no file, or it does not read: damaged, or of a later version."""
     file = read_toml(folder / SET_UP, SET_UP)
     try:
-        return Answers(convert(file.data, _SetUp).answers) if file.data is not None else Answers()
+        return Answers(convert(file.data, _SetUp).answers) if file.data is not None else None
     except (TypeError, ValueError):
-        return Answers()
+        return None
 
 
 def keep_set_up(folder: Path, answers: Answers) -> None:
-    """Write the answers, whole or not at all. Raises NotSaved."""
+    """Write the answers, whole or not at all; a file that does not read stays beside it. Raises NotSaved."""
     from tomli_w import dumps
 
     make_folder(folder)
+    if (folder / SET_UP).exists() and _read(folder) is None:
+        replace_file(folder / BEFORE, (folder / SET_UP).read_bytes(), keep_before=False)
     replace_file(folder / SET_UP, (_HEAD + dumps(to_builtins(_SetUp(1, answers.said)))).encode(), keep_before=False)
 
 

@@ -58,6 +58,8 @@ def read_lunch(text: str, shape: DayShape) -> tuple[int, int] | None:
         raise NotTaken(f"From {clock(start)} to {clock(end)}? Lunch is of 10 to 120 minutes.")
     if start < shape.first_bell:
         raise NotTaken(f"{clock(start)} is before the first bell, {clock(shape.first_bell)}.")
+    if end > LATEST:
+        raise NotTaken(f"Lunch would end after {clock(LATEST)}.")
     return start, end
 
 
@@ -94,7 +96,7 @@ def bells_of(shape: DayShape) -> tuple[Bells, ...]:
     """The regular schedule, the delayed one and, where the day begins early enough, that of an early dismissal."""
     made = [_bells("regular", shape, period_times(shape), shape.lunch)]
     delayed = _delayed(shape)
-    if end_of_day(delayed) <= 24 * 60 - 1:
+    if max(end_of_day(delayed), delayed.lunch[1] if delayed.lunch is not None else 0) <= 24 * 60 - 1:
         made.append(_bells("delayed opening", shape, period_times(delayed), delayed.lunch))
     early = _early(shape)
     if early:
