@@ -8,6 +8,7 @@ from checklists.daybook.changing import FallsOut, Topic, Way
 from checklists.lines.records import Day, Visit
 from checklists.plan.records import Plan
 from checklists.words import clock, plural, say_room
+from tui.class_rows import class_cells
 from tui.columns import fit
 from tui.rows import Row
 
@@ -22,7 +23,8 @@ def day_rows(
     rows: list[Row] = []
     if day.visits:
         rows.append(Row("heading", "heading visits", "The visits", tone="heading"))
-        rows += [visit_row(plan, each) for each in day.visits]
+        cells = class_cells(each.class_id for each in day.visits)
+        rows += [visit_row(plan, each, cells) for each in day.visits]
     fallen = list(out)
     if fallen:
         rows.append(Row("heading", "heading out", "Not today", tone="heading"))
@@ -34,10 +36,10 @@ def day_rows(
     return rows + topic_rows(topics, letters)
 
 
-def visit_row(plan: Plan, visit: Visit) -> Row:
-    """ "1  V1 8:00 Room 4  K-M  Striped Fish, part 2"."""
+def visit_row(plan: Plan, visit: Visit, cells: int) -> Row:
+    """ "1  V1 8:00 Room 4  K-M  Striped Fish, part 2". ``cells``: how many the name of a class has."""
     number = str(visit.number) if visit.number <= MOST_DIGITS else ""
-    name = f"{visit.name} {fit(clock(visit.start), 6)}{fit(say_room(visit.room), 10)}{fit(visit.class_id, 7)}"
+    name = f"{visit.name} {fit(clock(visit.start), 6)}{fit(say_room(visit.room), 10)}{fit(visit.class_id, cells)} "
     return Row("matter", visit.key, f"{name}{taught_in(plan, visit)}", number=number)
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Literal, NamedTuple, get_args
 
+from rich.cells import cell_len
+
 from checklists.daybook.class_list import say_size
 from checklists.lines.records import Visit
 from checklists.pages.known_class import count_private, name_of_supply
@@ -19,6 +21,7 @@ TOPICS: tuple[Topic, ...] = get_args(Topic)
 AVOIDED, NEEDED = "avoided ", "needed "
 """How the keys of what can be taken away begin; the word of the file follows."""
 NAME_CELLS = 20
+LEAST_CLASS_CELLS, MOST_CLASS_CELLS = 6, 12
 
 
 class Today(NamedTuple):
@@ -84,19 +87,24 @@ def rows_of_classes(plan: Plan, visits: Iterable[Visit], typed: str) -> list[Row
     by_id = {each.id: each for each in shown}
     today = [by_id[ident] for ident in times if ident in by_id]
     others = [each for each in shown if each.id not in times]
-    rows = []
+    rows, cells = [], class_cells(each.id for each in shown)
     for title, classes in (("Today", today), ("Other classes", others)):
         if classes:
             rows.append(Row("heading", f"heading {title}", title, tone="heading"))
-        rows += [Row("matter", each.id, class_text(each), state=times.get(each.id, "")) for each in classes]
+        rows += [Row("matter", each.id, class_text(each, cells), state=times.get(each.id, "")) for each in classes]
     return rows
 
 
-def class_text(each: SchoolClass) -> str:
+def class_cells(names: Iterable[str]) -> int:
+    """Cells for the names of classes: of 3-B as of 2-Okafor, so that none is cut or runs into what follows."""
+    return min(MOST_CLASS_CELLS, max([LEAST_CLASS_CELLS, *(cell_len(each) for each in names)]))
+
+
+def class_text(each: SchoolClass, cells: int) -> str:
     """A class in one line, without anything private but that there is something."""
     private = count_private(each)
     notes = f", {plural(private, 'private note')}" if private else ""
-    return f"{fit(each.id, 8)}{say_room(each.room)}, {say_size(each)}{notes}"
+    return f"{fit(each.id, cells)}  {say_room(each.room)}, {say_size(each)}{notes}"
 
 
 def bare(ident: str) -> str:

@@ -7,6 +7,7 @@ from datetime import datetime
 from pathlib import Path
 
 import pytest
+from msgspec import structs
 
 from checklists.book import Book
 from checklists.daybook.entries import Ticked
@@ -19,6 +20,8 @@ from tests.schools import MONDAY, demo_school, reference_school
 from tests.tui.desk import AT_7_41, Desk, at_desk
 from tests.tui.test_leaving_and_day_end import waiting
 from tests.tui.test_packing import one_line
+from tui.changed_rows import visit_row
+from tui.class_rows import class_cells, class_text
 from tui.widgets.line_list import LineList
 from tui.widgets.message_line import MessageLine
 
@@ -478,3 +481,11 @@ async def test_the_keys_of_the_page_that_says_why_are_told_in_full_on_a_small_te
     async with at_desk(tmp_path) as desk:
         await desk.press("w")
         assert desk.screen.splitlines()[-1].rstrip().endswith("f and r scroll")
+
+
+def test_a_class_called_by_its_teachers_name_does_not_run_into_what_follows(tmp_path: Path) -> None:
+    with Book.open(reference_school(tmp_path)) as book:
+        plan, visit = book.plan, book.day(MONDAY).visits[0]
+    cells = class_cells(["3-B", "2-Okafor"])
+    assert "2-Okafor  Room" in class_text(structs.replace(plan.classes[0], id="2-Okafor"), cells)
+    assert "2-Okafor Striped" in visit_row(plan, structs.replace(visit, class_id="2-Okafor"), cells).name
