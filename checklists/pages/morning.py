@@ -32,12 +32,6 @@ _LEGEND = (
     "[?] short    [-] not needed   [#] must not come along   ~24 about 24",
 )
 _LATER_SIGN = "[>] enough for today, more for later visits"
-OPTION_OF_FACT = {
-    "sink": "--sink yes",
-    "carpet": "--carpet no",
-    "projector": "--projector yes",
-    "drying_places": "--drying 30",
-}
 FILLED: dict[Fill, str] = {"day": "", "week": "Filled for the week.", "cycle": "Filled for the whole cycle."}
 
 
@@ -204,18 +198,12 @@ def on_top(plan: Plan, day: Day, marks: Marks, departure: Departure | None = Non
 
 def _facts_asked(facts: Sequence[Asked]) -> list[str]:
     """What nobody has said and this list turns on, and how it is said once and for all."""
+    if not facts:
+        return []
+    from checklists.pages.rooms import how_to_answer
+
     rows = [row for each in facts for row in wrap(each.text, first=" ?  ", indent=4)]
-    if facts:
-        rows.append(f"    answer: {how_to_answer(facts[0])}")
-    return ["", *rows] if rows else []
-
-
-def how_to_answer(asked: Asked) -> str:
-    """What to type for the answer."""
-    name = f'"{asked.room}"' if " " in asked.room else asked.room
-    if asked.class_id:
-        return f"trundle class {asked.class_id} --size {asked.students}"
-    return f"trundle rooms {name} {OPTION_OF_FACT[asked.fact]}"
+    return ["", *rows, f"    answer: {how_to_answer(facts[0])}"]
 
 
 def named_day(day: Day) -> str:

@@ -28,10 +28,20 @@ def rooms_page(plan: Plan, rooms: Sequence[str], day: date, asked: Sequence[Aske
         rows += ["", f"The list of {say_date(day)} turns on this:"]
         rows += [row for each in here for row in wrap(each.text, first=" ?  ", indent=4)]
         first = here[0]
-        value = 30 if first.fact == "drying_places" else True
-        name = f'"{first.room}"' if " " in first.room else first.room
-        rows.append(f"Say it like this: trundle rooms {name} {say_fact(first.fact, value)}")
+        rows.append(f"Say it like this: {_how_to_say(first, 30 if first.fact == 'drying_places' else True)}")
     return "\n".join(rows) + "\n"
+
+
+def how_to_answer(asked: Asked) -> str:
+    """What to type for the answer that is given most."""
+    if asked.class_id:
+        return f"trundle class {asked.class_id} --size {asked.students}"
+    return _how_to_say(asked, 30 if asked.fact == "drying_places" else asked.fact != "carpet")
+
+
+def _how_to_say(asked: Asked, value: bool | int) -> str:
+    name = f'"{asked.room}"' if " " in asked.room else asked.room
+    return f"trundle rooms {name} {say_fact(asked.fact, value)}"
 
 
 def say_fact(fact: RoomFact, value: bool | int | None) -> str:

@@ -129,7 +129,7 @@ class MoreScreen(RowsScreen):
 
         day = unsaid_of(self)
         if day is not None:
-            self.app.push_screen(SayDayScreen(day, go))
+            self.app.push_screen(SayDayScreen(day, go, self.trundle))
 
     def open_own_school(self) -> None:
         """Leave the demo school; her own school, or the questions about it, comes in its place."""

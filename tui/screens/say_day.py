@@ -5,76 +5,46 @@ from __future__ import annotations
 import contextlib
 from collections.abc import Callable
 from datetime import date
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any
 
 from checklists.book import NotSaved
-from checklists.files.set_up_file import forget_set_up, keep_set_up, read_set_up
+from checklists.files.set_up_file import forget_set_up
 from checklists.first_start.asking_day import DaySaid, ask_day
-from checklists.first_start.going import Way, answered, go_through, gone_back
 from checklists.first_start.later_days import later_day_asked, say_day
-from checklists.first_start.making import Made, choices_to_begin_with, with_day
-from checklists.first_start.question import Question
+from checklists.first_start.making import Made, with_day
+from checklists.first_start.question import Asking, Question
 from checklists.words import plural, say_date
-from tui.screens.asking import AskingScreen
+from tui.screens.kept_answers import KeptAnswersScreen, to_the_list
 
 if TYPE_CHECKING:
     from tui.app import TrundleApp
 
 
-class SayDayScreen(AskingScreen):
+class SayDayScreen(KeptAnswersScreen):
     """Asks who comes on a date. ``done`` is called once it is in the plan; leaving keeps what was answered."""
 
-    def __init__(self, on: date, done: Callable[[date], None]) -> None:
-        super().__init__()
-        self.date, self.done = on, done
-        self.trundle = cast("TrundleApp", self.app)
-        self.book = self.trundle.recorder.book
+    def __init__(self, on: date, done: Callable[[date], None], trundle: TrundleApp) -> None:
+        self.date, self.done, self.trundle = on, done, trundle
+        self.book = trundle.recorder.book
         self.day_name = self.book.day(on).day_name
         self.called = say_day(self.book.plan, self.day_name)
-        self.choices = choices_to_begin_with()
-        self.said = read_set_up(self.book.folder)
-        self.way = self.go_through()
+        super().__init__(self.book.folder)
 
-    def go_through(self) -> Way:
-        return go_through(ask_day(later_day_asked(self.book.plan, self.day_name), self.choices), self.said)
+    def asking(self) -> Asking[DaySaid]:
+        return ask_day(later_day_asked(self.book.plan, self.day_name), self.choices)
 
     def heading(self) -> str:
         return f"Who comes on {self.called}: {plural(len(self.way.answered), 'answer')} so far"
 
-    def question(self) -> Question[Any]:
-        if self.way.open is not None:
-            return self.way.open
+    def last_question(self) -> Question[Any]:
         visits = plural(len(self.way.said.visits), "visit") if self.way.said.visits else "nobody comes"
-        return Question(
-            "list",
-            "List",
+        return to_the_list(
             f"That is all for {self.called}: {visits}.",
             "It is the same on every such day. One key takes it back: u.",
-            "list",
-            lambda text: text,
-            lambda _: f"the list of {say_date(self.date)}",
+            f"the list of {say_date(self.date)}",
         )
 
-    def answers(self) -> tuple[tuple[str, str], ...]:
-        return tuple((each.question.topic, each.words) for each in self.way.answered)
-
-    def why(self) -> str:
-        return self.way.why
-
-    def take(self, typed: str) -> None:
-        if self.way.open is None:
-            self.put_into_plan(self.way.said)
-            return
-        said = answered(self.said, self.way.open, typed)
-        try:
-            keep_set_up(self.book.folder, said)
-        except NotSaved as problem:
-            self.alarm = f"Not kept: {problem}"
-            return
-        self.said = said
-        self.way = self.go_through()
-
-    def put_into_plan(self, said: DaySaid) -> None:
+    def finish(self, said: DaySaid) -> None:
         """Who comes, new classes, rooms and lessons: one step."""
         made, at = with_day(self.book.plan_files, said), self.trundle.now()
         told = f"who comes on {self.called}"
@@ -107,18 +77,6 @@ class SayDayScreen(AskingScreen):
         except NotSaved:
             self.book.take_files_back()
             raise
-
-    def action_back(self) -> None:
-        if self.typed:
-            self.typed = self.alarm = ""
-        else:
-            before = gone_back(self.said, self.way)
-            if before is None:
-                self.dismiss()
-                return
-            self.said = before
-            self.way = self.go_through()
-        self.show()
 
     def action_stop(self) -> None:
         self.dismiss()

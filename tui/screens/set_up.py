@@ -8,14 +8,15 @@ from pathlib import Path
 from typing import Any
 
 from checklists.files.safely import NotSaved
-from checklists.files.set_up_file import FolderHolds, keep_set_up, read_set_up
-from checklists.first_start.going import Way, answered, ask_all, go_through, gone_back, with_other_days
-from checklists.first_start.making import choices_to_begin_with, made_from
-from checklists.first_start.question import Option, Question, option_typed
+from checklists.files.set_up_file import FolderHolds, read_set_up
+from checklists.first_start.going import AllSaid, ask_all, with_other_days
+from checklists.first_start.making import made_from
+from checklists.first_start.question import Asking, Option, Question, option_typed
 from checklists.first_start.starting import start_with
 from checklists.words import join_words, plural, say_date
 from tui.keys import SET_UP_MENU
 from tui.screens.asking import AskingScreen
+from tui.screens.kept_answers import KeptAnswersScreen, to_the_list
 
 DEMO = Option("demo", "Look at the demo school, in the middle of its year")
 OWN = Option("own", "Set up my own school: Enter takes a usual answer, 15 minutes")
@@ -75,82 +76,39 @@ class StartScreen(AskingScreen):
         self.begin("quit")
 
 
-class SetUpScreen(AskingScreen):
-    """The questions about her own school. Every answer is on disk before the next question shows."""
+class SetUpScreen(KeptAnswersScreen):
+    """The questions about her own school."""
 
     def __init__(self, folder: Path, now: datetime, *, stop: Callable[[], None], done: Callable[[], None]) -> None:
-        super().__init__()
-        self.folder, self.now, self.stop, self.done = folder, now, stop, done
-        self.said = read_set_up(folder)
-        self.choices = choices_to_begin_with()
-        self.way = self.go_through()
+        self.now, self.stop, self.done = now, stop, done
+        super().__init__(folder)
 
-    def go_through(self) -> Way:
-        return go_through(ask_all(self.now, self.choices), self.said)
+    def asking(self) -> Asking[AllSaid]:
+        return ask_all(self.now, self.choices)
 
     def heading(self) -> str:
         return f"Setting up your school: {plural(len(self.way.answered), 'answer')} so far"
-
-    def question(self) -> Question[Any]:
-        return self.way.open if self.way.open is not None else self.last_question()
 
     def last_question(self) -> Question[Any]:
         """Everything is said: the list is one key away."""
         school, day = self.way.said.school, self.way.said.day
         visits = plural(len(day.visits), "visit") if day.visits else "no visits yet"
         today = "today" if school.day == self.now.date() else say_date(school.day)
-        return Question(
-            "list",
-            "List",
+        return to_the_list(
             f"That is all for the first list: {visits} {today}.",
             "The other days of the timetable are asked when they come, and everything can be changed later.",
-            "list",
-            lambda text: text,
-            lambda _: "your first list",
+            "your first list",
         )
 
-    def answers(self) -> tuple[tuple[str, str], ...]:
-        return tuple((each.question.topic, each.words) for each in self.way.answered)
-
-    def why(self) -> str:
-        return self.way.why
-
-    def take(self, typed: str) -> None:
-        if self.way.open is None:
-            self.begin_list()
-            return
-        said = answered(self.said, self.way.open, typed)
-        try:
-            keep_set_up(self.folder, said)
-        except NotSaved as problem:
-            self.alarm = f"Not kept: {problem}"
-            return
-        self.alarm = ""
-        self.said = said
-        self.way = self.go_through()
-
-    def begin_list(self) -> None:
+    def finish(self, said: AllSaid) -> None:
         """Write the plan; then the list opens on it."""
         try:
-            said = with_other_days(self.way.said, self.said, self.choices)
+            said = with_other_days(said, self.said, self.choices)
             start_with(self.folder, said, made_from(said), self.now)
         except NotSaved as problem:
             self.alarm = f"Not saved: {problem}"
             return
         self.done()
-
-    def action_back(self) -> None:
-        """Leave a half-typed answer alone; else to the question before, its answer ready to be taken again."""
-        if self.typed:
-            self.typed = self.alarm = ""
-        else:
-            before = gone_back(self.said, self.way)
-            if before is None:
-                self.stop()
-                return
-            self.said = before
-            self.way = self.go_through()
-        self.show()
 
     def action_stop(self) -> None:
         self.stop()
