@@ -48,7 +48,7 @@ def taught_in(plan: Plan, visit: Visit) -> str:
     step = visit.steps[0] if visit.steps else None
     taught = f"{plan.title_of_lesson(step.lesson)}, part {step.part}" if step is not None else "no lesson"
     chosen = ", chosen" if visit.instead == "chosen" else ""
-    return f"{taught}{chosen}, {plural(visit.students, 'child')}"
+    return f"{taught}{chosen}, {'about ' if visit.about else ''}{plural(visit.students, 'child')}"
 
 
 def topic_rows(topics: Iterable[Topic], letters: Mapping[str, str]) -> list[Row]:

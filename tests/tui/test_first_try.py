@@ -20,7 +20,7 @@ from tests.schools import MONDAY, demo_school, reference_school
 from tests.tui.desk import AT_7_41, Desk, at_desk
 from tests.tui.test_leaving_and_day_end import waiting
 from tests.tui.test_packing import one_line
-from tui.changed_rows import visit_row
+from tui.changed_rows import taught_in, visit_row
 from tui.class_rows import class_cells, class_text
 from tui.widgets.line_list import LineList
 from tui.widgets.message_line import MessageLine
@@ -489,3 +489,10 @@ def test_a_class_called_by_its_teachers_name_does_not_run_into_what_follows(tmp_
     cells = class_cells(["3-B", "2-Okafor"])
     assert "2-Okafor  Room" in class_text(structs.replace(plan.classes[0], id="2-Okafor"), cells)
     assert "2-Okafor Striped" in visit_row(plan, structs.replace(visit, class_id="2-Okafor"), cells).name
+
+
+def test_a_class_of_about_20_is_told_so_where_the_day_is_changed(tmp_path: Path) -> None:
+    with Book.open(reference_school(tmp_path)) as book:
+        plan, visit = book.plan, book.day(MONDAY).visits[0]
+    assert taught_in(plan, structs.replace(visit, about=True)).endswith(", about 20 children")
+    assert taught_in(plan, structs.replace(visit, about=False)).endswith(", 20 children")

@@ -94,8 +94,9 @@ class VisitsScreen(RowsScreen):
             return
         visit = row.visit
         width = max(20, self.app.size.width - 2)
-        about = f"{visit.name} {visit.class_id}, {say_room(visit.room)}, {plural(visit.students, 'child')}: {row.title}"
-        lines = [Content.assemble((clean(about), "bold"))]
+        children = f"{'about ' if visit.about else ''}{plural(visit.students, 'child')}"
+        in_hand = f"{visit.name} {visit.class_id}, {say_room(visit.room)}, {children}: {row.title}"
+        lines = [Content.assemble((clean(in_hand), "bold"))]
         if self.typing is None:
             known = [each for text in self.say_known(row) for each in Content(clean(text)).wrap(width)]
             lines += [*known[:4], Content(WORDS)]
