@@ -17,6 +17,7 @@ from checklists.bringing_in.table import Table, TableRow
 from checklists.bringing_in.understood import MOST_NAMED, NotReadable, Rows, Understood
 from checklists.plan.plan_files import PlanFiles
 from checklists.plan.records import Room, SchoolClass
+from checklists.plan.renaming import NO_ROOMS
 from checklists.plan.usual_sizes import usual_size
 from checklists.typed.class_names import ClassesKnown, name_class, read_grade
 from checklists.words import say_room
@@ -166,6 +167,8 @@ class _Reading:
             fields["students"] = read_students(said)
         if said := cell(row, "room"):
             fields["room"] = name_room(said, self.rooms)
+            if fields["room"].casefold() in NO_ROOMS:
+                raise NotReadable(f'"{said}" is the name of something else.', "Call the room otherwise.")
         if said := cell(row, "tables"):
             fields["tables"] = read_count(said, "tables", 1, 60)[0]
         if said := cell(row, "adults"):

@@ -21,7 +21,7 @@ from checklists.words import clean, join_words, nearest, say_room
 RENAMED: Final = {CLASS: "classes", ROOM: "rooms", PERIOD: "periods", DAY: "days", BELLS: "bells"}
 """Kinds of things that are renamed, and under what the daybook's names of them are kept."""
 LONGEST = 60
-_NO_ROOMS = (STORE, "everywhere")
+NO_ROOMS = (STORE, "everywhere")
 """Words that mean another place where a room could stand."""
 _IN_KEYS = (CLASS, PERIOD)
 """Kinds of names that the daybook puts together with others, a "/" between them."""
@@ -73,7 +73,7 @@ def why_no_name(files: PlanFiles, kind: str, name: str, old: str = "") -> str:
         return "There is a sign in it that cannot be shown. Type it anew."
     if kind in _IN_KEYS and "/" in name:
         return f'A "/" cannot stand in it. Write it as "{name.replace("/", "-")}".'
-    if kind == ROOM and name.casefold() in _NO_ROOMS:
+    if kind == ROOM and name.casefold() in NO_ROOMS:
         return f'"{name}" is the name of something else. Call the room otherwise.'
     if name == old:
         return "It is called so already."

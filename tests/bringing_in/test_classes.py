@@ -144,3 +144,9 @@ def test_what_is_no_text_is_said_with_what_to_do(beginning: bytes, what: str) ->
     understood = brought("classes", beginning)
     assert what in understood.notes[0]
     assert not understood.is_anything
+
+
+def test_a_room_is_not_called_as_a_place_that_means_something_else() -> None:
+    understood = brought("classes", "class,students,room\n3-C,24,Store\n3-D,25,15\n")
+    assert said(understood, "adds") == ["3-D: grade 3, 25 children, Room 15"]
+    assert "store" not in {each.id.casefold() for each in understood.files.school.rooms}

@@ -177,3 +177,15 @@ async def test_what_was_taken_out_in_an_editor_meanwhile_closes_its_form(tmp_pat
         assert "Room 21" in desk.screen and "20_" in desk.screen
         await desk.press("enter")
         assert "3-X: children 20." in desk.screen
+
+
+async def test_rows_are_laid_out_anew_when_the_window_is_made_smaller_while_something_is_typed(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        await open_subject(desk, "Days off")
+        await desk.press("a 1 0")
+        await desk.resize(40, 10)
+        assert "Labor Day" in desk.screen and "10_" in desk.screen
+        await desk.press("slash 2 0 enter enter")
+        assert "Tue 20 Oct" in desk.screen
+        await desk.resize(200, 60)
+        assert "Tue 20 Oct" in desk.screen and len(kept(tmp_path).school.days_off) == 3

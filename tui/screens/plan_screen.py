@@ -68,6 +68,11 @@ class PlanScreen(PlanAskingScreen):
         """What stands at the place. Raises Gone."""
         return value_at(self.files, self.place)
 
+    def on_resize(self) -> None:
+        """What a row has room for is another number of columns."""
+        if self.query(LineList) and not self.is_gone:
+            self.call_after_refresh(self.reread)
+
     def reread(self, key: str = "") -> None:
         """Show what stands there now; back where nothing does any more."""
         try:
