@@ -7,6 +7,7 @@ from typing import Any
 
 from msgspec import Struct, structs
 from rich.cells import cell_len
+from textual import events
 from textual.app import ComposeResult
 from textual.content import Content
 
@@ -68,7 +69,7 @@ class PlanScreen(PlanAskingScreen):
         """What stands at the place. Raises Gone."""
         return value_at(self.files, self.place)
 
-    def on_resize(self) -> None:
+    def on_resize(self, event: events.Resize) -> None:
         """What a row has room for is another number of columns."""
         if self.query(LineList) and not self.is_gone:
             self.call_after_refresh(self.reread)
