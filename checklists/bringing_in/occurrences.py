@@ -52,7 +52,7 @@ def _by_rule(text: str, start: datetime, end: datetime) -> Iterator[datetime]:
         raise NotReadable("It comes again in a way that is not by days, weeks, months or years.", _REPAIR)
     if parts.get("INTERVAL", "1").strip("0") == "":
         raise NotReadable("It comes again after no time at all.", _REPAIR)
-    until, count = min(_until(parts.pop("UNTIL", ""), start, end), end), parts.pop("COUNT", "")
+    until, count = min(_until(parts.pop("UNTIL", ""), end), end), parts.pop("COUNT", "")
     rest = ";".join(f"{name}={value}" for name, value in parts.items())
     from dateutil.rrule import rrulestr
 
@@ -70,7 +70,7 @@ def _by_rule(text: str, start: datetime, end: datetime) -> Iterator[datetime]:
     yield from islice(after, None if most is None else most - 1)
 
 
-def _until(text: str, start: datetime, end: datetime) -> datetime:
+def _until(text: str, end: datetime) -> datetime:
     """The last moment that a rule names, in the time of the place; a date alone is that whole day."""
     if not text:
         return end

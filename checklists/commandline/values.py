@@ -87,7 +87,9 @@ def read_row_numbers(text: str) -> tuple[int, ...]:
         try:
             start, end = read_number(first.strip()), read_number(last.strip() or first.strip())
         except ValueError:
-            raise ValueError("are no numbers of rows; write them like 3,7 or 3-5") from None
+            start, end = 1, 0
+        if end < start:
+            raise ValueError("are no numbers of rows; write them like 3,7 or 3-5")
         numbers += range(start, min(end, start + 100_000) + 1)
     return tuple(numbers)
 

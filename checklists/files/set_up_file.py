@@ -35,7 +35,8 @@ def what_is_in(folder: Path) -> FolderHolds:
         return "nothing"
     except OSError:
         return "a plan"  # opening it says what is wrong
-    if SET_UP in names and not {SCHOOL, CLASSES} <= names:
+    is_begun = SET_UP in names or {BEFORE, DAYBOOK} <= names  # begun afresh when the first list could not be written
+    if is_begun and not {SCHOOL, CLASSES} <= names:
         return "half a set-up"
     if names & {*_OF_A_PLAN, DAYBOOK}:
         return "a plan"

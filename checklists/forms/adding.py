@@ -54,7 +54,7 @@ def suggested(files: PlanFiles, place: Place, field: Field, said: Mapping[str, A
     return field.default if field.default not in ("", None, ()) else "" if field.default == "" else None
 
 
-def new_record(files: PlanFiles, place: Place, record_type: type, said: Mapping[str, Any]) -> Any:
+def new_record(files: PlanFiles, record_type: type, said: Mapping[str, Any]) -> Any:
     """The record, with an id where it needs one."""
     if record_type is Supply:
         taken = [each.id for each in (*files.supplies, *builtin_supplies())]

@@ -103,6 +103,7 @@ def test_nothing_understood_is_status_2(data: Path, tmp_path: Path) -> None:
         (("bring-in", "clases", "x"), "Is classes meant?"),
         (("bring-in", "classes", "no-such-file.csv"), "no-such-file.csv cannot be read (No such file or directory)."),
         (("bring-in", "classes", "x", "--take", "many"), "are no numbers of rows; write them like 3,7 or 3-5."),
+        (("bring-in", "classes", "x", "--leave", "7-3"), "are no numbers of rows; write them like 3,7 or 3-5."),
     ],
 )
 def test_what_is_not_understood_is_said_with_what_to_type(typed: tuple[str, ...], why: str, data: Path) -> None:

@@ -164,7 +164,7 @@ class Edits(RuleBasedStateMachine):
             for field in asked_of_new(type(example)):
                 usual = suggested(self.files, place, field, said)
                 said[field.name] = usual if usual is not None and data.draw(st.booleans()) else self.value(field, data)
-            self.change(put_in(self.files, place, new_record(self.files, place, type(example), said)))
+            self.change(put_in(self.files, place, new_record(self.files, type(example), said)))
         except CannotBe:
             return
 

@@ -38,7 +38,7 @@ class NewEntryScreen(PlanScreen):
         draft = self.draft or self.files
         field = next((each for each in asked_of_new(record_type) if each.name not in said), None)
         if field is None:
-            done(draft, new_record(draft, place, record_type, said))
+            done(draft, new_record(draft, record_type, said))
             return
 
         def take(value: Any) -> None:
@@ -77,7 +77,7 @@ class NewEntryScreen(PlanScreen):
 
         def made(value: Any) -> None:
             draft = self.draft or self.files
-            supply = new_record(draft, ("supplies",), Supply, {"name": name, "kind": value, "on_hand": "plenty"})
+            supply = new_record(draft, Supply, {"name": name, "kind": value, "on_hand": "plenty"})
             self.draft = structs.replace(draft, supplies=(*draft.supplies, supply))
             take(supply.id)
 
