@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Literal
 
 from rich.text import Text
 from textual.app import App
+from textual.screen import Screen
 
 from checklists.files.safely import NotSaved
 from checklists.files.set_up_file import FolderHolds, set_up_afresh, what_is_in
@@ -19,8 +20,9 @@ from tui.screens.set_up import LEFT, SetUpScreen, StartScreen
 if TYPE_CHECKING:
     from checklists.commandline import Request
 
-Chosen = Literal["demo", "list", "quit"]
+Chosen = Literal["demo", "list", "put back", "quit"]
 GREETING = "Your first list. Tab: the guide, the cart sheet to print. h: keys."
+GREETING_OF_WHAT_WAS_PUT_BACK = "Put back. An icon to start it: Tab, Set up and change."
 
 
 class FirstApp(App[Chosen]):
@@ -50,7 +52,15 @@ class FirstApp(App[Chosen]):
         """The questions, from the first that has no answer on."""
         self.switch_to(SetUpScreen(self.folder, self.now, stop=self.stop_asking, done=lambda: self.exit("list")))
 
-    def switch_to(self, screen: StartScreen | SetUpScreen) -> None:
+    def look_for_backups(self) -> None:
+        """The backups there are, to put one back into this folder."""
+        from tui.screens.first_backup import FirstBackupScreen
+
+        self.switch_to(
+            FirstBackupScreen(self.folder, self.now, stop=self.stop_asking, done=lambda: self.exit("put back"))
+        )
+
+    def switch_to(self, screen: Screen[None]) -> None:
         if len(self.screen_stack) > 1:
             self.switch_screen(screen)
         else:
@@ -65,6 +75,9 @@ class FirstApp(App[Chosen]):
         """What was chosen to begin with."""
         if chosen in ("demo", "quit"):
             self.exit("demo" if chosen == "demo" else "quit")
+            return
+        if chosen == "backup":
+            self.look_for_backups()
             return
         if chosen == "afresh":
             try:

@@ -504,6 +504,15 @@ BACKUP = (
     STEP_BACK,
     QUIT,
 )
+FIRST_BACKUP = (
+    Key("accept", ("enter",), "show it", "what is in the backup in hand; take the path that was typed"),
+    Key("put_back", ("y",), "", "put back the backup that is shown"),
+    Key("line_before", ("up",), "", "the row above"),
+    Key("line_after", ("down",), "", "the row below"),
+    ERASE,
+    Key("back", ("escape",), "back", "back; what is typed goes first"),
+    Key("quit", ("tab",), "quit", "quit; nothing is changed"),
+)
 
 
 def bindings_of(table: tuple[Key, ...]) -> list[Binding]:

@@ -86,16 +86,17 @@ def is_without_plan(folder: Path) -> bool:
 
 
 def begin(request: Request, folder: Path, *, straight: bool = False) -> int:
-    """Where there is no plan: the demo school, or setting up her own, whose first list then opens."""
+    """Where there is no plan: the demo school, or her own, set up or from a backup, whose list then opens."""
     from msgspec import structs
 
-    from tui.first_app import GREETING, begin_in
+    from tui.first_app import GREETING, GREETING_OF_WHAT_WAS_PUT_BACK, begin_in
 
     chosen, status = begin_in(folder, request, straight=straight)
     if chosen == "demo":
         return open_screen(structs.replace(request, command="demo", folder=None, date=None, tomorrow=False))
-    if chosen == "list":
-        return open_screen(structs.replace(request, folder=folder, date=None, tomorrow=False), greeting=GREETING)
+    if chosen in ("list", "put back"):
+        greeting = GREETING if chosen == "list" else GREETING_OF_WHAT_WAS_PUT_BACK
+        return open_screen(structs.replace(request, folder=folder, date=None, tomorrow=False), greeting=greeting)
     return status
 
 

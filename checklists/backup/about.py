@@ -118,6 +118,8 @@ A backup made by Trundle
 To put it back: open Trundle, press Tab, choose "Back up everything, or put a
 backup back", go to this backup, press Enter. You are told what it would change;
 nothing is changed before you press y, and what is there then is kept first.
+On a new computer, where Trundle asks where you would like to begin, choose "I
+have a backup: put it back".
 Without the screen, this tells the same, and --yes at its end does it:
 
     trundle restore {file_name}

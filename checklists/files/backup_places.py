@@ -7,6 +7,7 @@ a drive that does not answer at once is the system's to find out.
 from __future__ import annotations
 
 import os
+import shlex
 import sys
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
@@ -105,6 +106,37 @@ def found_at(path: Path, place: str = "") -> Found:
         return Found(str(path), place, look_into(path))
     except CannotPutBack as wrong:
         return Found(str(path), place, said=str(wrong))
+
+
+def path_typed(typed: str) -> Path | None:
+    """What is there by a path that was typed, pasted or dragged in from a window of files; None: nothing is."""
+    for text in _ways_to_read(typed.strip()):
+        with suppress(OSError, RuntimeError, ValueError):  # a user there is not, a name that no disk takes
+            path = Path(text).expanduser().absolute()
+            if path.exists():
+                return path
+    return None
+
+
+def _ways_to_read(typed: str) -> Iterator[str]:
+    """A terminal writes what is dragged into it as its shell would take it: in quotes, or with signs before spaces.
+
+    Source: POSIX.1-2017, XCU 2.2 "Quoting"; RFC 8089 for "file:" addresses.
+    """
+    if typed:
+        yield typed
+    if typed.startswith("file:/"):
+        from urllib.parse import urlsplit
+        from urllib.request import url2pathname
+
+        yield url2pathname(urlsplit(typed).path)
+    if len(typed) > 2 and typed[0] in "'\"" and typed[0] == typed[-1]:
+        yield typed[1:-1]
+    if os.name != "nt":
+        with suppress(ValueError):  # a quote that is not closed
+            words = shlex.split(typed)
+            if len(words) == 1:
+                yield words[0]
 
 
 def _found_in(place: Place) -> list[Found]:

@@ -11,6 +11,7 @@ from checklists.files.copied_days import FOLDER as DAYBOOK
 from checklists.files.plan_folder import CLASSES, KITS, LESSONS, RULES, SCHOOL, SUPPLIES
 from checklists.files.safely import make_folder, remove_file, replace_file
 from checklists.files.toml_text import read_toml
+from checklists.files.year_pending import PENDING
 from checklists.first_start.answers import Answers
 
 SET_UP = "set-up.toml"
@@ -35,12 +36,24 @@ def what_is_in(folder: Path) -> FolderHolds:
         return "nothing"
     except OSError:
         return "a plan"  # opening it says what is wrong
+    if PENDING in names:
+        return "a plan"  # half of one: opening it finishes it, or says why not
+    if DAYBOOK in names and _is_empty(folder / DAYBOOK):
+        names.remove(DAYBOOK)  # where a backup was to be put back and could not be
     is_begun = SET_UP in names or {BEFORE, DAYBOOK} <= names  # begun afresh when the first list could not be written
     if is_begun and not {SCHOOL, CLASSES} <= names:
         return "half a set-up"
     if names & {*_OF_A_PLAN, DAYBOOK}:
         return "a plan"
     return "other things" if names - {*_OUR_OWN, *_lock_files(names)} else "nothing"
+
+
+def _is_empty(folder: Path) -> bool:
+    """Whether nothing but hidden files is in a folder."""
+    try:
+        return all(each.name.startswith(".") for each in folder.iterdir())
+    except OSError:
+        return False
 
 
 def _lock_files(names: set[str]) -> set[str]:

@@ -41,10 +41,13 @@ def say_what_is_in_it(found: Usable) -> tuple[str, ...]:
 
 def say_what_would_happen(difference: Difference) -> tuple[str, ...]:
     """What is here now, and what would be different. Of days first: they are what cannot be typed in again."""
-    if not difference.days_here and not difference.school_here:
+    is_without_plan = not difference.days_here and not difference.school_here
+    if is_without_plan and not difference.goes and not difference.other:
         return ("Nothing is here yet: all of it is put here.",)
     school = difference.school_here or "A plan that does not read"
     here = f"{school}; {say_days(difference.days_here, difference.newest_here)}"
+    if is_without_plan:
+        here = "no plan that reads"
     if difference.is_none:
         return (f"Here now: {here}.", "That is the same as in the backup. Nothing would be different.")
     told = [f"Here now: {here}."]

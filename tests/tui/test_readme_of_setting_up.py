@@ -13,6 +13,7 @@ from tests.tui.desk import at_desk
 from tui.keys import CART_SHEET
 from tui.screens.more import PAGES
 from tui.screens.plan_subjects import SUBJECTS
+from tui.screens.set_up import BACKUP, QUIT
 
 README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
 SECTION = " ".join(README.partition("## Setting it up, for teachers")[2].partition("\n## ")[0].split())
@@ -37,6 +38,10 @@ def test_the_keys_on_the_cart_sheet_are_those_it_names() -> None:
 
 def test_as_many_usual_lessons_are_there_as_it_says() -> None:
     assert len(lesson_types()) == 14 and "out of fourteen usual lessons" in SECTION
+
+
+def test_what_to_choose_for_moving_to_another_computer_is_called_so() -> None:
+    assert f"choose *{BACKUP.label}*" in SECTION and f"*{QUIT.label}*" in SECTION
 
 
 async def test_the_demo_school_leads_to_ones_own(tmp_path: Path) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -15,13 +15,13 @@ from checklists.backing_up import Usable, back_up, put_back_in_book, take_back_i
 from checklists.backup.about import CannotPutBack, say_about, say_moment
 from checklists.backup.difference import Found
 from checklists.book import CannotOpen, NotSaved
-from checklists.files.backup_places import Place, backups_in, found_at, places
+from checklists.files.backup_places import Place, backups_in, found_at, path_typed, places
 from checklists.files.backup_reading import look_into
-from checklists.pages.backup import say_made, say_what_is_in_it, say_what_would_happen
-from checklists.pages.plain import wrap
+from checklists.pages.backup import say_made
 from checklists.words import clean
 from tui.keys import BACKUP, bindings_of
 from tui.rows import Row
+from tui.screens.backup_rows import BACK, LONGEST_PATH, TO_DO, rows_of_backup, rows_of_backups, rows_of_texts
 from tui.screens.rows_screen import RowsScreen
 from tui.widgets.line_list import LineList
 from tui.widgets.question import Question
@@ -29,10 +29,7 @@ from tui.widgets.question import Question
 if TYPE_CHECKING:
     from tui.app import TrundleApp
 
-LEAD = 5
-"""Cells before a row's text, and the bar at its side."""
-LONGEST_PATH = 400
-INTO, BACK = "into ", "back "
+INTO = "into "
 
 
 class BackupScreen(RowsScreen):
@@ -77,7 +74,8 @@ class BackupScreen(RowsScreen):
             self.query_one(Question).show(self.asked(), Content.assemble("Where: ", (f"{clean(self.typing)}_", "bold")))
         else:
             self.query_one(Question).show(self.asked())
-        rows = self.rows_of_backup(self.looked_at) if self.looked_at is not None else self.rows_of_places()
+        found, width = self.looked_at, self.size.width
+        rows = rows_of_backup(found, width) if found is not None else self.rows_of_places()
         self.list.show(list(rows), self.list.cursor, key=key or self.key_in_hand)
 
     def asked(self) -> Content:
@@ -85,33 +83,18 @@ class BackupScreen(RowsScreen):
         return Content.assemble((asked, "bold"))
 
     def rows_of_places(self) -> Iterator[Row]:
-        yield from self.texts("done", self.done)
+        width = self.size.width
+        yield from rows_of_texts("done", self.done, width)
         form = "a folder of files" if self.as_folder else "one file"
         yield Row("heading", "heading into", f"Back up into (as {form})", tone="heading")
         for place in self.places:
             yield Row("matter", f"{INTO}{place.path}", f"{clean(place.name)}  {clean(str(place.path))}")
         if not self.places:
-            yield from self.texts("no place", ("No place is offered here. t: type a folder.",))
+            yield from rows_of_texts("no place", ("No place is offered here. t: type a folder.",), width)
         yield Row("heading", "heading back", "Put one back", tone="heading")
-        for each in self.backups:
-            said = say_about(each.about) if each.about is not None else each.said
-            yield Row("matter", f"{BACK}{each.path}", said, state=clean(each.place) if each.about is not None else "!")
+        yield from rows_of_backups(self.backups, width)
         if not self.backups:
-            yield from self.texts("no backup", ("None was found in these places. t: type where one is.",))
-
-    def rows_of_backup(self, found: Usable) -> Iterator[Row]:
-        yield Row("heading", "heading in it", f"In {clean(found.backup.path.name)}", tone="heading")
-        yield from self.texts("in it", say_what_is_in_it(found))
-        yield Row("heading", "heading would", "Put back, this would happen", tone="heading")
-        yield from self.texts(
-            "would", (*say_what_would_happen(found.difference), "y puts it back, b leaves all as it is.")
-        )
-
-    def texts(self, key: str, texts: Iterable[str]) -> Iterator[Row]:
-        width = max(20, self.size.width - LEAD)
-        rows = [row for each in texts for row in wrap(each, indent=2, width=width)]
-        for number, text in enumerate(rows):
-            yield Row("reading", f"{key} {number}", text)
+            yield from rows_of_texts("no backup", ("None was found in these places. t: type where one is.",), width)
 
     # ---------------------------------------------------------------------------------------------------- typing
 
@@ -120,6 +103,13 @@ class BackupScreen(RowsScreen):
         if self.typing is not None and event.is_printable and event.character is not None:
             event.stop()
             self.typing = (self.typing + event.character)[:LONGEST_PATH]
+            self.reread()
+
+    def on_paste(self, event: events.Paste) -> None:
+        """A pasted path is as if typed; so is a file that is dragged into the terminal."""
+        if self.looked_at is None and event.text.strip():
+            event.stop()
+            self.typing = ((self.typing or "") + event.text.strip().splitlines()[0])[:LONGEST_PATH]
             self.reread()
 
     def action_type_path(self) -> None:
@@ -142,24 +132,20 @@ class BackupScreen(RowsScreen):
     def take_path(self, typed: str) -> None:
         """A folder becomes a place, a backup one that can be put back."""
         self.typing = None
-        try:
-            path = Path(typed).expanduser().absolute()
-            is_folder, is_there = path.is_dir(), path.exists()
-        except (OSError, RuntimeError, ValueError):
-            is_folder = is_there = False
-            path = Path()
-        found = found_at(path, "typed") if is_there else None
-        if found is not None and (found.about is not None or not is_folder):
+        path = path_typed(typed)
+        if path is None:
+            self.reread()
+            self.say(f"There is no folder or file {typed}.", alarm=True)
+            return
+        found = found_at(path, "typed")
+        if found.about is not None or not path.is_dir():
             self.backups = (found, *(each for each in self.backups if each.path != found.path))
             self.reread(f"{BACK}{found.path}")
             self.say(found.said, alarm=bool(found.said))
-        elif is_folder:
+        else:
             self.typed_places = (*self.typed_places, Place("typed", path))
             self.look_around(f"{INTO}{path}")
             self.say("Enter backs up into it.")
-        else:
-            self.reread()
-            self.say(f"There is no folder or file {typed}.", alarm=True)
 
     def tell_problem(self, what: str, why: str) -> None:
         """Say in full why something was not done: a line alone may not hold it."""
@@ -181,7 +167,7 @@ class BackupScreen(RowsScreen):
             if self.typing.strip():
                 self.take_path(self.typing.strip())
         elif self.looked_at is not None:
-            self.say("y puts it back, b leaves all as it is.")
+            self.say(TO_DO)
         elif key.startswith(INTO):
             self.back_up(Path(key.removeprefix(INTO)))
         elif key.startswith(BACK):

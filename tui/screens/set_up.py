@@ -23,12 +23,13 @@ OWN = Option("own", "Set up my own school: Enter takes a usual answer, 15 minute
 HERE = Option("own", "Set up my own school in this folder all the same")
 GO_ON = Option("own", "Go on setting up my own school")
 AFRESH = Option("afresh", "Set up my own school afresh")
+BACKUP = Option("backup", "I have a backup: put it back")
 QUIT = Option("quit", "Quit")
 LEFT = "Your answers are kept: trundle goes on there next time."
 
 
 class StartScreen(AskingScreen):
-    """Where to begin. What is chosen is handed to ``begin``: "demo", "own", "afresh", "quit"."""
+    """Where to begin. What is chosen is handed to ``begin``: "demo", "own", "afresh", "backup", "quit"."""
 
     KEYS = SET_UP_MENU
 
@@ -43,10 +44,10 @@ class StartScreen(AskingScreen):
         how = "Type the number or the first letter."
         if self.holds == "half a set-up":
             said = len(read_set_up(self.folder).said)
-            options: tuple[Option, ...] = (GO_ON, AFRESH, DEMO, QUIT)
+            options: tuple[Option, ...] = (GO_ON, AFRESH, DEMO, BACKUP, QUIT)
             how = f"{plural(said, 'question is', 'questions are')} answered. {how}"
         elif self.holds == "other things":
-            options = (DEMO, HERE, QUIT)
+            options = (DEMO, HERE, BACKUP, QUIT)
             names = sorted(each.name for each in self.folder.iterdir() if not each.name.startswith("."))
             held = join_words([*names[:3], f"{len(names) - 3} more"] if names[3:] else names)
             how = (
@@ -54,7 +55,7 @@ class StartScreen(AskingScreen):
                 f" trundle --data FOLDER. {how}"
             )
         else:
-            options = (DEMO, OWN, QUIT)
+            options = (DEMO, OWN, BACKUP, QUIT)
         return Question(
             "begin",
             "Begin",
