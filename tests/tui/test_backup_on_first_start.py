@@ -11,6 +11,7 @@ import pytest
 from textual import events
 
 from checklists.book import Book
+from checklists.demo import SIGN
 from checklists.files.backup_contents import BACKUPS, contents_of
 from checklists.files.backup_making import make_backup
 from checklists.files.backup_places import path_typed
@@ -199,6 +200,19 @@ async def test_where_it_cannot_be_put_it_says_why_and_the_next_start_asks_again(
         assert what_is_in(own) == "nothing"
         await she.press("down", "down", "down", "enter", "y")
         assert she.app.return_value == "put back"
+
+
+async def test_the_demo_school_is_not_put_in_place_of_her_own(
+    tmp_path: Path, documents: Path, old_school: Path
+) -> None:
+    demo = copytree(old_school, tmp_path / "demo")
+    (demo / SIGN).touch()
+    make_backup(demo, documents, OCTOBER_4)
+    async with newcomer(tmp_path / "own", (60, 20)) as she:
+        await she.answer(ROW)
+        await she.press("enter", "y")
+        assert "That is a backup of the demo school." in words_of(she.shown)
+    assert what_is_in(tmp_path / "own") == "nothing"
 
 
 def test_a_folder_in_which_putting_back_was_cut_off_is_no_empty_one(tmp_path: Path) -> None:
