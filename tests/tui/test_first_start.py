@@ -178,7 +178,9 @@ async def test_set_up_afresh_keeps_what_was_said_before_beside_it(tmp_path: Path
         assert she.open_id == "school name"
     assert "Applewick" in (tmp_path / "own" / "set-up.toml.before").read_text()
     assert what_is_in(tmp_path / "own") == "nothing"
-    (tmp_path / "own" / "daybook").mkdir()  # its first day was written, and then the disk did not take the plan
+    (tmp_path / "own" / "daybook").mkdir()
+    assert what_is_in(tmp_path / "own") == "nothing"
+    (tmp_path / "own" / "daybook" / "2026-11-30.toml").touch()  # written, and then the disk did not take the plan
     assert what_is_in(tmp_path / "own") == "half a set-up"
 
 
