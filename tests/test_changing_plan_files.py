@@ -14,6 +14,7 @@ from checklists.files import plan_steps
 from checklists.files.year_pending import PENDING
 from checklists.plan.plan_files import PlanFiles
 from checklists.plan.records import Item, Supply
+from checklists.plan.renaming import rename
 from tests.days import line_of, opened, opened_again, packed
 from tests.schools import MONDAY, small_school
 from tui.main import main
@@ -167,3 +168,17 @@ def test_what_is_left_of_a_step_and_does_not_read_stops_no_start(book: Book) -> 
     before = book.plan_files
     (book.folder / PENDING).write_bytes(b'said = "\xff\xfe and nothing else"\n')
     assert opened_again(book).plan_files == before and not (book.folder / PENDING).exists()
+
+
+def test_rules_that_were_edited_since_are_read_again_before_a_name_goes_into_them(book: Book) -> None:
+    own = '[[off]]\nrule = "{}"\nclass_id = "3-B"\nreason = "the aide does it"\n'
+    first, second = [each.id for each in book.rules.rules if not each.safety][:2]
+    (book.folder / "rules.toml").write_text(own.format(first))
+    again = opened_again(book)
+    (book.folder / "rules.toml").write_text(own.format(first) + own.format(second))
+    renamed = rename(again.plan_files, again.own_rules, "class", "3-B", "3-W")
+    with pytest.raises(NotSaved, match="changed outside this window and was read again"):
+        again.change_files(renamed.files, "renamed", AT, renamed.own_rules)
+    renamed = rename(again.plan_files, again.own_rules, "class", "3-B", "3-W")
+    again.change_files(renamed.files, "renamed", AT, renamed.own_rules)
+    assert [each.class_id for each in opened_again(again).own_rules.off] == ["3-W", "3-W"]

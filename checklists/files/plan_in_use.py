@@ -110,6 +110,8 @@ class PlanInUse:
         if rules is not None and rules != self.read.own_rules:
             from checklists.files.rule_file import text_with_names
 
+            self._must_be_as_read(RULES)
+            self._must_be_unchanged(RULES)  # the names are put into it by their places
             contents[RULES] = text_with_names(self.folder, rules).encode()
         for name in contents:
             self._must_be_as_read(name)
@@ -214,7 +216,11 @@ class PlanInUse:
     def _must_be_as_read(self, name: str) -> None:
         if wrong := _grave(self.read.problems):
             raise NotSaved(f"First put this right, then do it again. {wrong}")
-        if name != RULES and _stamp_of(name, self._stamps) != _stamp_of(name, stamps_of(self.folder)):
+        if name != RULES:
+            self._must_be_unchanged(name)
+
+    def _must_be_unchanged(self, name: str) -> None:
+        if _stamp_of(name, self._stamps) != _stamp_of(name, stamps_of(self.folder)):
             self.read_again()
             raise NotSaved(f"{name} was changed outside this window and was read again. Look, then do it once more.")
 
