@@ -182,3 +182,12 @@ def test_rules_that_were_edited_since_are_read_again_before_a_name_goes_into_the
     renamed = rename(again.plan_files, again.own_rules, "class", "3-B", "3-W")
     again.change_files(renamed.files, "renamed", AT, renamed.own_rules)
     assert [each.class_id for each in opened_again(again).own_rules.off] == ["3-W", "3-W"]
+
+
+def test_a_step_that_the_disk_took_but_not_among_the_others_is_the_one_that_is_taken_back(book: Book) -> None:
+    before = book.plan_files
+    book.change_files(with_chalk(before), "chalk for everybody", AT)
+    steps = book.folder / "plan-steps"
+    (steps / "1.toml").rename(book.folder / PENDING)  # as it is left where the disk is full just then
+    assert book.take_files_back() == "chalk for everybody"
+    assert book.plan_files == before and not (book.folder / PENDING).exists() and not list(steps.iterdir())

@@ -16,6 +16,7 @@ from msgspec import structs
 from checklists.files.last_good import Stamp
 from checklists.files.plan_folder import CLASSES, RULES, SCHOOL, PlanRead, read_plan, stamps_of
 from checklists.files.safely import NotSaved
+from checklists.files.year_pending import finish, is_changing
 from checklists.plan.plan_files import PlanFiles, files_of, plan_of
 from checklists.plan.records import Classes, Plan, School
 from checklists.problems import Problem
@@ -105,6 +106,10 @@ class PlanInUse:
         from checklists.files.plan_check import problems_in
         from checklists.files.plan_steps import change, newest_step, take_back
 
+        if is_changing(self.folder):
+            finish(self.folder)
+            self.read_again()
+            raise NotSaved("A change of before was finished only now. Look, then do it once more.")
         files = files_of(plan_of(files, builtin_supplies()), builtin_supplies())  # what is not hers is not written
         contents = self._what_differs(files)
         if rules is not None and rules != self.read.own_rules:
@@ -140,6 +145,8 @@ class PlanInUse:
         """Take the newest change of files back; what it was."""
         from checklists.files.plan_steps import newest_step, take_back
 
+        if is_changing(self.folder):  # the newest step is made and could not be put among the others yet
+            finish(self.folder)
         found = newest_step(self.folder)
         if found is None:
             raise NotSaved("No change of the plan is left to take back.")

@@ -35,13 +35,15 @@ def finish_what_was_cut_off(folder: Path) -> tuple[Problem, ...]:
         return (Problem(PENDING, "", what, wait),) if is_backup else ()
     try:
         with lock:
-            _finish(folder, _begin_of(folder))
+            finish(folder)
     except NotSaved as problem:
         return (Problem(PENDING, "", "Putting a backup back was cut off.", str(problem)),) if is_backup else ()
     return ()
 
 
-def _finish(folder: Path, begin: bytes) -> None:
+def finish(folder: Path) -> None:
+    """Finish whatever is pending; the caller has the lock. Raises NotSaved where the disk refuses."""
+    begin = _begin_of(folder)
     if begin.startswith(_BEGINS_AN_ARCHIVE):
         from checklists.files.backup_putting_back import finish_putting_back
 
