@@ -9,9 +9,21 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TypeVar
 
-from msgspec import Struct
+from msgspec import Struct, structs
 
-from checklists.plan.records import Archive, Classes, Kit, Kits, Lesson, Plan, School, SchoolClass, Supply
+from checklists.plan.records import (
+    Archive,
+    Box,
+    Classes,
+    Kit,
+    Kits,
+    Lesson,
+    Plan,
+    School,
+    SchoolClass,
+    Supply,
+    grade_number,
+)
 
 Of = TypeVar("Of", SchoolClass, Supply, Kit, Lesson)
 
@@ -66,4 +78,29 @@ def _apart(every: tuple[Of, ...]) -> tuple[tuple[Of, ...], tuple[tuple[int, Of],
         return every, ()
     return tuple(each for each in every if not each.archived), tuple(
         (n, each) for n, each in enumerate(every) if each.archived
+    )
+
+
+def with_what_holds(files: PlanFiles, builtin: Iterable[Supply]) -> PlanFiles:
+    """The same with what holds though no file says it: supplies that come with the program, a box for each grade."""
+    hers = {each.id for each in files.supplies}
+    grades = {each.grade for each in files.classes.classes if not each.archived}
+    missing = sorted(grades - {each.grade for each in files.kits.boxes}, key=grade_number)
+    boxes = (*files.kits.boxes, *(Box(grade) for grade in missing))
+    return structs.replace(
+        files,
+        supplies=files.supplies + tuple(each for each in builtin if each.id not in hers),
+        kits=structs.replace(files.kits, boxes=boxes),
+    )
+
+
+def as_written(files: PlanFiles, before: PlanFiles, builtin: Iterable[Supply]) -> PlanFiles:
+    """The same without what holds unsaid and was not in the files ``before``: what is unchanged is not written."""
+    there = {each.grade for each in before.kits.boxes}
+    boxes = tuple(each for each in files.kits.boxes if each.grade in there or each != Box(each.grade))
+    as_it_comes = tuple(builtin)
+    return structs.replace(
+        files,
+        supplies=tuple(each for each in files.supplies if each not in as_it_comes),
+        kits=structs.replace(files.kits, boxes=boxes),
     )

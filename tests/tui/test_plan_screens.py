@@ -188,6 +188,25 @@ async def test_a_supply_that_comes_with_the_program_is_hers_once_she_changes_it(
         assert kept(tmp_path) == before
 
 
+async def test_a_box_nobody_has_described_is_there_and_written_once_it_is(tmp_path: Path) -> None:
+    folder = reference_school(tmp_path)
+    with Book.open(folder) as book:
+        files = book.plan_files
+        book.change_files(structs.replace(files, kits=structs.replace(files.kits, boxes=())), "no boxes", AT_7_41)
+    async with at_desk(folder) as desk:
+        before = kept(folder)
+        await open_subject(desk, "Boxes")
+        await go_to_row(desk, "3")
+        await desk.press("enter")
+        await go_to_row(desk, "shelf")
+        await desk.press("enter")
+        await type_in(desk, "s1")
+        await desk.press("enter")
+        assert [(each.grade, each.shelf) for each in kept(folder).kits.boxes] == [("3", "s1")]
+        await desk.press("u")
+        assert kept(folder) == before
+
+
 async def test_another_rotation_takes_the_timetable_along(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         before = kept(tmp_path)
@@ -207,7 +226,7 @@ async def test_a_class_renamed_keeps_its_place_and_what_was_ticked(tmp_path: Pat
         at = desk.book.opening(MONDAY).progress["3-B"]
         await open_subject(desk, "Classes")
         await go_to_row(desk, "3-B")
-        await desk.press("n backspace h a l e enter")
+        await desk.press("n 3 minus h a l e enter")  # the first sign takes the place of the name there was
         assert "3-hale" in desk.screen
         assert desk.book.opening(MONDAY).progress["3-hale"] == at
         assert [key for key, state in desk.states().items() if state == "packed"] == packed

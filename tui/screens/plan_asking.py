@@ -50,20 +50,22 @@ class PlanAskingScreen(RowsScreen):
 
     asked: Asked | None = None
     typed = ""
+    is_as_it_stood = False
+    """Whether what is typed is still what stood there: the first sign replaces it, Backspace goes on from it."""
     refused = ""
 
     def plan_asked_of(self) -> Plan:
         """The plan whose things can be chosen."""
         return self.book.plan
 
-    def ask(self, asked: Asked, typed: str = "") -> None:
-        """Ask it; ``typed`` is what stands there already."""
+    def ask(self, asked: Asked, typed: str = "", *, stood: bool = False) -> None:
+        """Ask it; ``typed`` is its beginning, or what stands there already."""
         if asked.field.way in BY_LIST or len(asked.field.choices) > CHOICES_BY_DIGIT:
             self.stop_asking()
             self.choose(asked)
             return
         self.forget_refusal()
-        self.asked, self.typed = asked, typed
+        self.asked, self.typed, self.is_as_it_stood = asked, typed, stood
         self.echo()
 
     def forget_refusal(self) -> None:
@@ -136,7 +138,8 @@ class PlanAskingScreen(RowsScreen):
         if why:
             said = Content.assemble((f"{self.typed}_", "bold $ask"), "  ", (why, "bold $alarm"))
         else:
-            said = Content.assemble((asked.prompt, ""), " ", (f"{self.typed}_", "bold $ask"), self.enter_takes(asked))
+            look = "bold $ask reverse" if self.is_as_it_stood else "bold $ask"
+            said = Content.assemble((asked.prompt, ""), " ", (f"{self.typed}_", look), self.enter_takes(asked))
         message.put(said, alone=True)
         keys.show_instead(Content(" Enter: take it   Backspace: erase   Esc: leave it as it is"))
 
@@ -157,8 +160,9 @@ class PlanAskingScreen(RowsScreen):
         return ""
 
     def type_in(self, text: str) -> None:
-        """Text is data: no sign of it may steer the terminal."""
-        self.typed = clean(self.typed + text)[:LONGEST_TYPED].lstrip()
+        """Behind what is typed, or in place of what stood there. No sign of it may steer the terminal."""
+        before = "" if self.is_as_it_stood else self.typed
+        self.typed, self.is_as_it_stood = clean(before + text)[:LONGEST_TYPED].lstrip(), False
         self.echo()
 
     def on_key(self, event: events.Key) -> None:
@@ -214,7 +218,7 @@ class PlanAskingScreen(RowsScreen):
     def action_erase(self) -> None:
         if self.asked is not None and self.asked.field.way not in BY_DIGIT:
             self.forget_refusal()
-            self.typed = self.typed[:-1]
+            self.typed, self.is_as_it_stood = self.typed[:-1], False
             self.echo()
 
     def action_back(self) -> None:

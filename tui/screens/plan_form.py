@@ -14,6 +14,7 @@ from checklists.forms.fields import Field, fields_of_form
 from checklists.forms.places import Place, kind_of, own_name, put
 from checklists.forms.said import name_of, say_value
 from checklists.forms.typed import CannotBe
+from checklists.plan import naming
 from checklists.words import clean
 from tui.keys import FORM, bindings_of
 from tui.plan_rows import form_rows
@@ -57,6 +58,8 @@ class PlanFormScreen(PlanScreen):
         if kind is None or name is None:
             return "Enter changes the row in hand."
         uses = uses_of(self.files, self.book.own_rules, kind, name)
+        if kind == naming.BELLS and not uses:  # a day goes by one without naming it
+            return "Enter changes the row in hand."
         return f"Used: {say_uses(uses, 2)}" if uses else "Nothing uses it."
 
     @on(LineList.Moved)
@@ -88,10 +91,13 @@ class PlanFormScreen(PlanScreen):
         if field.way in OPENED:
             self.open(field, value)
             return
-        if field.way == "text" and not typed:
-            typed = str(value)
+        stood = str(value) if field.way == "text" and not typed else ""
         suggested = value if field.way in ("one", "grade", "choice", *NUMBERS) else "" if not field.required else None
-        self.ask(Asked(field, f"{field.label}?", lambda said: self.put(field, said), suggested), typed)
+        self.ask(
+            Asked(field, f"{field.label}?", lambda said: self.put(field, said), suggested),
+            typed or stood,
+            stood=bool(stood),
+        )
 
     def open(self, field: Field, value: Any) -> None:
         """A list or a record has a screen of its own; one that is not said yet begins as usual."""

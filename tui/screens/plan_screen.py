@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from msgspec import Struct, structs
+from msgspec import Struct
 from rich.cells import cell_len
 from textual import events
 from textual.app import ComposeResult
@@ -19,7 +19,7 @@ from checklists.forms.sense import what_makes_no_sense
 from checklists.forms.typed import CannotBe
 from checklists.lines.records import Day
 from checklists.pages.what_follows import what_follows
-from checklists.plan.plan_files import PlanFiles
+from checklists.plan.plan_files import PlanFiles, as_written, with_what_holds
 from checklists.rules.read import builtin_supplies
 from checklists.rules.records import RuleFile
 from checklists.words import clean, say_date
@@ -56,13 +56,8 @@ class PlanScreen(PlanAskingScreen):
 
     @property
     def files(self) -> PlanFiles:
-        """The plan files; among supplies those that come with the program too, which are hers once she changes them."""
-        files = self.book.plan_files
-        if self.place[:1] != ("supplies",):
-            return files
-        hers = {each.id for each in files.supplies}
-        others = (each for each in builtin_supplies() if each.id not in hers)
-        return structs.replace(files, supplies=(*files.supplies, *others))
+        """The plan files with what holds though no file says it; it is hers once she changes it."""
+        return with_what_holds(self.book.plan_files, builtin_supplies())
 
     @property
     def value(self) -> Any:
@@ -126,6 +121,7 @@ class PlanScreen(PlanAskingScreen):
             raise CannotBe(why)
         before, plan = self.trundle.recorder.day(self.date), self.book.plan
         openly = self.private_of() or said  # what is taken back is said on any screen
+        files = as_written(files, self.book.plan_files, builtin_supplies())
         problem = self.trundle.recorder.change_files(files, openly, self.trundle.now(), rules)
         if problem:
             if self.book.plan is not plan:  # it was changed outside, and read again

@@ -12,7 +12,8 @@ from textual.content import Content
 from checklists.forms.fields import Field, field_of
 from checklists.forms.places import Place, value_at
 from checklists.forms.said import say_value
-from checklists.plan.plan_files import PlanFiles
+from checklists.plan.plan_files import PlanFiles, with_what_holds
+from checklists.rules.read import builtin_supplies
 from checklists.words import clean, plural, say_full_date, say_number
 from tui.columns import fit
 from tui.keys import PLAN_SUBJECTS, bindings_of
@@ -46,7 +47,8 @@ class PlanSubjectsScreen(RowsScreen):
 
     @property
     def files(self) -> PlanFiles:
-        return self.book.plan_files
+        """The plan files with what holds though no file says it."""
+        return with_what_holds(self.book.plan_files, builtin_supplies())
 
     def reread(self) -> None:
         cells, files, rows = label_cells(self.app.size.width), self.files, []
