@@ -104,6 +104,15 @@ async def test_several_are_asked_one_after_the_other_and_places_are_typed(tmp_pa
         assert " ? " not in desk.screen
 
 
+async def test_a_number_typed_on_the_list_can_be_for_the_question(tmp_path: Path) -> None:
+    async with at_desk(painting(tmp_path, tags=("watercolour",))) as desk:
+        await desk.press("m m 1 2")
+        assert "12_ y: for the question" in desk.screen
+        await desk.press("y")
+        assert room_12(tmp_path) == Room("12", sink=False, carpet=False, drying_places=12)
+        assert not desk.entries()
+
+
 async def test_a_room_that_needs_nothing_of_what_is_unknown_is_not_asked_about(tmp_path: Path) -> None:
     async with at_desk(painting(tmp_path, tags=("drawing",))) as desk:
         assert "more to ask" not in desk.screen and "is there" not in desk.screen

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Literal
 from textual import events
 
 from checklists.daybook.entries import Reported
-from checklists.lines.records import Day
+from checklists.lines.records import Day, Line
 from checklists.words import clean, say_date
 from tui.screens.packing import PackingScreen
 from tui.widgets.message_line import MessageLine
@@ -39,11 +39,12 @@ class AnsweringScreen(PackingScreen):
         facts = self.book.facts_asked(self.date)
         if not (self.day.questions or facts) or self.step:
             return
+        typed = self.typed
         self.let_go_of_step()
         if not self.is_question_in_sight():
             return
         if not self.day.questions:
-            self.answer_fact(facts[0], outcome == "done")
+            self.answer_fact(facts[0], outcome == "done", typed)
             return
         question = self.day.questions[0]
         problem = self.record(Reported(at=self.trundle.now(), visit=question.visit, outcome=outcome), on=question.date)
@@ -82,10 +83,24 @@ class AnsweringScreen(PackingScreen):
 
     # ------------------------------------------------------------------------------------------------------- facts
 
-    def answer_fact(self, asked: Asked, yes: bool) -> None:
-        """With one key, or with a number that is typed now."""
+    def number_asked(self) -> Asked | None:
+        """The question on top, where a number answers it."""
+        facts = () if self.day.questions else self.book.facts_asked(self.date)
+        return facts[0] if facts and facts[0].takes != "yes or no" else None
+
+    def echo(self, line: Line | None) -> str:
+        """While a number is asked above, that the one typed can be for it, too."""
+        said = super().echo(line)
+        if self.typed and self.number_asked() is not None:
+            return f"{self.typed}_ y: for the question{said.removeprefix(f'{self.typed}_')}"
+        return said
+
+    def answer_fact(self, asked: Asked, yes: bool, typed: str = "") -> None:
+        """With one key, with the number typed before it, or with one that is typed now."""
         if asked.takes == "yes or no":
             self.take_answer(asked, yes)
+        elif yes and typed:
+            self.take_number(asked, typed)
         elif asked.takes == "number" and not yes:
             self.take_answer(asked, 0)
         elif asked.takes == "right or number" and yes:
@@ -101,6 +116,18 @@ class AnsweringScreen(PackingScreen):
             self.app.push_screen(
                 TypingScreen(self.date, asked.text, hint, lambda typed: read_answer(asked, typed), take)
             )
+
+    def take_number(self, asked: Asked, typed: str) -> None:
+        """A number typed before the key that answers."""
+        from checklists.asking import read_answer
+        from checklists.plan.class_notes import CannotNote
+
+        try:
+            answer = read_answer(asked, typed)
+        except CannotNote as problem:
+            self.say(str(problem), alarm=True)
+            return
+        self.take_answer(asked, answer)
 
     def take_answer(self, asked: Asked, answer: Answer) -> None:
         """Write an answer into the plan."""
