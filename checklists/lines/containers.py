@@ -42,6 +42,22 @@ def name_of(plan: Plan, container: str) -> str:
     return container[:1].upper() + container[1:]
 
 
+def kits_along(plan: Plan, lesson: Lesson, part: int, grade: str) -> tuple[str, ...]:
+    """Kits of a lesson that a part of it needs: those it takes something from, and those no part says a thing of."""
+
+    def takes_from(kit: str, number: int) -> bool:
+        each = lesson.parts[number - 1]
+        items = (*each.items, *each.short_version)
+        return any(container_for(plan, item.supply, grade, lesson, item.into) == kit for item in items)
+
+    numbers = range(1, len(lesson.parts) + 1)
+    return tuple(
+        kit
+        for kit in lesson.kits
+        if takes_from(kit, part) or not any(takes_from(kit, number) for number in numbers if number != part)
+    )
+
+
 def container_for(plan: Plan, supply: str, grade: str, lesson: Lesson | None, into: str = "") -> str:
     """Where a supply rides: as the lesson says, else the lesson's kit that holds it, the cart, or the grade's box."""
     if into == "box":

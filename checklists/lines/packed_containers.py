@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import inf
 
 from checklists.daybook.state import State
-from checklists.lines.containers import CART, name_of
+from checklists.lines.containers import CART, kits_along, name_of
 from checklists.lines.loads import held_when_packed
 from checklists.lines.records import Container, ContainerKind, Line, Visit
 from checklists.plan.records import Plan
@@ -15,12 +15,13 @@ from checklists.words import say_date
 
 
 def containers_of(plan: Plan, state: State, visits: Sequence[Visit], lines: Sequence[Line]) -> tuple[Container, ...]:
-    """The cart first, then every container with lines and every kit of a lesson, in the order of the first visit."""
+    """The cart first, then every container with lines and every kit of a part, in the order of the first visit."""
     needed: dict[str, list[Visit]] = {CART: list(visits)} if visits else {}
     by_key = {visit.key: visit for visit in visits}
     for visit in visits:
         for step in visit.steps if not visit.substitute else ():
-            for kit in plan.lesson_by_id[step.lesson].kits:
+            grade = plan.class_by_id[visit.class_id].grade
+            for kit in kits_along(plan, plan.lesson_by_id[step.lesson], step.part, grade):
                 _need(needed, kit, visit)
     for line in lines:
         needed.setdefault(line.container, [])  # one that is only filled for later days has no visit today

@@ -150,6 +150,7 @@ def test_stopping_from_the_keyboard_gives_no_traceback(tmp_path: Path) -> None:
     program = (
         "import io, signal, sys\n"
         "from checklists.commandline import parse, run\n"
+        "signal.signal(signal.SIGINT, signal.default_int_handler)\n"  # a test run in the background ignores it
         "class StoppedWhileWriting(io.StringIO):\n"
         "    def write(self, text): signal.raise_signal(signal.SIGINT)\n"
         "sys.stdout = StoppedWhileWriting()\n"
