@@ -105,8 +105,13 @@ def bells_of(shape: DayShape) -> tuple[Bells, ...]:
 
 
 def _delayed(shape: DayShape) -> DayShape:
-    """Two hours later, shorter periods, lunch after the same period and as long as ever."""
-    length = min(shape.length, DELAYED_LENGTH)
+    """Two hours later, shorter periods, lunch after the same period and as long as ever; over no later than usual.
+
+    Where not even the shortest periods would fit, it ends later.
+    """
+    away = shape.lunch[1] - shape.lunch[0] if shape.lunch is not None else 0
+    left = end_of_day(shape) - shape.first_bell - DELAY - away - (shape.periods - 1) * shape.between
+    length = min(shape.length, DELAYED_LENGTH, max(LEAST_LENGTH, left // shape.periods))
     later = DayShape(shape.first_bell + DELAY, length, shape.between, shape.periods)
     if shape.lunch is None:
         return later

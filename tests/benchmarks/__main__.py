@@ -14,6 +14,7 @@ from tempfile import TemporaryDirectory
 
 import textual
 
+from tests.benchmarks.bringing_in import bring_in_many_supplies
 from tests.benchmarks.commands import print_the_morning
 from tests.benchmarks.days import build_one_day, teach_a_year
 from tests.benchmarks.measuring import Result, as_table
@@ -28,6 +29,7 @@ ALL: dict[str, Callable[[Path], Result | list[Result]]] = {
     "day": build_one_day,
     "rules": measure_rules,
     "route": measure_routes,
+    "bring-in": bring_in_many_supplies,
     "year": teach_a_year,
 }
 

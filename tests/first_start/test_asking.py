@@ -18,6 +18,7 @@ from checklists.first_start.asking_day import DaySaid, LessonSaid, VisitSaid
 from checklists.first_start.going import answered, gone_back
 from checklists.first_start.making import first_entries, made_from, with_day
 from checklists.first_start.question import NotTaken, Question
+from checklists.words import minute_of
 from tests.first_start.answering import MONDAY_AT_7_20, by_question, plan_from, run_through, said_in, way_of
 
 ODD = "[b]x[/b] \x1b[31m \u202e \ud83d\ude00 {} %s ' \" \\ \u05d0\u05d1 \x00 \t 🎨"
@@ -79,6 +80,8 @@ def test_with_nothing_but_enter_there_is_a_plan_without_visits() -> None:
     assert not problems_in(files)
     assert files.classes.timetable == {"Mon": {}}
     assert [bells.id for bells in files.school.bells] == ["regular", "delayed opening", "early dismissal"]
+    regular, delayed, _ = (minute_of(bells.periods[-1].end) for bells in files.school.bells)
+    assert delayed <= regular
     assert (files.school.bells[0].periods[0].start, files.school.bells[0].periods[0].end) == ("8:00", "8:45")
 
 
