@@ -145,6 +145,21 @@ async def test_the_timetable_is_filled_one_period_after_the_other(tmp_path: Path
         assert "C" not in kept(tmp_path).classes.timetable
 
 
+async def test_a_class_moves_into_a_room_that_is_new(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        before = kept(tmp_path)
+        await open_subject(desk, "Classes")
+        await go_to_row(desk, "3-B")
+        await desk.press("enter")
+        await go_to_row(desk, "room")
+        await desk.press("enter 3 1 enter")
+        files = kept(tmp_path)
+        assert next(each.room for each in files.classes.classes if each.id == "3-B") == "31"
+        assert files.school.rooms[-1].id == "31" and "3-B is in Room 31." in desk.screen
+        await desk.press("u")
+        assert kept(tmp_path) == before
+
+
 async def test_where_a_class_is_can_be_said_and_the_list_follows(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         await open_subject(desk, "What each grade is taught")

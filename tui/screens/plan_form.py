@@ -19,7 +19,7 @@ from checklists.words import clean
 from tui.keys import FORM, bindings_of
 from tui.plan_rows import form_rows
 from tui.screens.plan_asking import NUMBERS, Asked
-from tui.screens.plan_screen import PlanScreen
+from tui.screens.plan_new import NewEntryScreen
 from tui.widgets.line_list import LineList
 from tui.widgets.message_line import MessageLine
 
@@ -27,7 +27,7 @@ OPENED = ("list", "several", "counts", "record")
 """Ways of fields that have a screen of their own."""
 
 
-class PlanFormScreen(PlanScreen):
+class PlanFormScreen(NewEntryScreen):
     """The fields of one record."""
 
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FORM)]
@@ -91,8 +91,12 @@ class PlanFormScreen(PlanScreen):
         if field.way in OPENED:
             self.open(field, value)
             return
+        self.draft = None
+        if field.way == "one":
+            self.ask_name(field, f"{field.label}?", lambda name: self.put(field, name), value)
+            return
         stood = str(value) if field.way == "text" and not typed else ""
-        suggested = value if field.way in ("one", "grade", "choice", *NUMBERS) else "" if not field.required else None
+        suggested = value if field.way in ("grade", "choice", *NUMBERS) else "" if not field.required else None
         self.ask(
             Asked(field, f"{field.label}?", lambda said: self.put(field, said), suggested),
             typed or stood,
@@ -127,7 +131,8 @@ class PlanFormScreen(PlanScreen):
             self.rename(str(value))
             return
         said = f"{self.name_here()}: {field.label.lower()} {say_value(self.book.plan, field, value)}"
-        self.change(changed(self.files, (*self.place, field.name), value), said, field.name)
+        files = self.draft or self.files
+        self.change(changed(files, (*self.place, field.name), value), said, field.name)
 
     def rename(self, new: str) -> None:
         """Another name, and all that names it follows. Raises CannotBe."""
