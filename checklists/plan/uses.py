@@ -68,6 +68,8 @@ def say_uses(uses: tuple[Use, ...], most: int = 4) -> str:
 
 def _use(named: Named, kind: str, plan: Plan) -> Use:
     said, by_kind, by = _said(named, kind, plan)
+    if any(getattr(each, "archived", False) for each in named.holders):
+        said = f"{said} (archived)"
     return Use(said, named.file, named.path, by_kind, by, is_private=named.field in _PRIVATE)
 
 

@@ -148,7 +148,9 @@ def test_what_only_archived_things_need_can_be_archived_but_not_taken_out(tmp_pa
     with opened(small_school(tmp_path)) as book:
         files = archive(archive(book.plan_files, LESSON, "yarn-birds"), SUPPLY, "yarn-ball")
     assert files.classes.teaching == {"3": ("paper-hills",)}
-    with pytest.raises(CannotArchive, match="yarn ball is in use: Yarn Birds, part 1"):
+    with pytest.raises(
+        CannotArchive, match=r"yarn ball is in use: Yarn Birds, part 1: 1 for each student \(archived\)"
+    ):
         remove(files, RuleFile(), SUPPLY, "yarn-ball")
     gone = remove(remove(files, RuleFile(), LESSON, "yarn-birds"), RuleFile(), SUPPLY, "yarn-ball")
     assert problems_in(gone) == ()
