@@ -288,11 +288,11 @@ async def test_every_form_and_list_is_gone_through_by_keys_with_odd_text_in_ever
     async with at_desk(folder, size=size) as desk:
         for subject in subjects():
             await open_subject(desk, subject)
-            await look_through(desk, depth=0)
+            await look_through(desk, depth=0, keep=size == (80, 24))
             while type(desk.app.screen).__name__ != "MorningScreen":
                 await desk.press("escape")
     said = "".join(str(part) for part in parts_by_file(kept(folder)).values())
-    assert clean(ODD) in said.replace("\\\\", "\\").replace("\\'", "'")
+    assert size == (60, 20) or clean(ODD) in said.replace("\\\\", "\\").replace("\\'", "'")
 
 
 def subjects() -> Iterator[str]:
@@ -301,14 +301,14 @@ def subjects() -> Iterator[str]:
     yield from (each.label for each in SUBJECTS if each.place)
 
 
-async def look_through(desk: Desk, depth: int) -> None:
-    """Each field of the first entry: opened, typed into, left again; nothing is cut off that says what to do."""
+async def look_through(desk: Desk, depth: int, *, keep: bool) -> None:
+    """Each field of the first entry: opened, typed into, kept or left; nothing is cut off that says what to do."""
     screen = desk.app.screen
     assert_keys_in_sight(desk)
     if isinstance(screen, PlanListScreen):
         if screen.of_records and screen.steps:
             await desk.press("enter")
-            await look_through(desk, depth + 1)
+            await look_through(desk, depth + 1, keep=keep)
         await desk.press("escape")
         return
     assert isinstance(screen, PlanFormScreen)
@@ -318,7 +318,7 @@ async def look_through(desk: Desk, depth: int) -> None:
             is_said = getattr(screen.value, field.name) is not None
             if is_said and depth < 5:
                 await desk.press("enter")
-                await look_through(desk, depth + 1)
+                await look_through(desk, depth + 1, keep=keep)
             continue
         await desk.press("enter")
         assert_keys_in_sight(desk)
@@ -326,8 +326,8 @@ async def look_through(desk: Desk, depth: int) -> None:
             assert isinstance(desk.app.screen, PlanAskingScreen)
             await paste(desk, ODD)
             assert "[bold]a[/]" in desk.screen
-            await desk.press("enter")
-            assert getattr(screen.value, field.name) == " ".join(clean(ODD).split())
+            await desk.press("enter" if keep else "escape")
+            assert (getattr(screen.value, field.name) == " ".join(clean(ODD).split())) == keep
         else:
             await desk.press("escape")
         assert desk.app.screen is screen
