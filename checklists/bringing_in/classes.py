@@ -64,7 +64,8 @@ def _guess(rows: tuple[TableRow, ...], rooms: Mapping[str, str], files: PlanFile
     known = ClassesKnown(files.classes.classes)
     named = [n for n in range(width) if share_of(cells[n], lambda each: _is_class(each, known)) >= 0.5]
     texts = [n for n in range(width) if cells[n] and share_of(cells[n], is_number) < 0.5]
-    first = next(iter((*named, *(n for n in texts if share_of(cells[n], read_grade) < 0.9))), None)
+    graded = [n for n in range(width) if share_of(cells[n], _says_grade) >= 0.5]  # whatever classes there are by now
+    first = next(iter((*graded, *named, *(n for n in texts if share_of(cells[n], read_grade) < 0.9))), None)
     if first is None:
         return {}
     at = {"class": first}
@@ -96,8 +97,12 @@ def _are_grades_of(rows: tuple[TableRow, ...], classes: int, column: int) -> boo
 
 
 def _is_class(text: str, known: ClassesKnown) -> bool:
-    is_plain = is_number(text) or bool(read_grade(text))
-    return known.find(text) is not None or (bool(name_class(text).grade) and not is_plain)
+    return known.find(text) is not None or _says_grade(text)
+
+
+def _says_grade(text: str) -> bool:
+    """Whether it is the name of a class that tells its grade, and more than a number or a grade alone."""
+    return bool(name_class(text).grade) and not is_number(text) and not read_grade(text)
 
 
 def _is_room(text: str, rooms: Mapping[str, str]) -> bool:

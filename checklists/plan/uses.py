@@ -54,10 +54,21 @@ def uses_of(files: PlanFiles, own_rules: RuleFile, kind: str, name: str) -> tupl
     ``kind`` is one of those in ``naming``: "class", "room", "period", "timetable day", "bells", "supply", "kit",
     "lesson", "grade", "need", "tag", "mark".
     """
-    plan = plan_of(files, ())
-    rules = naming.names_in_record(RULES_FILE, own_rules)
-    found = (each for each in (*naming.names_in(files), *rules) if each.is_of(kind, name))
-    return tuple(_use(each, kind, plan) for each in found)
+    plan, named = _names_of(files, own_rules)
+    return tuple(_use(each, kind, plan) for each in named if each.is_of(kind, name))
+
+
+_newest: list[tuple[PlanFiles, RuleFile, Plan, tuple[Named, ...]]] = []
+"""The names of the plan asked about last: the records are frozen, and much is asked of one plan in a row."""
+
+
+def _names_of(files: PlanFiles, own_rules: RuleFile) -> tuple[Plan, tuple[Named, ...]]:
+    for known_files, known_rules, plan, named in _newest:
+        if known_files is files and known_rules is own_rules:
+            return plan, named
+    named = (*naming.names_in(files), *naming.names_in_record(RULES_FILE, own_rules))
+    _newest[:] = [(files, own_rules, plan_of(files, ()), named)]
+    return _newest[0][2], named
 
 
 def say_uses(uses: tuple[Use, ...], most: int = 4) -> str:
