@@ -103,10 +103,13 @@ async def open_subject(desk: Desk, subject: str) -> None:
 
 
 async def go_to_row(desk: Desk, key: str) -> None:
-    while desk.in_hand != key:
-        before = desk.in_hand
-        await desk.press("down")
-        assert desk.in_hand != before, f"no row {key}"
+    """With the arrow, from the row in hand."""
+    keys = [row.key for row in desk.app.screen.query_one(LineList).rows if row.kind not in ("heading", "text")]
+    assert key in keys, f"no row {key}"
+    steps = keys.index(key) - keys.index(desk.in_hand)
+    if steps:
+        await desk.press(" ".join(["down" if steps > 0 else "up"] * abs(steps)))
+    assert desk.in_hand == key
 
 
 @asynccontextmanager

@@ -312,6 +312,7 @@ async def look_through(desk: Desk, depth: int, *, keep: bool) -> None:
         await desk.press("escape")
         return
     assert isinstance(screen, PlanFormScreen)
+    asked: set[str] = set()
     for field in fields_of_form(type(screen.value)):
         await go_to_row(desk, field.name)
         if field.way in ("list", "several", "counts", "record"):
@@ -320,6 +321,9 @@ async def look_through(desk: Desk, depth: int, *, keep: bool) -> None:
                 await desk.press("enter")
                 await look_through(desk, depth + 1, keep=keep)
             continue
+        if not keep and field.way in asked and field.way != "text":  # asked in the same words and width before
+            continue
+        asked.add(field.way)
         await desk.press("enter")
         assert_keys_in_sight(desk)
         if field.way == "text" and not field.is_own_name:
