@@ -160,6 +160,24 @@ async def test_a_class_moves_into_a_room_that_is_new(tmp_path: Path) -> None:
         assert kept(tmp_path) == before
 
 
+async def test_a_field_put_back_leaves_the_one_before_as_it_was_said(tmp_path: Path) -> None:
+    async with at_desk(tmp_path) as desk:
+        before = kept(tmp_path)
+        await open_subject(desk, "Classes")
+        await go_to_row(desk, "3-B")
+        await desk.press("enter")
+        await go_to_row(desk, "adults")
+        await desk.press("2 enter")
+        await go_to_row(desk, "room")
+        await desk.press("enter 3 1 enter")  # a room that is made on the way
+        await go_to_row(desk, "adults")
+        await desk.press("x")
+        class_ = next(each for each in kept(tmp_path).classes.classes if each.id == "3-B")
+        assert (class_.room, class_.adults) == ("31", 1)
+        await desk.press("u u u")
+        assert kept(tmp_path) == before
+
+
 async def test_where_a_class_is_can_be_said_and_the_list_follows(tmp_path: Path) -> None:
     async with at_desk(tmp_path) as desk:
         await open_subject(desk, "What each grade is taught")

@@ -15,6 +15,7 @@ from checklists.forms.places import Place, kind_of, own_name, put
 from checklists.forms.said import name_of, say_value
 from checklists.forms.typed import CannotBe
 from checklists.plan import naming
+from checklists.plan.plan_files import PlanFiles
 from checklists.words import clean
 from tui.keys import FORM, bindings_of
 from tui.plan_rows import form_rows
@@ -93,7 +94,7 @@ class PlanFormScreen(NewEntryScreen):
             return
         self.draft = None
         if field.way == "one":
-            self.ask_name(field, f"{field.label}?", lambda name: self.put(field, name), value)
+            self.ask_name(field, f"{field.label}?", lambda name: self.put(field, name, self.draft), value)
             return
         stood = str(value) if field.way == "text" and not typed else ""
         suggested = value if field.way in ("grade", "choice", *NUMBERS) else "" if not field.required else None
@@ -125,14 +126,13 @@ class PlanFormScreen(NewEntryScreen):
         """What the thing is called in words of a change."""
         return name_of(self.book.plan, self.value)
 
-    def put(self, field: Field, value: Any) -> None:
-        """Another value in a field, as a step. Raises CannotBe."""
+    def put(self, field: Field, value: Any, files: PlanFiles | None = None) -> None:
+        """Another value in a field, as a step; ``files`` have what was made on the way to it. Raises CannotBe."""
         if field.is_own_name and own_name(self.value) is not None:
             self.rename(str(value))
             return
         said = f"{self.name_here()}: {field.label.lower()} {say_value(self.book.plan, field, value)}"
-        files = self.draft or self.files
-        self.change(changed(files, (*self.place, field.name), value), said, field.name)
+        self.change(changed(files or self.files, (*self.place, field.name), value), said, field.name)
 
     def rename(self, new: str) -> None:
         """Another name, and all that names it follows. Raises CannotBe."""
